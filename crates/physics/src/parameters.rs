@@ -1,0 +1,556 @@
+//! What describes a door: plain nested structs, SI units, the unit in each name.
+//!
+//! Everything here is public and may be edited freely; [`crate::Door::try_from`] checks it all at once and
+//! only its result can be run. Where a value is an `Option`, `None` means "worked out from the others".
+
+use serde::{Deserialize, Serialize};
+
+/// One whole door: leaf, belt, drive, controller and what stands in the way.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Parameters {
+    /// How the leaves hang on the belt.
+    pub arrangement: Arrangement,
+    /// The leaf (each leaf of a pair, unless `second_mass_kg` differs).
+    pub leaf: Leaf,
+    /// The edge that meets an obstacle first.
+    pub edge: ClosingEdge,
+    /// Hanger rollers on the rail.
+    pub rollers: Rollers,
+    /// Brush and end seals.
+    pub seal: Seal,
+    /// The rail that the rollers run on.
+    pub rail: Rail,
+    /// The toothed belt and where it is clamped.
+    pub belt: Belt,
+    /// Drive and return pulley.
+    pub pulleys: Pulleys,
+    /// The gear between rotor and drive pulley.
+    pub gear: Gear,
+    /// The motor.
+    pub motor: Motor,
+    /// Where the current comes from.
+    pub supply: Supply,
+    /// Settings for the way open.
+    pub opening: Motion,
+    /// Settings for the way closed.
+    pub closing: Motion,
+    /// The controller's own constants.
+    pub controller: Controller,
+    /// How the controller notices that it is obstructed.
+    pub obstruction: Obstruction,
+    /// End stops of the rail.
+    pub stoppers: Stoppers,
+    /// How often the door runs.
+    pub duty: Duty,
+    /// The instrument of the force test.
+    pub tester: Tester,
+    /// Something in the way of the closing leaf during the cycle.
+    pub obstacle: Option<Obstacle>,
+    /// Everything else that pulls or pushes a leaf.
+    pub forces: Vec<LeafForce>,
+}
+
+/// How the leaves hang on the belt.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Arrangement {
+    /// One leaf that opens away from the drive.
+    #[default]
+    Away,
+    /// One leaf that opens towards the drive.
+    Towards,
+    /// Two leaves that part in the middle.
+    BiParting,
+}
+
+/// A leaf and how far it travels.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Leaf {
+    /// Mass of one leaf with its hangers, without belt, kg.
+    pub mass_kg: f64,
+    /// Mass of the second leaf of a pair, kg; `None`: as the first.
+    pub second_mass_kg: Option<f64>,
+    /// Width, m.
+    pub width_m: f64,
+    /// Height, m.
+    pub height_m: f64,
+    /// Travel of one leaf from closed to fully open, m.
+    pub stroke_m: f64,
+}
+
+/// The edge that meets an obstacle: a spring and a damper in parallel.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ClosingEdge {
+    /// Stiffness of one edge, N/m.
+    pub stiffness_n_per_m: f64,
+    /// Damping of one edge, N s/m.
+    pub damping_n_s_per_m: f64,
+}
+
+/// Rolling resistance of the hanger rollers.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Rollers {
+    /// Running resistance over load, c_rr.
+    pub resistance: f64,
+    /// Breakaway over running resistance, beta.
+    pub breakaway: f64,
+    /// Speed over which breakaway fades, v_s, m/s.
+    pub fade_speed_m_per_s: f64,
+    /// Part that grows with speed, each leaf, N s/m.
+    pub viscous_n_s_per_m: f64,
+}
+
+/// Brush and end seals of each leaf.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Seal {
+    /// Drag of the brush over each metre of leaf height, N/m.
+    pub brush_n_per_m: f64,
+    /// Stiffness of the compression seal before closed, N/m.
+    pub end_stiffness_n_per_m: f64,
+    /// Travel over which the compression seal acts before closed, m.
+    pub end_length_m: f64,
+}
+
+/// The rail.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Rail {
+    /// Rise over run, uphill positive while leaf 1 opens (m/m); leaf 2 of a pair feels the opposite.
+    pub slope: f64,
+}
+
+/// The toothed belt.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Belt {
+    /// Between pulley axes, m; `None`: stroke + 1.4 m.
+    pub centre_distance_m: Option<f64>,
+    /// Free belt between the clamp of the closed leaf and its nearer pulley (a or b), m.
+    pub clamp_m: f64,
+    /// Tooth pitch, m.
+    pub pitch_m: f64,
+    /// Width, m.
+    pub width_m: f64,
+    /// Force per unit strain and width, c_sp, N/m.
+    pub specific_stiffness_n_per_m: f64,
+    /// Mass per length and width, kg/m2.
+    pub specific_mass_kg_per_m2: f64,
+    /// Installed tension T_0, N.
+    pub tension_n: f64,
+    /// Damping time tau_b, s.
+    pub damping_time_s: f64,
+}
+
+/// Drive and return pulley.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Pulleys {
+    /// Teeth of the drive pulley.
+    pub teeth: f64,
+    /// Inertia of the drive pulley, kg m2.
+    pub drive_inertia_kg_m2: f64,
+    /// Inertia of the return pulley, kg m2.
+    pub return_inertia_kg_m2: f64,
+    /// Pitch radius of the return pulley, m; `None`: as the drive pulley.
+    pub return_radius_m: Option<f64>,
+    /// Friction coefficient of each pulley bearing, mu_b.
+    pub bearing_friction: f64,
+    /// Bearing diameter over pitch diameter, d_b/d.
+    pub bearing_diameter_ratio: f64,
+    /// Drag of each pulley that does not grow with tension, at the rim, N.
+    pub drag_n: f64,
+}
+
+/// The gear.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Gear {
+    /// Turns of the rotor for one turn of the pulley, N.
+    pub ratio: f64,
+    /// Efficiency when the motor drives, eta.
+    pub efficiency: f64,
+}
+
+/// A motor with brushes, or a brushless one seen through its commutation.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Motor {
+    /// Winding resistance at 25 C, ohm.
+    pub resistance_ohm: f64,
+    /// Torque constant at 25 C, N m/A, which is also V s/rad.
+    pub torque_constant_n_m_per_a: f64,
+    /// Winding inductance, H.
+    pub inductance_h: f64,
+    /// Rotor inertia, kg m2.
+    pub rotor_inertia_kg_m2: f64,
+    /// Friction of the rotor, N m.
+    pub rotor_friction_n_m: f64,
+    /// Change of the torque constant with temperature, 1/K.
+    pub magnet_coefficient_per_k: f64,
+    /// Temperature of winding and magnet in this run, C.
+    pub winding_temperature_c: f64,
+}
+
+/// Where the current comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Supply {
+    /// Bus voltage, V.
+    pub voltage_v: f64,
+}
+
+/// What is set for one direction of travel.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Motion {
+    /// Travel speed, m/s.
+    pub speed_m_per_s: f64,
+    /// Acceleration, m/s2.
+    pub acceleration_m_per_s2: f64,
+    /// Braking on the way to the creep distance, m/s2.
+    pub braking_m_per_s2: f64,
+    /// Speed over the last stretch, m/s.
+    pub creep_speed_m_per_s: f64,
+    /// Length of that last stretch, m.
+    pub creep_distance_m: f64,
+    /// Most current that the controller asks for, A.
+    pub current_limit_a: f64,
+}
+
+/// The controller's own constants.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Controller {
+    /// Sampling time T_s, s.
+    pub tick_s: f64,
+    /// Counts that the encoder gives for one turn of the motor.
+    pub counts_per_turn: f64,
+    /// Time constant of the speed filter tau_f, s.
+    pub speed_filter_s: f64,
+    /// Gain on the speed error K_p, A s/m; `None`: 30 rad/s (m/eta + m_d) r/(N K).
+    pub proportional_gain_a_s_per_m: Option<f64>,
+    /// Gain on the integrated speed error K_i, A/m; `None`: 3.3/s K_p.
+    pub integral_gain_a_per_m: Option<f64>,
+    /// Anti-windup time T_aw, s.
+    pub antiwindup_s: f64,
+    /// Constant current added while travelling i_ff, A.
+    pub feed_forward_a: f64,
+    /// Most change of the wanted acceleration, m/s3; `None`: no limit.
+    pub jerk_m_per_s3: Option<f64>,
+    /// Distance to the end within which the wanted speed is zero d_stop, m.
+    pub stop_distance_m: f64,
+    /// How long the door stays open, s.
+    pub hold_open_s: f64,
+    /// What the motor does meanwhile.
+    pub hold: Hold,
+    /// Current towards closed while the door stands closed, A.
+    pub press_current_a: f64,
+}
+
+/// What the motor does while the door stands open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hold {
+    /// The controller keeps the current at zero.
+    #[default]
+    ZeroCurrent,
+    /// The winding is shorted.
+    Shorted,
+    /// The winding is open.
+    Free,
+}
+
+/// How the controller notices that it is obstructed, and what it does then.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Obstruction {
+    /// Speed in the commanded direction below which the leaf counts as held up, m/s.
+    pub speed_m_per_s: f64,
+    /// How long that must last, s.
+    pub detect_s: f64,
+    /// Time from noticing to acting, s.
+    pub react_s: f64,
+    /// After a command, how long the controller does not look, s.
+    pub blind_s: f64,
+    /// What it does then.
+    pub action: ObstructionAction,
+}
+
+/// What an obstructed controller does.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ObstructionAction {
+    /// Run back the other way.
+    #[default]
+    Reverse,
+    /// Stand still.
+    Stop,
+}
+
+/// End stops, one-sided springs with dampers at rail height.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Stoppers {
+    /// Distance of the closed stop behind the closed position, m.
+    pub behind_closed_m: f64,
+    /// Distance of the open stop behind the open position, m.
+    pub behind_open_m: f64,
+    /// Stiffness, N/m.
+    pub stiffness_n_per_m: f64,
+    /// Damping, N s/m.
+    pub damping_n_s_per_m: f64,
+}
+
+/// How often the door runs.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Duty {
+    /// Whole cycles in an hour.
+    pub cycles_per_hour: f64,
+}
+
+/// The instrument of the force test.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Tester {
+    /// Stiffness, N/m.
+    pub stiffness_n_per_m: f64,
+}
+
+/// Something that stands in the clear opening while the door closes.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Obstacle {
+    /// Clear opening at which it is touched, m.
+    pub gap_m: f64,
+    /// Stiffness, N/m.
+    pub stiffness_n_per_m: f64,
+    /// Mass that is pushed along, kg; `None`: fixed (one leaf) or floating without mass (two leaves).
+    pub mass_kg: Option<f64>,
+    /// How long it stays after it was first touched, s.
+    pub stays_s: f64,
+}
+
+/// One more force on a leaf: a cord, a weight, a damper, a lock's drag, a hand.
+///
+/// ```text
+/// F = constant + k (rest - x) - c v        while from <= x <= to  and  start <= t <= end
+/// ```
+///
+/// and `drag` as set-valued friction on top. Positive opens. `t` runs from the first command.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LeafForce {
+    /// What it is, for reports.
+    pub name: String,
+    /// Which leaf, 1 or 2; `None`: every leaf.
+    pub leaf: Option<usize>,
+    /// Constant part, N.
+    pub constant_n: f64,
+    /// Spring rate k, N/m.
+    pub stiffness_n_per_m: f64,
+    /// Opening at which the spring is at rest, m.
+    pub rest_m: f64,
+    /// Damping c, N s/m.
+    pub damping_n_s_per_m: f64,
+    /// Set-valued friction, N.
+    pub drag_n: f64,
+    /// Acts from this opening of the leaf, m.
+    pub from_m: f64,
+    /// Up to this opening, m.
+    pub to_m: f64,
+    /// Acts from this time, s.
+    pub start_s: f64,
+    /// Up to this time, s.
+    pub end_s: f64,
+}
+
+impl Default for Parameters {
+    fn default() -> Self {
+        Self {
+            arrangement: Arrangement::default(),
+            leaf: Leaf::default(),
+            edge: ClosingEdge::default(),
+            rollers: Rollers::default(),
+            seal: Seal::default(),
+            rail: Rail::default(),
+            belt: Belt::default(),
+            pulleys: Pulleys::default(),
+            gear: Gear::default(),
+            motor: Motor::default(),
+            supply: Supply::default(),
+            opening: Motion::OPENING,
+            closing: Motion::CLOSING,
+            controller: Controller::default(),
+            obstruction: Obstruction::default(),
+            stoppers: Stoppers::default(),
+            duty: Duty::default(),
+            tester: Tester::default(),
+            obstacle: None,
+            forces: Vec::new(),
+        }
+    }
+}
+
+impl Default for LeafForce {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            leaf: None,
+            constant_n: 0.0,
+            stiffness_n_per_m: 0.0,
+            rest_m: 0.0,
+            damping_n_s_per_m: 0.0,
+            drag_n: 0.0,
+            from_m: -1.0,
+            to_m: 100.0,
+            start_s: 0.0,
+            end_s: 1e6,
+        }
+    }
+}
+
+impl Default for Leaf {
+    fn default() -> Self {
+        Self { mass_kg: 80.0, second_mass_kg: None, width_m: 1.1, height_m: 2.2, stroke_m: 1.0 }
+    }
+}
+
+impl Default for ClosingEdge {
+    fn default() -> Self {
+        Self { stiffness_n_per_m: 40e3, damping_n_s_per_m: 100.0 }
+    }
+}
+
+impl Default for Rollers {
+    fn default() -> Self {
+        Self { resistance: 0.010, breakaway: 1.3, fade_speed_m_per_s: 0.005, viscous_n_s_per_m: 5.0 }
+    }
+}
+
+impl Default for Seal {
+    fn default() -> Self {
+        Self { brush_n_per_m: 3.0, end_stiffness_n_per_m: 2e3, end_length_m: 0.005 }
+    }
+}
+
+impl Default for Belt {
+    fn default() -> Self {
+        Self {
+            centre_distance_m: None,
+            clamp_m: 0.3,
+            pitch_m: 0.005,
+            width_m: 0.015,
+            specific_stiffness_n_per_m: 22e6,
+            specific_mass_kg_per_m2: 4.8,
+            tension_n: 250.0,
+            damping_time_s: 0.001,
+        }
+    }
+}
+
+impl Default for Pulleys {
+    fn default() -> Self {
+        Self {
+            teeth: 30.0,
+            drive_inertia_kg_m2: 1e-4,
+            return_inertia_kg_m2: 5e-5,
+            return_radius_m: None,
+            bearing_friction: 0.002,
+            bearing_diameter_ratio: 0.3,
+            drag_n: 1.0,
+        }
+    }
+}
+
+impl Default for Gear {
+    fn default() -> Self {
+        Self { ratio: 15.0, efficiency: 0.75 }
+    }
+}
+
+impl Default for Motor {
+    fn default() -> Self {
+        Self {
+            resistance_ohm: 0.5,
+            torque_constant_n_m_per_a: 0.05,
+            inductance_h: 0.3e-3,
+            rotor_inertia_kg_m2: 5e-5,
+            rotor_friction_n_m: 0.005,
+            magnet_coefficient_per_k: -0.002,
+            winding_temperature_c: 25.0,
+        }
+    }
+}
+
+impl Default for Supply {
+    fn default() -> Self {
+        Self { voltage_v: 24.0 }
+    }
+}
+
+impl Motion {
+    /// Default settings for the way open.
+    pub const OPENING: Self = Self {
+        speed_m_per_s: 0.6,
+        acceleration_m_per_s2: 1.0,
+        braking_m_per_s2: 0.8,
+        creep_speed_m_per_s: 0.06,
+        creep_distance_m: 0.05,
+        current_limit_a: 8.0,
+    };
+    /// Default settings for the way closed: slower and weaker.
+    pub const CLOSING: Self = Self { speed_m_per_s: 0.3, current_limit_a: 5.0, ..Self::OPENING };
+}
+
+impl Default for Motion {
+    fn default() -> Self {
+        Self::OPENING
+    }
+}
+
+impl Default for Controller {
+    fn default() -> Self {
+        Self {
+            tick_s: 0.001,
+            counts_per_turn: 2000.0,
+            speed_filter_s: 0.003,
+            proportional_gain_a_s_per_m: None,
+            integral_gain_a_per_m: None,
+            antiwindup_s: 0.1,
+            feed_forward_a: 0.0,
+            jerk_m_per_s3: None,
+            stop_distance_m: 0.002,
+            hold_open_s: 3.0,
+            hold: Hold::ZeroCurrent,
+            press_current_a: 1.2,
+        }
+    }
+}
+
+impl Default for Obstruction {
+    fn default() -> Self {
+        Self {
+            speed_m_per_s: 0.02,
+            detect_s: 0.1,
+            react_s: 0.03,
+            blind_s: 0.5,
+            action: ObstructionAction::Reverse,
+        }
+    }
+}
+
+impl Default for Stoppers {
+    fn default() -> Self {
+        Self {
+            behind_closed_m: 0.0,
+            behind_open_m: 0.005,
+            stiffness_n_per_m: 500e3,
+            damping_n_s_per_m: 2000.0,
+        }
+    }
+}
+
+impl Default for Duty {
+    fn default() -> Self {
+        Self { cycles_per_hour: 60.0 }
+    }
+}
+
+impl Default for Tester {
+    fn default() -> Self {
+        Self { stiffness_n_per_m: 500e3 }
+    }
+}
+
+impl Default for Obstacle {
+    fn default() -> Self {
+        Self { gap_m: 0.3, stiffness_n_per_m: 500e3, mass_kg: None, stays_s: 2.0 }
+    }
+}

@@ -1,0 +1,2 @@
+//! tautleaf
+fn main() {}

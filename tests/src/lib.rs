@@ -1,0 +1,1 @@
+//! What the program promises as a whole, one file a fact, run as integration tests.
