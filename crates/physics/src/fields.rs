@@ -139,7 +139,7 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; motor.inductance_h, "motor.inductance", Inductance, (0.05e-3, 20e-3), (0.0, 10.0), "winding inductance", "judgement: textbook motors"),
     field!(P; motor.rotor_inertia_kg_m2, "motor.rotor_inertia", Inertia, (1e-6, 5e-4), (0.0, 10.0), "rotor inertia", "judgement: textbook motors"),
     field!(P; motor.rotor_friction_n_m, "motor.rotor_friction", Torque, (0.0, 0.05), (0.0, 100.0), "friction at the rotor", "judgement"),
-    field!(P; motor.magnet_coefficient_per_k, "motor.magnet_coefficient", PerKelvin, (-0.002, 0.0), (-0.01, 0.0), "change of the torque constant with temperature", "ferrite -0.002, rare earth -0.001, from memory"),
+    field!(P; motor.magnet_coefficient_per_k, "motor.magnet_coefficient", PerKelvin, (-0.002, 0.0), (-0.004, 0.0), "change of the torque constant with temperature", "ferrite -0.002, rare earth -0.001, from memory"),
     field!(P; motor.winding_temperature_c, "motor.winding_temperature", Temperature, (-20.0, 130.0), (-60.0, 250.0), "temperature of winding and magnet in this run", "judgement: a cold motor is the strongest"),
     field!(P; supply.voltage_v, "supply.voltage", Voltage, (12.0, 325.0), (0.1, 1000.0), "bus voltage", "judgement: extra-low voltage"),
     field!(P; opening.speed_m_per_s, "opening.speed", Speed, (0.05, 1.4), (0.005, 10.0), "speed on the way open", "judgement"),

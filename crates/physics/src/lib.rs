@@ -1,8 +1,46 @@
 //! The physics of a belt-driven sliding door: parameters -> door -> cycle -> figures -> verdicts.
 //!
 //! No files, no clock, no printing, no text units. SI inside, always.
+//!
+//! ```
+//! use tautleaf_physics::{CycleOptions, Door, Figure, Parameters, cycle};
+//!
+//! let door = Door::try_from(Parameters::default())?;
+//! let run = cycle(&door, &CycleOptions::default());
+//! assert!(run.figures.get(Figure::OpeningTime).is_some_and(|seconds| seconds < 4.0));
+//! # Ok::<(), tautleaf_physics::Problems>(())
+//! ```
 
+pub mod belt;
+pub mod checks;
+mod contact;
+mod controller;
+mod cycle;
+mod door;
+mod energy;
 pub mod fields;
+mod figures;
+mod force_test;
+mod jerk;
+pub mod limits;
+pub mod manual;
+pub mod motor;
 pub mod parameters;
+mod plant;
+mod reading;
+mod ring;
+mod run;
+mod sim;
+mod step;
 
+pub use checks::{Problem, Problems};
+pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, Start, cycle};
+pub use door::{Derived, Door};
+pub use energy::EnergyBalance;
+pub use fields::{FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, field};
+pub use figures::{Figure, Figures, Moment, Reading};
+pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use parameters::Parameters;
+pub use reading::{DONE_M, LATCH_CHECK_M};
+pub use ring::{Ring, RingLeaf, Span};
+pub use run::{Event, EventKind, GapForce, MAX_LEAVES, MAX_SPANS, Run, Sample, State};

@@ -1,0 +1,317 @@
+//! One whole run of a door.
+
+use crate::contact::Contact;
+use crate::controller::Target;
+use crate::door::Door;
+use crate::force_test;
+use crate::plant::power;
+use crate::reading::{self, Totals};
+use crate::run::{Event, EventKind, GapForce, Run, Sample, State};
+use crate::sim::{Setup, Sim};
+
+/// How long a run goes on after the door has arrived closed, s.
+pub const AFTER_CLOSED_S: f64 = 1.0;
+/// Gaps of the force test, m (EN 12453 measures at 50, 300 and 500 mm).
+pub const DEFAULT_GAPS_M: [f64; 3] = [0.05, 0.3, 0.5];
+/// Reversals after which a run is given up.
+const MOST_REVERSALS: usize = 6;
+
+/// What a run is to do and to keep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CycleOptions {
+    /// What the door is told.
+    pub plan: Plan,
+    /// Where it starts.
+    pub start: Start,
+    /// The force test that goes with it.
+    pub force: ForceTest,
+    /// Multiplies the sub-steps of a tick, 1 or more.
+    pub refine: u32,
+    /// Whether to keep the samples. Figures are read off them either way.
+    pub keep_samples: bool,
+    /// Whether to pass over the time in which the door stands still.
+    pub skip_standing: bool,
+}
+
+impl Default for CycleOptions {
+    fn default() -> Self {
+        Self {
+            plan: Plan::OpenAndClose,
+            start: Start::Closed,
+            force: ForceTest::none(),
+            refine: 1,
+            keep_samples: true,
+            skip_standing: true,
+        }
+    }
+}
+
+/// What the door is told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Plan {
+    /// Open, stay open, close: ends when it has stood closed for a second.
+    OpenAndClose,
+    /// Open: ends when it has opened.
+    Open,
+    /// Close: ends when it has stood closed for a second.
+    Close,
+    /// Power off, winding open.
+    Off {
+        /// For how long, s.
+        for_s: f64,
+    },
+}
+
+/// Where a run starts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Start {
+    /// At rest, closed.
+    Closed,
+    /// Every leaf at this opening, belt and drive moving with it.
+    At {
+        /// Opening of each leaf, m.
+        opening_m: f64,
+        /// Speed, opening positive, m/s.
+        speed_m_per_s: f64,
+    },
+}
+
+/// What to measure against the tester.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForceTest {
+    /// Clear openings at which the tester stands, m.
+    pub gaps_m: Vec<f64>,
+    /// Stall force: closing from rest against it.
+    pub stall: bool,
+    /// Impact force: forked off the closing run.
+    pub impact: bool,
+    /// The whole five seconds after touching: residual force and time above 150 N.
+    pub whole: bool,
+}
+
+impl ForceTest {
+    /// No force test.
+    pub fn none() -> Self {
+        Self { gaps_m: Vec::new(), stall: false, impact: false, whole: false }
+    }
+
+    /// Everything, at these gaps.
+    pub fn at(gaps_m: &[f64]) -> Self {
+        Self { gaps_m: gaps_m.to_vec(), stall: true, impact: true, whole: true }
+    }
+}
+
+/// Runs a door. Never fails: what does not work out is in the result.
+pub fn cycle(door: &Door, options: &CycleOptions) -> Run {
+    match door.ring().masses_kg.len() {
+        3 => run::<3, 3>(door, options),
+        _ => run::<4, 4>(door, options),
+    }
+}
+
+/// Longest time for one motion, s.
+fn patience(door: &Door, target: Target) -> f64 {
+    let p = door.parameters();
+    let motion = if target == Target::Open { &p.opening } else { &p.closing };
+    let slowest = motion.speed_m_per_s.min(motion.creep_speed_m_per_s);
+    20.0 + 2.0 * p.leaf.stroke_m / motion.speed_m_per_s
+        + 2.0 * motion.creep_distance_m / slowest
+        + 2.0 * motion.speed_m_per_s / motion.acceleration_m_per_s2.min(motion.braking_m_per_s2)
+}
+
+/// A run under way: what it has left behind so far.
+struct Progress<const B: usize> {
+    sim: Sim<B>,
+    samples: Vec<Sample>,
+    events: Vec<Event>,
+    force: Vec<GapForce>,
+    finished: bool,
+}
+
+fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> Run {
+    let setup = Setup::<B, S>::new(door, options.refine);
+    let (opening, speed) = match options.start {
+        Start::Closed => (0.0, 0.0),
+        Start::At { opening_m, speed_m_per_s } => (finite(opening_m), finite(speed_m_per_s)),
+    };
+    let standing = match options.plan {
+        Plan::Off { .. } => State::Off,
+        _ => State::Closed,
+    };
+    let sim = Sim::at(&setup, opening, speed, standing);
+    let expected = door.parameters().leaf.stroke_m / door.parameters().closing.speed_m_per_s.max(0.05);
+    let mut progress = Progress {
+        samples: Vec::with_capacity(((expected * 2.0 + 4.0) / setup.tick_s).min(30_000.0) as usize),
+        events: Vec::with_capacity(16),
+        force: options.force.gaps_m.iter().map(|&gap_m| GapForce { gap_m, ..GapForce::default() }).collect(),
+        finished: false,
+        sim,
+    };
+    progress.samples.push(progress.sim.sample(&setup, 0.0));
+    match options.plan {
+        Plan::Off { for_s } => stand_off(&setup, options, &mut progress, finite(for_s)),
+        Plan::Open => progress.sim.command(&setup, Target::Open, &mut progress.events),
+        Plan::Close => progress.sim.command(&setup, Target::Closed, &mut progress.events),
+        Plan::OpenAndClose => progress.sim.command(&setup, Target::Open, &mut progress.events),
+    }
+    if !matches!(options.plan, Plan::Off { .. }) {
+        travel(door, &setup, options, &mut progress);
+    }
+    if options.force.stall {
+        force_test::stall(door, &setup, &mut progress.force);
+    }
+
+    let Progress { sim, samples, events, force, finished } = progress;
+    let energy = sim.energy(&setup);
+    let totals = Totals {
+        slack_s: sim.slack_s,
+        drawn_j: sim.work[power::DRAWN],
+        standing_current_a: setup.plant.standing_current(sim.winding),
+        standing_power_w: standing_power(&setup, &sim),
+    };
+    let figures = reading::read(door, &samples, &events, &force, &energy, &totals);
+    Run {
+        samples: if options.keep_samples { samples } else { Vec::new() },
+        events,
+        figures,
+        force,
+        energy,
+        substeps: setup.substeps,
+        finished,
+    }
+}
+
+fn finite(value: f64) -> f64 {
+    if value.is_finite() { value.clamp(-1e6, 1e6) } else { 0.0 }
+}
+
+/// Power that the standing door draws at the end of a run, W.
+fn standing_power<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>) -> f64 {
+    let current = setup.plant.standing_current(sim.winding);
+    match sim.winding {
+        crate::plant::Winding::Volts(volts) => volts * current,
+        crate::plant::Winding::Open => 0.0,
+    }
+}
+
+/// Power off: rolls, swings or stands.
+fn stand_off<const B: usize, const S: usize>(
+    setup: &Setup<B, S>,
+    options: &CycleOptions,
+    progress: &mut Progress<B>,
+    for_s: f64,
+) {
+    let end = (for_s / setup.tick_s).round() as u64;
+    while progress.sim.tick < end {
+        if options.skip_standing && progress.sim.is_parked(setup) {
+            let until = progress.sim.tick
+                + ticks_until(setup, &progress.sim, f64::INFINITY).min(end - progress.sim.tick);
+            progress.sim.stand(setup, until - progress.sim.tick);
+        } else {
+            progress.sim.advance(setup, &mut progress.events);
+        }
+        progress.samples.push(progress.sim.sample(setup, 0.0));
+    }
+    progress.finished = true;
+}
+
+/// Whole ticks that a parked door stands before something changes; at least one.
+fn ticks_until<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, end: f64) -> u64 {
+    let now = sim.time(setup);
+    let change = sim.controller.next_change(&setup.settings).min(setup.plant.next_force_change(now)).min(end);
+    let ticks = ((change - now) / setup.tick_s - 1e-6).ceil();
+    if ticks.is_finite() { (ticks as u64).max(1) } else { u64::MAX }
+}
+
+/// Opening and closing, with the force test forked off on the way closed.
+fn travel<const B: usize, const S: usize>(
+    door: &Door,
+    setup: &Setup<B, S>,
+    options: &CycleOptions,
+    progress: &mut Progress<B>,
+) {
+    let obstacle = door.parameters().obstacle.as_ref().map(|obstacle| {
+        (
+            obstacle,
+            Contact {
+                gap: obstacle.gap_m,
+                stiffness: obstacle.stiffness_n_per_m,
+                mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),
+            },
+        )
+    });
+    let mut ends_at = f64::INFINITY;
+    let mut obstacle_done = false;
+    let mut reversals = 0;
+    let mut pending = force_test::order(options, &progress.force);
+    let mut seen = progress.events.len();
+    loop {
+        let sim = &mut progress.sim;
+        let now = sim.time(setup);
+        if now >= ends_at - 1e-9 {
+            let arrived = |kind| progress.events.iter().any(|event| event.kind == kind);
+            progress.finished = (options.plan == Plan::Close || arrived(EventKind::ArrivedOpen))
+                && (options.plan == Plan::Open || arrived(EventKind::ArrivedClosed));
+            return;
+        }
+        if sim.controller.state == State::Stopped && sim.rests(setup) {
+            return; // by an obstruction, for good
+        }
+        if options.skip_standing && sim.is_parked(setup) {
+            let ticks = ticks_until(setup, sim, ends_at);
+            if ticks == u64::MAX {
+                return;
+            }
+            sim.stand(setup, ticks);
+            progress.samples.push(sim.sample(setup, 0.0));
+            if sim.time(setup) >= ends_at - 1e-9 {
+                continue;
+            }
+        }
+        let before = *sim;
+        let force = sim.advance(setup, &mut progress.events);
+        progress.samples.push(sim.sample(setup, force.greatest));
+        if sim.controller.state == State::Closing {
+            if let (Some((obstacle, contact)), false) = (&obstacle, obstacle_done) {
+                if sim.contact.gap == f64::NEG_INFINITY
+                    && setup.plant.clear_opening(&sim.state).0 > obstacle.gap_m
+                {
+                    sim.put(setup, *contact);
+                }
+            }
+            while let Some(&next) = pending.last() {
+                if setup.plant.clear_opening(&sim.state).0 > progress.force[next].gap_m {
+                    break;
+                }
+                pending.pop();
+                force_test::impact(setup, before, options.force.whole, &mut progress.force[next]);
+            }
+        }
+        if let (Some(touched), Some((obstacle, _))) = (sim.touched_at, &obstacle) {
+            if !obstacle_done && sim.time(setup) > touched + obstacle.stays_s {
+                sim.put(setup, Contact::NONE);
+                obstacle_done = true;
+            }
+        }
+        for event in &progress.events[seen..] {
+            match event.kind {
+                EventKind::ArrivedClosed => ends_at = event.at.t_s + AFTER_CLOSED_S,
+                EventKind::ArrivedOpen if options.plan == Plan::Open => {
+                    ends_at = event.at.t_s + AFTER_CLOSED_S
+                }
+                EventKind::Reversed => reversals += 1,
+                _ => {}
+            }
+        }
+        seen = progress.events.len();
+        let target =
+            if matches!(sim.controller.state, State::Closing) { Target::Closed } else { Target::Open };
+        let travelling = matches!(sim.controller.state, State::Opening | State::Closing | State::Reversing);
+        let too_long = travelling && sim.time(setup) > sim.controller.commanded_at() + patience(door, target);
+        if too_long || reversals > MOST_REVERSALS {
+            let at = sim.moment(setup);
+            progress.events.push(Event { at, kind: EventKind::TimedOut });
+            return;
+        }
+    }
+}

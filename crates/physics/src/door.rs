@@ -1,0 +1,163 @@
+//! A checked door: what every equation needs, worked out once.
+
+use serde::Serialize;
+
+use crate::belt;
+use crate::checks::{self, Problem, Problems};
+use crate::motor;
+use crate::parameters::{Arrangement, Parameters};
+use crate::ring::{self, Ring};
+
+/// Bandwidth of the speed loop from which the default gain follows, rad/s.
+const SPEED_LOOP_RAD_PER_S: f64 = 30.0;
+/// Integral gain over speed gain by default, 1/s.
+const INTEGRAL_RATE_PER_S: f64 = 3.3;
+
+/// A door that can be run. Nothing below this type checks its input again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Door {
+    parameters: Parameters,
+    ring: Ring,
+    derived: Derived,
+    warnings: Vec<Problem>,
+}
+
+/// What follows from the parameters, for whoever wants to recompute a run.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Derived {
+    /// The loop: masses, rows, lengths.
+    pub ring: Ring,
+    /// Free length of the whole loop, m.
+    pub free_loop_m: f64,
+    /// Drive and rotor as a mass at the rim, without belt, kg.
+    pub reflected_drive_mass_kg: f64,
+    /// Encoder counts for one metre of belt.
+    pub counts_per_m: f64,
+    /// Winding resistance in this run, ohm.
+    pub resistance_ohm: f64,
+    /// Torque constant in this run, N m/A.
+    pub torque_constant_n_m_per_a: f64,
+    /// Gear loss lambda = 1/eta - 1.
+    pub gear_loss: f64,
+    /// Efficiency when the leaf drives the motor, 2 - 1/eta; 0 or less: locks itself.
+    pub back_driving_efficiency: f64,
+    /// Pull at the rim for one ampere, before gear loss, N/A.
+    pub pull_per_ampere_n: f64,
+    /// Damping ratio of the belt in the first mode with the drive locked at mid-stroke, tau_b w_1 / 2.
+    pub belt_damping_ratio: f64,
+    /// Teeth in mesh on the drive pulley.
+    pub teeth_in_mesh: f64,
+}
+
+impl TryFrom<Parameters> for Door {
+    type Error = Problems;
+
+    /// Checks everything at once and works out what follows.
+    ///
+    /// # Errors
+    /// Every number that is not finite or not possible, and every combination that cannot be built.
+    fn try_from(given: Parameters) -> Result<Self, Problems> {
+        let (wrong, mut warnings) = checks::check_ranges(&given);
+        if !wrong.is_empty() {
+            return Err(Problems(wrong));
+        }
+        let (parameters, ring) = resolve(given);
+        let wrong = checks::check_together(&parameters);
+        if !wrong.is_empty() {
+            return Err(Problems(wrong));
+        }
+        let derived = derive(&parameters, &ring);
+        if crate::plant::substeps_needed(&parameters, &ring) > crate::plant::MOST_SUBSTEPS {
+            let found = "a body this light on a belt this stiff or damped cannot be followed in time";
+            let would_do =
+                "a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
+            return Err(Problems(vec![Problem::new("belt.specific_stiffness", found, would_do)]));
+        }
+        warnings.extend(checks::remarks(&parameters));
+        Ok(Self { parameters, ring, derived, warnings })
+    }
+}
+
+impl Door {
+    /// The parameters, with all that is worked out from others filled in.
+    pub fn parameters(&self) -> &Parameters {
+        &self.parameters
+    }
+
+    /// The belt loop.
+    pub fn ring(&self) -> &Ring {
+        &self.ring
+    }
+
+    /// What follows from the parameters.
+    pub fn derived(&self) -> &Derived {
+        &self.derived
+    }
+
+    /// What is unusual about this door.
+    pub fn warnings(&self) -> &[Problem] {
+        &self.warnings
+    }
+
+    /// Number of leaves.
+    pub fn leaves(&self) -> usize {
+        self.ring.leaves.len()
+    }
+
+    /// Clear opening of the fully open door: the sum of the strokes, m.
+    pub fn clear_width_m(&self) -> f64 {
+        self.parameters.leaf.stroke_m * self.leaves() as f64
+    }
+
+    /// Mass of the heaviest leaf, kg.
+    pub fn heaviest_leaf_kg(&self) -> f64 {
+        self.ring.leaves.iter().map(|leaf| leaf.mass_kg).fold(0.0, f64::max)
+    }
+}
+
+/// Fills in what is worked out from other numbers.
+fn resolve(mut p: Parameters) -> (Parameters, Ring) {
+    let radius = belt::pitch_radius_m(p.belt.pitch_m, p.pulleys.teeth);
+    let centre = *p.belt.centre_distance_m.get_or_insert(p.leaf.stroke_m + 1.4);
+    let return_radius = *p.pulleys.return_radius_m.get_or_insert(radius);
+    if p.arrangement == Arrangement::BiParting {
+        p.leaf.second_mass_kg.get_or_insert(p.leaf.mass_kg);
+    }
+    let ring = ring::build(&p, centre, return_radius);
+    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg).sum();
+    let pull = p.gear.ratio * p.motor.torque_constant_n_m_per_a / radius;
+    let gain = SPEED_LOOP_RAD_PER_S * (leaves / p.gear.efficiency + reflected_drive_mass(&p, radius)) / pull;
+    let proportional = *p.controller.proportional_gain_a_s_per_m.get_or_insert(gain);
+    p.controller.integral_gain_a_per_m.get_or_insert(INTEGRAL_RATE_PER_S * proportional);
+    (p, ring)
+}
+
+/// (J_pulley + N^2 J_rotor) / r^2, kg.
+fn reflected_drive_mass(p: &Parameters, radius_m: f64) -> f64 {
+    (p.pulleys.drive_inertia_kg_m2 + p.gear.ratio.powi(2) * p.motor.rotor_inertia_kg_m2) / radius_m.powi(2)
+}
+
+fn derive(p: &Parameters, ring: &Ring) -> Derived {
+    let radius = ring.radius_m;
+    let mid = vec![p.leaf.stroke_m / 2.0; ring.leaves.len()];
+    let free_loop_m: f64 = ring.spans.iter().map(|span| span.length_m(&mid)).sum();
+    let first = ring.leaves[0];
+    let distance: f64 = ring.spans[..first.body].iter().map(|span| span.length_m(&mid)).sum();
+    let stiffness = belt::stiffness_at_leaf_n_per_m(ring.ea_n, free_loop_m, distance);
+    let first_mode = (stiffness / ring.masses_kg[first.body]).sqrt();
+    let gear_loss = 1.0 / p.gear.efficiency - 1.0;
+    let torque_constant_n_m_per_a = motor::torque_constant(&p.motor);
+    Derived {
+        ring: ring.clone(),
+        free_loop_m,
+        reflected_drive_mass_kg: reflected_drive_mass(p, radius),
+        counts_per_m: p.gear.ratio * p.controller.counts_per_turn / (2.0 * std::f64::consts::PI * radius),
+        resistance_ohm: motor::resistance(&p.motor),
+        torque_constant_n_m_per_a,
+        gear_loss,
+        back_driving_efficiency: 1.0 - gear_loss,
+        pull_per_ampere_n: p.gear.ratio * torque_constant_n_m_per_a / radius,
+        belt_damping_ratio: p.belt.damping_time_s * first_mode / 2.0,
+        teeth_in_mesh: belt::teeth_in_mesh(p.pulleys.teeth, std::f64::consts::PI),
+    }
+}

@@ -1,0 +1,185 @@
+//! The force test: stall, impact and residual force against a tester in the clear opening.
+//!
+//! The impact runs leave the closing run at the last tick before they touch; they do not start anew.
+
+use crate::contact::Contact;
+use crate::controller::Target;
+use crate::cycle::CycleOptions;
+use crate::door::Door;
+use crate::run::{Event, EventKind, GapForce, State};
+use crate::sim::{Setup, Sim, TickForce};
+
+/// The greatest force within this time of touching is the impact force, s.
+const IMPACT_S: f64 = 0.75;
+/// The force is followed for this time after touching, s.
+const WHOLE_S: f64 = 5.0;
+/// Mean over the last part of that time is the residual force, s.
+const RESIDUAL_S: f64 = 0.05;
+/// Time for which a stalled leaf is watched, and window of the mean, s.
+const STALL_S: f64 = 2.0;
+const STALL_MEAN_S: f64 = 0.05;
+
+/// Indices of the gaps to be met on the way closed, the last one first.
+pub(crate) fn order(options: &CycleOptions, force: &[GapForce]) -> Vec<usize> {
+    let mut pending: Vec<usize> = (0..force.len()).filter(|_| options.force.impact).collect();
+    pending.retain(|&n| force[n].gap_m.is_finite() && force[n].gap_m >= 0.0);
+    pending.sort_by(|&a, &b| force[a].gap_m.total_cmp(&force[b].gap_m));
+    pending
+}
+
+fn tester<const B: usize, const S: usize>(setup: &Setup<B, S>, gap_m: f64) -> Contact {
+    Contact { gap: gap_m, stiffness: setup.tester_n_per_m, mass: f64::INFINITY }
+}
+
+/// Lets the closing leaf run against the tester from the tick before it touches.
+pub(crate) fn impact<const B: usize, const S: usize>(
+    setup: &Setup<B, S>,
+    mut sim: Sim<B>,
+    whole: bool,
+    result: &mut GapForce,
+) {
+    let (opening, closing_speed) = setup.plant.clear_opening(&sim.state);
+    if opening <= result.gap_m || closing_speed >= 0.0 {
+        return; // the door never was as wide open as that
+    }
+    let blind_until = sim.controller.commanded_at() + setup.blind_s;
+    sim.touched_at = None;
+    sim.put(setup, tester(setup, result.gap_m));
+    let mut events: Vec<Event> = Vec::new();
+    let mut ticks: Vec<(f64, TickForce)> = Vec::new();
+    let until = if whole { WHOLE_S } else { IMPACT_S };
+    loop {
+        let force = sim.advance(setup, &mut events);
+        let now = sim.time(setup);
+        let Some(touched) = sim.touched_at else {
+            if sim.controller.state != State::Closing || ticks.len() > 1000 {
+                return; // it stopped just before
+            }
+            ticks.push((now, force));
+            continue;
+        };
+        ticks.push((now, force));
+        let since = now - touched;
+        if since >= until {
+            break;
+        }
+        if is_over(setup, &sim, until - since) {
+            break;
+        }
+    }
+    let Some(touched) = sim.touched_at else { return };
+    let still_touching = sim.is_touching();
+    summarise(setup, result, &ticks, touched, until, still_touching);
+    result.within_blind_time = touched < blind_until;
+    for event in &events {
+        match event.kind {
+            EventKind::Touched { closing_speed_m_per_s } if result.touch_speed_m_per_s.is_none() => {
+                result.touch_speed_m_per_s = Some(closing_speed_m_per_s);
+            }
+            EventKind::Reversed | EventKind::Stopped if result.acts_after_s.is_none() => {
+                result.acts_after_s = Some(event.at.t_s - touched);
+            }
+            _ => {}
+        }
+    }
+    if !whole {
+        (result.residual_force_n, result.time_above_150n_s, result.force_after_750ms_n) = (None, None, None);
+    }
+}
+
+/// Whether nothing can change the result any more in the time that is left: the leaf is clear and on its way
+/// back or open, and cannot be closing again, or everything is at rest for good.
+fn is_over<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, left_s: f64) -> bool {
+    let clear = !sim.is_touching() && sim.state.contact.z.abs() < 1e-9;
+    match sim.controller.state {
+        State::Reversing | State::Open => {
+            clear && setup.plant.clear_opening(&sim.state).1 >= 0.0 && left_s < setup.hold_open_s
+        }
+        State::Stopped | State::Closed => sim.is_parked(setup),
+        _ => false,
+    }
+}
+
+fn summarise<const B: usize, const S: usize>(
+    setup: &Setup<B, S>,
+    result: &mut GapForce,
+    ticks: &[(f64, TickForce)],
+    touched: f64,
+    until: f64,
+    still_touching: bool,
+) {
+    let standing = ticks.last().filter(|_| still_touching).map_or(0.0, |(_, force)| force.mean);
+    let end = ticks.last().map_or(touched, |&(now, _)| now);
+    let (mut greatest, mut at, mut above, mut late, mut residual) = (0.0, touched, 0.0, 0.0_f64, 0.0);
+    result.force_over_time.clear();
+    for &(now, force) in ticks {
+        let since = now - touched;
+        if since < 0.0 {
+            continue;
+        }
+        if since <= IMPACT_S && force.greatest > greatest {
+            (greatest, at) = (force.greatest, force.greatest_at);
+        }
+        if since > IMPACT_S {
+            late = late.max(force.greatest);
+        }
+        above += force.above_150;
+        if since > WHOLE_S - RESIDUAL_S {
+            residual += force.mean * setup.tick_s / RESIDUAL_S;
+        }
+        result.force_over_time.push((since, force.mean));
+    }
+    // A leaf at rest against the tester pushes on with what it pushes now.
+    let rest = (touched + until - end).max(0.0);
+    if standing > 0.0 && rest > setup.tick_s {
+        above += if standing > 150.0 { rest } else { 0.0 };
+        late = late.max(standing);
+        residual += standing * rest.min(RESIDUAL_S) / RESIDUAL_S;
+        result.force_over_time.push((until, standing));
+    }
+    result.touched_at_s = Some(touched);
+    result.impact_force_n = Some(greatest);
+    result.impact_at_s = Some(at - touched);
+    result.force_after_750ms_n = Some(late);
+    result.residual_force_n = Some(residual);
+    result.time_above_150n_s = Some(above);
+}
+
+/// Stall force at each gap: the edge rests on the tester, closing is commanded, nothing reacts.
+pub(crate) fn stall<const B: usize, const S: usize>(
+    door: &Door,
+    setup: &Setup<B, S>,
+    force: &mut [GapForce],
+) {
+    let mut setup = setup.clone();
+    setup.settings.reacts = false;
+    for result in force.iter_mut() {
+        let within = result.gap_m.is_finite() && (0.0..door.clear_width_m()).contains(&result.gap_m);
+        result.stall_force_n =
+            within.then(|| stall_at(&setup, result.gap_m / door.leaves() as f64, result.gap_m));
+    }
+}
+
+fn stall_at<const B: usize, const S: usize>(setup: &Setup<B, S>, opening_m: f64, gap_m: f64) -> f64 {
+    let mut sim = Sim::at(setup, opening_m, 0.0, State::Closed);
+    sim.put(setup, tester(setup, gap_m));
+    sim.command(setup, Target::Closed, &mut Vec::new());
+    let window = (STALL_MEAN_S / setup.tick_s).round().max(1.0) as usize;
+    let ticks = (STALL_S / setup.tick_s).round() as usize;
+    let mut means: Vec<f64> = Vec::with_capacity(ticks);
+    let mut events = Vec::new();
+    for _ in 0..ticks {
+        means.push(sim.advance(setup, &mut events).mean);
+        if sim.controller.pushes_steadily(&setup.settings) && sim.rests(setup) {
+            means.extend(std::iter::repeat_n(means[means.len() - 1], window));
+            break;
+        }
+    }
+    let mut sum: f64 = means.iter().take(window).sum();
+    let mut greatest = sum;
+    for n in window..means.len() {
+        sum += means[n] - means[n - window];
+        greatest = greatest.max(sum);
+    }
+    greatest / window as f64
+}

@@ -1,0 +1,263 @@
+//! Limits that the user sets, and the verdicts of a run against them.
+
+use serde::Serialize;
+
+use crate::door::Door;
+use crate::figures::{Figure, Moment};
+use crate::run::Run;
+
+/// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
+pub const LOW_ENERGY_J: f64 = 1.69;
+/// Exact factors: foot, pound, foot-pound force.
+pub const FOOT_M: f64 = 0.3048;
+/// kg in a pound (exact).
+pub const POUND_KG: f64 = 0.453_592_37;
+
+/// What a limit asks of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Rule {
+    /// At most this, SI.
+    AtMost(f64),
+    /// At least this, SI.
+    AtLeast(f64),
+    /// At most the value of the band in which the gap of the force test lies.
+    AtMostByGap(Vec<Band>),
+    /// ANSI/BHMA A156.10: 1 ft/s up to 160 lb, above that sqrt(160 / W) ft/s, W in pounds.
+    ClosingSpeedByWeight,
+    /// EN 16005:2012 Annex F: at least ceil(10 D sqrt(m / 3.38)) / 10 seconds over D = 0.9 stroke.
+    LowEnergyLeastTime,
+    /// Cannot be computed: says what has to be looked at on site.
+    OnSite(String),
+}
+
+/// A range of gaps, upper bound included, and the force allowed there.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Band {
+    /// Gaps above this, m (0 includes contact at closed).
+    pub above_m: f64,
+    /// Up to and including this, m.
+    pub to_m: f64,
+    /// Allowed there, SI.
+    pub at_most: f64,
+}
+
+/// How well the number is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Known {
+    /// Set by the user.
+    User,
+    /// The text of the source was read.
+    Read,
+    /// A public secondary transcription was read.
+    Transcribed,
+    /// Seen only in trade documents that quote the standard.
+    Quoted,
+    /// From memory, high, medium or low confidence.
+    MemoryHigh,
+    /// From memory, medium confidence.
+    MemoryMedium,
+    /// From memory, low confidence.
+    MemoryLow,
+}
+
+/// Whether going over counts as a failure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Judge {
+    /// Over it fails the door.
+    Limit,
+    /// Over it is worth knowing.
+    Advisory,
+}
+
+/// One limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// Key in files: `kinetic_energy_max`.
+    pub key: String,
+    /// The preset that it came from, or `None` where the user set it.
+    pub preset: Option<String>,
+    /// The figure that it judges; `None` for what is only seen on site.
+    pub figure: Option<Figure>,
+    /// What it asks.
+    pub rule: Rule,
+    /// Unit in which it was written, for showing it as it was written.
+    pub unit: String,
+    /// Source, clause and edition.
+    pub source: String,
+    /// How well it is known.
+    pub known: Known,
+    /// Whether it fails the door.
+    pub judge: Judge,
+}
+
+/// How a figure stands to its limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Outcome {
+    /// Within, with more than the wanted margin.
+    Within,
+    /// Within, with less than the wanted margin.
+    Close,
+    /// Over.
+    Over,
+    /// Not judged: see `why`.
+    NotJudged,
+}
+
+/// What became of one limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// The limit.
+    pub limit: Limit,
+    /// How the figure stands to it.
+    pub outcome: Outcome,
+    /// The figure's value, SI.
+    pub value: Option<f64>,
+    /// What is allowed, SI.
+    pub allowed: Option<f64>,
+    /// Fraction of the allowed value that is left; negative: over by that much.
+    pub margin: Option<f64>,
+    /// When it was worst.
+    pub at: Option<Moment>,
+    /// The gap of the force test at which it was worst, m.
+    pub gap_m: Option<f64>,
+    /// Why it was not judged, or what is particular about it.
+    pub why: Option<String>,
+}
+
+/// Judges a run against every limit. `close` is the margin, a fraction of the allowed value, within which a
+/// figure counts as close.
+pub fn judge(door: &Door, run: &Run, limits: &[Limit], close: f64) -> Vec<Verdict> {
+    limits.iter().map(|limit| verdict(door, run, limit, close)).collect()
+}
+
+/// Sorts a value into within, close or over.
+fn outcome(margin: f64, close: f64) -> Outcome {
+    if margin < 0.0 {
+        Outcome::Over
+    } else if margin < close {
+        Outcome::Close
+    } else {
+        Outcome::Within
+    }
+}
+
+fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
+    let mut verdict = Verdict {
+        limit: limit.clone(),
+        outcome: Outcome::NotJudged,
+        value: None,
+        allowed: None,
+        margin: None,
+        at: None,
+        gap_m: None,
+        why: None,
+    };
+    if let Rule::OnSite(what) = &limit.rule {
+        verdict.why = Some(what.clone());
+        return verdict;
+    }
+    if let Rule::AtMostByGap(bands) = &limit.rule {
+        return by_gap(run, bands, verdict, close);
+    }
+    let reading = limit.figure.and_then(|figure| run.figures.reading(figure));
+    let (allowed, at_most) = match &limit.rule {
+        Rule::AtMost(most) => (*most, true),
+        Rule::AtLeast(least) => (*least, false),
+        Rule::ClosingSpeedByWeight => (closing_speed_by_weight_m_per_s(door.heaviest_leaf_kg()), true),
+        Rule::LowEnergyLeastTime => {
+            (low_energy_least_time_s(door.heaviest_leaf_kg(), 0.9 * door.parameters().leaf.stroke_m), false)
+        }
+        Rule::AtMostByGap(_) | Rule::OnSite(_) => return verdict,
+    };
+    verdict.allowed = Some(allowed);
+    let Some(reading) = reading else {
+        verdict.why = Some(why_absent(run, limit.figure));
+        return verdict;
+    };
+    let scale = allowed.abs().max(f64::MIN_POSITIVE);
+    let left = if at_most { allowed - reading.value } else { reading.value - allowed };
+    let margin = left / scale;
+    verdict.value = Some(reading.value);
+    verdict.margin = Some(margin);
+    verdict.at = reading.at;
+    verdict.gap_m =
+        limit.figure.filter(|figure| is_force_test(*figure)).and(reading.at).map(|at| at.clear_opening_m);
+    verdict.outcome = outcome(margin, close);
+    verdict
+}
+
+/// Whether a figure comes from the force test, so that "where" is a gap.
+fn is_force_test(figure: Figure) -> bool {
+    matches!(
+        figure,
+        Figure::StallForce
+            | Figure::StallForceLast50
+            | Figure::ImpactForce
+            | Figure::ForceAfter750
+            | Figure::ResidualForce
+            | Figure::TimeAbove150
+    )
+}
+
+fn why_absent(run: &Run, figure: Option<Figure>) -> String {
+    match figure {
+        Some(figure) if is_force_test(figure) && run.force.is_empty() => "no force test was run".to_owned(),
+        Some(figure) if is_force_test(figure) => {
+            "the leaf reaches none of the gaps of the force test".to_owned()
+        }
+        Some(Figure::ManualForce | Figure::ManualForceShorted) => {
+            "the gear locks itself: the leaf cannot be moved by hand without a release".to_owned()
+        }
+        Some(Figure::RmsCurrent | Figure::EnergyPerCycle | Figure::EnergyDrawn) => {
+            "the duty asks for more cycles an hour than this door can do".to_owned()
+        }
+        _ if !run.finished => "the door did not open and close".to_owned(),
+        _ => "this run does not give it".to_owned(),
+    }
+}
+
+/// Each gap against its own band; the worst one is reported.
+fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdict {
+    let band_of = |gap: f64| bands.iter().find(|band| gap > band.above_m - 1e-9 && gap <= band.to_m + 1e-9);
+    let value_of = |gap: &crate::run::GapForce| match verdict.limit.figure {
+        Some(Figure::StallForce) => gap.stall_force_n,
+        Some(Figure::ResidualForce) => gap.residual_force_n,
+        _ => gap.impact_force_n,
+    };
+    let worst = run
+        .force
+        .iter()
+        .filter_map(|gap| {
+            let (band, value) = (band_of(gap.gap_m)?, value_of(gap)?);
+            Some(((band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE), value, band, gap))
+        })
+        .reduce(|a, b| if b.0 < a.0 { b } else { a });
+    let Some((margin, value, band, gap)) = worst else {
+        verdict.why = Some(why_absent(run, verdict.limit.figure));
+        return verdict;
+    };
+    verdict.value = Some(value);
+    verdict.allowed = Some(band.at_most);
+    verdict.margin = Some(margin);
+    verdict.gap_m = Some(gap.gap_m);
+    verdict.at = gap.touched_at_s.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
+    verdict.outcome = outcome(margin, close);
+    verdict
+}
+
+/// ANSI/BHMA A156.10 (1999 10.10, 2005 10.1.1): 1 ft/s up to 160 lb, above that sqrt(160 / W) ft/s. In m/s.
+///
+/// A constant energy of 2.486 ft lbf = 3.371 J above 160 lb.
+pub fn closing_speed_by_weight_m_per_s(mass_kg: f64) -> f64 {
+    let pounds = mass_kg / POUND_KG;
+    FOOT_M * (160.0 / pounds).sqrt().min(1.0)
+}
+
+/// EN 16005:2012 Annex F: least time over the distance D, t = D sqrt(m / (2 x 1.69 J)) rounded up to 0.1 s.
+pub fn low_energy_least_time_s(mass_kg: f64, distance_m: f64) -> f64 {
+    let exact = distance_m * (mass_kg / (2.0 * LOW_ENERGY_J)).sqrt();
+    (10.0 * exact - 1e-9).ceil() / 10.0
+}

@@ -1,0 +1,414 @@
+//! The equations of motion between two ticks of the controller: state in, rates out.
+//!
+//! Friction is set-valued on each body's own speed: a body at rest stays exactly at rest while the force on it
+//! is within its bound. The sign with which a sliding body is rubbed is fixed over a step; [`crate::step`]
+//! finds the instants at which it changes.
+
+use crate::belt::G;
+use crate::contact::{Contact, ContactState};
+use crate::door::Door;
+use crate::motor::QUASI_STATIC_S;
+use crate::parameters::{LeafForce, Parameters};
+use crate::ring::Ring;
+
+/// Most sub-steps of a tick that a door may need.
+pub(crate) const MOST_SUBSTEPS: u32 = 2000;
+
+/// Largest product of step and fastest rate, chosen so that halving the step changes no figure by more than a
+/// tenth of its promised accuracy on the shipped scenarios.
+const STEP_TIMES_RATE: f64 = 0.45;
+
+/// What is continuous in time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Continuous<const B: usize> {
+    /// Belt displacement at each body, m.
+    pub q: [f64; B],
+    /// Its speed, m/s.
+    pub v: [f64; B],
+    /// Winding current, A.
+    pub i: f64,
+    /// Edge and obstacle.
+    pub contact: ContactState,
+}
+
+/// How each body is rubbed: -1 or +1 against its sliding, 0 held.
+pub(crate) type Rubbing<const B: usize> = [f64; B];
+
+/// What the winding is connected to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Winding {
+    /// A voltage, held over the tick, V.
+    Volts(f64),
+    /// Nothing: no current.
+    Open,
+}
+
+/// Powers that the energy balance integrates, W. The order is that of [`Powers`]' fields in `energy`.
+pub(crate) const POWERS: usize = 17;
+/// Powers by index, each a name of [`crate::EnergyBalance`].
+pub(crate) mod power {
+    pub const BUS: usize = 0;
+    pub const SLOPE: usize = 1;
+    pub const END_SEAL: usize = 2;
+    pub const FORCES: usize = 3;
+    pub const CARRIED: usize = 4;
+    pub const COPPER: usize = 5;
+    pub const ROLLING: usize = 6;
+    pub const BRUSH: usize = 7;
+    pub const FORCES_DRAG: usize = 8;
+    pub const BEARINGS: usize = 9;
+    pub const ROTOR: usize = 10;
+    pub const GEAR: usize = 11;
+    pub const BELT: usize = 12;
+    pub const STOPPERS: usize = 13;
+    pub const EDGE: usize = 14;
+    pub const DRAWN: usize = 15;
+    pub const CONTACT_FORCE: usize = 16;
+}
+
+/// Time derivative of the state, and what goes with it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rates<const B: usize> {
+    pub v: [f64; B],
+    pub a: [f64; B],
+    pub i: f64,
+    pub contact: ContactState,
+    pub powers: [f64; POWERS],
+    /// Force on each body without its friction, N.
+    pub applied: [f64; B],
+    /// Most friction that each body can meet now, N.
+    pub bound: [f64; B],
+}
+
+/// A leaf as the equations see it.
+#[derive(Clone, Copy, Debug)]
+struct PlantLeaf {
+    body: usize,
+    /// Weight along the rail, positive opening, N.
+    slope_n: f64,
+    /// c_rr m g, N.
+    rolling_n: f64,
+}
+
+/// A door ready to be integrated: B bodies, S spans.
+#[derive(Clone, Debug)]
+pub(crate) struct Plant<const B: usize, const S: usize> {
+    pub masses: [f64; B],
+    rows: [[f64; B]; S],
+    closed_length: [f64; S],
+    /// Body that changes the length of a span, and by how much a metre.
+    grows_with: [(usize, f64); S],
+    leaves: Vec<PlantLeaf>,
+    return_body: usize,
+    ea: f64,
+    installed: f64,
+    tau: f64,
+    fade: f64,
+    fade_speed: f64,
+    viscous: f64,
+    brush: f64,
+    seal_k: f64,
+    seal_len: f64,
+    stop_closed: f64,
+    stop_open: f64,
+    stop_k: f64,
+    stop_c: f64,
+    bearing: f64,
+    pulley_drag: f64,
+    rotor_drag: f64,
+    gear_loss: f64,
+    /// N K / r: pull for an ampere and voltage for a speed.
+    pull: f64,
+    r: f64,
+    l: f64,
+    quasi_static: bool,
+    forces: Vec<LeafForce>,
+    pub edge_k: f64,
+    pub edge_c: f64,
+    pub substeps: u32,
+}
+
+impl<const B: usize, const S: usize> Plant<B, S> {
+    pub fn new(door: &Door) -> Self {
+        let (p, ring, derived) = (door.parameters(), door.ring(), door.derived());
+        let leaves: Vec<PlantLeaf> = ring
+            .leaves
+            .iter()
+            .map(|leaf| PlantLeaf {
+                body: leaf.body,
+                slope_n: -leaf.uphill * leaf.mass_kg * G * p.rail.slope,
+                rolling_n: p.rollers.resistance * leaf.mass_kg * G,
+            })
+            .collect();
+        let inductance = p.motor.inductance_h;
+        Self {
+            masses: std::array::from_fn(|b| ring.masses_kg[b]),
+            rows: std::array::from_fn(|s| std::array::from_fn(|b| ring.spans[s].row[b])),
+            closed_length: std::array::from_fn(|s| ring.spans[s].closed_length_m),
+            grows_with: std::array::from_fn(|s| {
+                ring.spans[s].grows_with.map_or((0, 0.0), |(leaf, by)| (ring.leaves[leaf].body, by))
+            }),
+            leaves,
+            return_body: ring.return_body,
+            ea: ring.ea_n,
+            installed: p.belt.tension_n,
+            tau: p.belt.damping_time_s,
+            fade: p.rollers.breakaway - 1.0,
+            fade_speed: p.rollers.fade_speed_m_per_s,
+            viscous: p.rollers.viscous_n_s_per_m,
+            brush: p.seal.brush_n_per_m * p.leaf.height_m,
+            seal_k: p.seal.end_stiffness_n_per_m,
+            seal_len: p.seal.end_length_m,
+            stop_closed: -p.stoppers.behind_closed_m,
+            stop_open: p.leaf.stroke_m + p.stoppers.behind_open_m,
+            stop_k: p.stoppers.stiffness_n_per_m,
+            stop_c: p.stoppers.damping_n_s_per_m,
+            bearing: p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio,
+            pulley_drag: p.pulleys.drag_n,
+            rotor_drag: p.motor.rotor_friction_n_m * p.gear.ratio / ring.radius_m,
+            gear_loss: derived.gear_loss,
+            pull: derived.pull_per_ampere_n,
+            r: derived.resistance_ohm,
+            l: inductance,
+            quasi_static: inductance / derived.resistance_ohm < QUASI_STATIC_S,
+            forces: p.forces.clone(),
+            edge_k: p.edge.stiffness_n_per_m,
+            edge_c: p.edge.damping_n_s_per_m,
+            substeps: substeps_needed(p, ring),
+        }
+    }
+
+    /// Bodies of the leaves.
+    pub fn leaf_bodies(&self) -> impl Iterator<Item = usize> + '_ {
+        self.leaves.iter().map(|leaf| leaf.body)
+    }
+
+    /// Clear opening, m, and its rate, m/s.
+    pub fn clear_opening(&self, state: &Continuous<B>) -> (f64, f64) {
+        self.leaves.iter().fold((0.0, 0.0), |(w, dw), leaf| (w + state.q[leaf.body], dw + state.v[leaf.body]))
+    }
+
+    /// Stretch e, stiffness k, and tension T of a span: T = max(0, T_0 + k e + tau k de/dt).
+    pub fn span(&self, s: usize, state: &Continuous<B>) -> SpanNow {
+        let row = &self.rows[s];
+        let (mut e, mut de) = (0.0, 0.0);
+        for b in 0..B {
+            e += row[b] * state.q[b];
+            de += row[b] * state.v[b];
+        }
+        let (body, by) = self.grows_with[s];
+        let k = self.ea / (self.closed_length[s] + by * state.q[body]);
+        let elastic = self.installed + k * e;
+        SpanNow { stretch: k * e, rate: de, elastic, k, tension: (elastic + self.tau * k * de).max(0.0) }
+    }
+
+    /// Strain energy of the belt, sum of T_s^2 / (2 k), J.
+    pub fn strain_energy(&self, state: &Continuous<B>) -> f64 {
+        (0..S).map(|s| self.span(s, state)).map(|span| span.elastic.max(0.0).powi(2) / (2.0 * span.k)).sum()
+    }
+
+    /// Kinetic energy of all bodies, J.
+    pub fn kinetic_energy(&self, state: &Continuous<B>) -> f64 {
+        (0..B).map(|b| 0.5 * self.masses[b] * state.v[b].powi(2)).sum()
+    }
+
+    /// Energy in the winding's inductance, J.
+    pub fn magnetic_energy(&self, state: &Continuous<B>) -> f64 {
+        if self.quasi_static { 0.0 } else { 0.5 * self.l * state.i * state.i }
+    }
+
+    /// Energy in the springs of the stoppers, J.
+    pub fn stopper_energy(&self, state: &Continuous<B>) -> f64 {
+        self.leaves
+            .iter()
+            .map(|leaf| self.stopper_depth(state.q[leaf.body]))
+            .map(|depth| 0.5 * self.stop_k * depth * depth)
+            .sum()
+    }
+
+    /// How deep a leaf at x is in a stopper, m; 0: it touches none.
+    pub fn stopper_depth(&self, x: f64) -> f64 {
+        (self.stop_closed - x).max(x - self.stop_open).max(0.0)
+    }
+
+    /// Current that a voltage drives at once, A.
+    fn static_current(&self, winding: Winding, drive_speed: f64) -> f64 {
+        match winding {
+            Winding::Volts(volts) => (volts - self.pull * drive_speed) / self.r,
+            Winding::Open => 0.0,
+        }
+    }
+
+    /// Lets the current jump where it has no inertia: open winding, or L/R far below a tick.
+    pub fn settle_current(&self, state: &mut Continuous<B>, winding: Winding) {
+        if self.quasi_static || winding == Winding::Open {
+            state.i = self.static_current(winding, state.v[0]);
+        }
+    }
+
+    /// Current at which nothing changes any more while the drive stands, A.
+    pub fn standing_current(&self, winding: Winding) -> f64 {
+        self.static_current(winding, 0.0)
+    }
+
+    /// Next time after t at which a listed force starts or ends, s.
+    pub fn next_force_change(&self, t: f64) -> f64 {
+        let edges = self.forces.iter().flat_map(|force| [force.start_s, force.end_s]);
+        edges.filter(|&edge| edge > t).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Rates at a state. `rubbing` holds for sliding bodies; a body that is held gets no acceleration.
+    #[inline(always)]
+    pub fn rates(
+        &self,
+        t: f64,
+        state: &Continuous<B>,
+        rubbing: &Rubbing<B>,
+        winding: Winding,
+        contact: &Contact,
+    ) -> Rates<B> {
+        let v = &state.v;
+        let mut applied = [0.0; B];
+        let mut bound = [0.0; B];
+        let mut p = [0.0; POWERS];
+
+        // Belt: f = -A^T T
+        let mut tensions = [0.0; S];
+        for s in 0..S {
+            let span = self.span(s, state);
+            tensions[s] = span.tension;
+            for b in 0..B {
+                applied[b] -= self.rows[s][b] * span.tension;
+            }
+            let pulled = span.elastic.max(0.0);
+            p[power::BELT] += (span.tension - pulled) * span.rate;
+            if pulled > 0.0 {
+                let (body, by) = self.grows_with[s];
+                let carried = self.installed * self.installed - span.stretch * span.stretch;
+                p[power::CARRIED] += carried / (2.0 * self.ea) * by * v[body];
+            }
+        }
+
+        // Motor, gear, bearings. Span i is ahead of body i, span i-1 behind it.
+        let current = if self.quasi_static { self.static_current(winding, v[0]) } else { state.i };
+        let (ahead, behind) = (tensions[0], tensions[S - 1]);
+        let bearing_drive = self.bearing * (ahead + behind) + self.pulley_drag;
+        let gear = self.gear_loss * (ahead - behind).abs();
+        applied[0] += self.pull * current;
+        bound[0] = bearing_drive + self.rotor_drag + gear;
+        let ret = self.return_body;
+        bound[ret] = self.bearing * (tensions[ret] + tensions[ret - 1]) + self.pulley_drag;
+        let speed = v[0].abs();
+        p[power::COPPER] = self.r * current * current;
+        p[power::ROTOR] = self.rotor_drag * speed;
+        p[power::GEAR] = gear * speed;
+        p[power::BEARINGS] = bearing_drive * speed + bound[ret] * v[ret].abs();
+        let mut di = 0.0;
+        if let Winding::Volts(volts) = winding {
+            p[power::BUS] = volts * current;
+            p[power::DRAWN] = (volts * current).max(0.0);
+            if !self.quasi_static {
+                di = (volts - self.r * current - self.pull * v[0]) / self.l;
+            }
+        }
+
+        // Edge and obstacle
+        let (w, _) = self.clear_opening(state);
+        let touch = contact.rates(w, &state.contact, self.edge_k, self.edge_c, self.leaves.len() as f64);
+        p[power::EDGE] = touch.lost_w;
+        p[power::CONTACT_FORCE] = touch.force_n;
+
+        // Leaves
+        for (j, leaf) in self.leaves.iter().enumerate() {
+            let b = leaf.body;
+            let (x, vx) = (state.q[b], v[b]);
+            let speed = vx.abs();
+            let fade =
+                if self.fade > 0.0 { self.fade * (-(vx / self.fade_speed).powi(2)).exp() } else { 0.0 };
+            let rolling = leaf.rolling_n * (1.0 + fade);
+            let seal = self.seal_k * (self.seal_len - x).max(0.0);
+            let mut force = leaf.slope_n + seal + touch.force_n - self.viscous * vx;
+            p[power::SLOPE] += leaf.slope_n * vx;
+            p[power::END_SEAL] += seal * vx;
+            p[power::ROLLING] += (rolling + self.viscous * speed) * speed;
+            p[power::BRUSH] += self.brush * speed;
+            bound[b] = rolling + self.brush;
+
+            let depth = self.stopper_depth(x);
+            if depth > 0.0 {
+                let outward = if x < self.stop_closed { 1.0 } else { -1.0 };
+                let deepening = -outward * vx;
+                let push = (self.stop_k * depth + self.stop_c * deepening).max(0.0);
+                force += outward * push;
+                p[power::STOPPERS] += (push - self.stop_k * depth) * deepening;
+            }
+            for listed in &self.forces {
+                if listed.leaf.is_none_or(|number| number == j + 1)
+                    && (listed.from_m..=listed.to_m).contains(&x)
+                    && (listed.start_s..=listed.end_s).contains(&t)
+                {
+                    let push = listed.constant_n + listed.stiffness_n_per_m * (listed.rest_m - x)
+                        - listed.damping_n_s_per_m * vx;
+                    force += push;
+                    bound[b] += listed.drag_n;
+                    p[power::FORCES] += push * vx;
+                    p[power::FORCES_DRAG] += listed.drag_n * speed;
+                }
+            }
+            applied[b] += force;
+        }
+
+        let mut a = [0.0; B];
+        let mut dq = [0.0; B];
+        for b in 0..B {
+            if rubbing[b] != 0.0 {
+                a[b] = (applied[b] - rubbing[b] * bound[b]) / self.masses[b];
+                dq[b] = v[b];
+            }
+        }
+        Rates { v: dq, a, i: di, contact: touch.rate, powers: p, applied, bound }
+    }
+}
+
+/// A span at one instant.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SpanNow {
+    /// k e, N.
+    pub stretch: f64,
+    /// de/dt, m/s.
+    pub rate: f64,
+    /// T_0 + k e, N; negative where the belt is slack.
+    pub elastic: f64,
+    /// EA / l, N/m.
+    pub k: f64,
+    /// Tension with damping, never negative, N.
+    pub tension: f64,
+}
+
+/// Sub-steps of a tick that the fastest rate asks for. The rate of a node is bounded by twice the stiffness of
+/// its two spans over its mass (Gershgorin), and tau w^2 is the rate of its damping.
+pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
+    let bodies = ring.masses_kg.len();
+    let mut fastest: f64 = 0.0;
+    for at in [0.0, p.leaf.stroke_m] {
+        let positions = vec![at; ring.leaves.len()];
+        for body in 0..bodies {
+            let spans = [&ring.spans[body], &ring.spans[(body + bodies - 1) % bodies]];
+            let k: f64 = spans.iter().map(|span| ring.ea_n / span.length_m(&positions)).sum();
+            let square = 1.5 * k / ring.masses_kg[body];
+            fastest = fastest.max(square.sqrt()).max(p.belt.damping_time_s * square);
+        }
+    }
+    let lightest = ring.leaves.iter().map(|leaf| ring.masses_kg[leaf.body]).fold(f64::INFINITY, f64::min);
+    let listed: f64 = p.forces.iter().map(|force| force.damping_n_s_per_m).sum();
+    let springs: f64 = p.forces.iter().map(|force| force.stiffness_n_per_m).sum();
+    let damping = p.stoppers.damping_n_s_per_m.max(p.rollers.viscous_n_s_per_m + listed);
+    let stiffness = p.stoppers.stiffness_n_per_m.max(p.seal.end_stiffness_n_per_m + springs);
+    fastest = fastest.max(damping / lightest).max((stiffness / lightest).sqrt());
+    let electric = crate::motor::resistance(&p.motor) / p.motor.inductance_h;
+    if electric < 1.0 / QUASI_STATIC_S {
+        fastest = fastest.max(electric);
+    }
+    let needed = (p.controller.tick_s * fastest / STEP_TIMES_RATE).ceil();
+    if needed.is_finite() { needed.clamp(1.0, 1e9) as u32 } else { u32::MAX }
+}

@@ -1,0 +1,289 @@
+//! Reads the figures off a run (PHYSICS of each: DEVELOPERS.md, figures).
+
+use crate::door::Door;
+use crate::energy::EnergyBalance;
+use crate::figures::{Figure, Figures, Moment};
+use crate::jerk;
+use crate::manual;
+use crate::parameters::Arrangement;
+use crate::run::{Event, EventKind, GapForce, Sample, State};
+
+/// Distance from the end at which a motion counts as done, m.
+pub const DONE_M: f64 = 0.005;
+/// 2 in: clear opening down to which the closing speed before latch check is taken, m.
+pub const LATCH_CHECK_M: f64 = 0.0508;
+/// Band within which a leaf counts as settled, m.
+const SETTLED_M: f64 = 0.001;
+
+/// What a run knows beside its samples.
+pub(crate) struct Totals {
+    pub slack_s: f64,
+    pub drawn_j: f64,
+    pub standing_current_a: f64,
+    pub standing_power_w: f64,
+}
+
+pub(crate) fn read(
+    door: &Door,
+    samples: &[Sample],
+    events: &[Event],
+    force: &[GapForce],
+    energy: &EnergyBalance,
+    totals: &Totals,
+) -> Figures {
+    let mut figures = Figures::default();
+    let phases = Phases::of(samples, events);
+    times(door, &phases, events, &mut figures);
+    speeds_and_energies(door, samples, &phases, &mut figures);
+    tensions(door, samples, totals, &mut figures);
+    comfort(door, samples, &phases, events, &mut figures);
+    electrical(door, samples, energy, totals, &mut figures);
+    forces(force, &mut figures);
+    figures.set(Figure::ManualForce, manual::opening_force_n(door));
+    figures.set(Figure::ManualForceShorted, manual::opening_force_shorted_n(door));
+    figures.set(Figure::DriftForce, Some(manual::drift_force_n(door)));
+    figures
+}
+
+fn moment(sample: &Sample) -> Moment {
+    Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m }
+}
+
+/// The first motion open and the last motion closed, as ranges of samples.
+struct Phases<'a> {
+    opening: &'a [Sample],
+    opening_command: f64,
+    closing: &'a [Sample],
+    closing_command: f64,
+}
+
+impl<'a> Phases<'a> {
+    fn of(samples: &'a [Sample], events: &[Event]) -> Self {
+        let first = |kind| events.iter().find(|event| event.kind == kind).map(|event| event.at.t_s);
+        let last = |kind| events.iter().rev().find(|event| event.kind == kind).map(|event| event.at.t_s);
+        let end = samples.last().map_or(0.0, |sample| sample.t_s);
+        let after = |t: f64| samples.partition_point(|sample| sample.t_s < t - 1e-9);
+        let ended = |from: f64| {
+            let stop = |event: &&Event| {
+                event.at.t_s > from + 1e-9
+                    && matches!(
+                        event.kind,
+                        EventKind::CommandOpen | EventKind::CommandClose | EventKind::Reversed
+                    )
+            };
+            events.iter().find(stop).map_or(end, |event| event.at.t_s)
+        };
+        let range = |from: Option<f64>| {
+            from.map_or(&samples[..0], |from| {
+                let (low, high) = (after(from), after(ended(from) + 2e-9));
+                &samples[low.min(high)..high]
+            })
+        };
+        let (opening, closing) = (first(EventKind::CommandOpen), last(EventKind::CommandClose));
+        Self {
+            opening: range(opening),
+            opening_command: opening.unwrap_or(0.0),
+            closing: range(closing),
+            closing_command: closing.unwrap_or(0.0),
+        }
+    }
+}
+
+/// Interpolated time at which the clear opening first reaches a value, s.
+fn crossing(samples: &[Sample], opening_m: f64, rising: bool) -> Option<(f64, Moment)> {
+    let sign = if rising { 1.0 } else { -1.0 };
+    let beyond = |sample: &Sample| sign * (sample.clear_opening_m - opening_m) >= 0.0;
+    let n = samples.iter().position(beyond)?;
+    if n == 0 {
+        return Some((samples[0].t_s, moment(&samples[0])));
+    }
+    let (a, b) = (&samples[n - 1], &samples[n]);
+    let part = (opening_m - a.clear_opening_m) / (b.clear_opening_m - a.clear_opening_m);
+    let t_s = a.t_s + part * (b.t_s - a.t_s);
+    Some((t_s, Moment { t_s, clear_opening_m: opening_m }))
+}
+
+fn times(door: &Door, phases: &Phases<'_>, events: &[Event], figures: &mut Figures) {
+    let width = door.clear_width_m();
+    let mut set = |figure, found: Option<(f64, Moment)>, command: f64| {
+        figures.set_at(figure, found.map(|(t, _)| t - command), found.map(|(_, at)| at));
+    };
+    set(Figure::OpeningTime, crossing(phases.opening, width - DONE_M, true), phases.opening_command);
+    set(Figure::OpeningTime80, crossing(phases.opening, 0.8 * width, true), phases.opening_command);
+    set(Figure::ClosingTime, crossing(phases.closing, DONE_M, false), phases.closing_command);
+    figures.set(Figure::ClosingLeastTime90, least_time(phases.closing, 0.9 * width));
+    let arrived = events.iter().find(|event| event.kind == EventKind::ArrivedOpen);
+    let next = arrived.and_then(|arrived| {
+        events.iter().find(|event| event.kind == EventKind::CommandClose && event.at.t_s > arrived.at.t_s)
+    });
+    figures.set(Figure::HoldOpen, arrived.zip(next).map(|(from, to)| to.at.t_s - from.at.t_s));
+}
+
+/// Shortest time in which `distance` is covered without a break while closing, s.
+///
+/// The opening falls monotonically but for overshoot, so two interpolated pointers find every window.
+fn least_time(samples: &[Sample], distance_m: f64) -> Option<f64> {
+    let mut best: Option<f64> = None;
+    let mut first = 0;
+    for n in 1..samples.len() {
+        let target = samples[n].clear_opening_m + distance_m;
+        // the last sample that is still at or above the start of the window
+        while first + 1 < n && samples[first + 1].clear_opening_m >= target {
+            first += 1;
+        }
+        let (a, b) = (&samples[first], &samples[first + 1]);
+        if a.clear_opening_m < target {
+            continue;
+        }
+        let fall = a.clear_opening_m - b.clear_opening_m;
+        let part = if fall > 0.0 { ((a.clear_opening_m - target) / fall).clamp(0.0, 1.0) } else { 1.0 };
+        let took = samples[n].t_s - (a.t_s + part * (b.t_s - a.t_s));
+        best = Some(best.map_or(took, |best: f64| best.min(took)));
+    }
+    best
+}
+
+/// The sample at which something is greatest.
+fn greatest<'a>(
+    samples: impl IntoIterator<Item = &'a Sample>,
+    value: impl Fn(&Sample) -> f64,
+) -> (Option<f64>, Option<Moment>) {
+    let best = samples
+        .into_iter()
+        .map(|sample| (value(sample), sample))
+        .reduce(|a, b| if b.0 > a.0 { b } else { a });
+    (best.map(|(value, _)| value), best.map(|(_, sample)| moment(sample)))
+}
+
+fn fastest_closing(sample: &Sample) -> f64 {
+    -sample.leaf_speed_m_per_s.iter().copied().fold(f64::INFINITY, f64::min)
+}
+
+fn speeds_and_energies(door: &Door, samples: &[Sample], phases: &Phases<'_>, figures: &mut Figures) {
+    let mut set = |figure, (value, at): (Option<f64>, Option<Moment>)| figures.set_at(figure, value, at);
+    let opening_speed = |s: &Sample| s.leaf_speed_m_per_s.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    set(Figure::TopSpeedOpening, greatest(phases.opening, opening_speed));
+    set(Figure::TopSpeedClosing, greatest(phases.closing, fastest_closing));
+    let before_check = phases.closing.iter().filter(|sample| sample.clear_opening_m >= LATCH_CHECK_M);
+    set(Figure::TopSpeedBeforeCheck, greatest(before_check, fastest_closing));
+    set(Figure::PeakEnergyLeaf, greatest(samples, |sample| sample.energy_leaf_j));
+    set(Figure::PeakEnergyLeaves, greatest(samples, |sample| sample.energy_leaves_j));
+    set(Figure::PeakEnergyCoupled, greatest(samples, |sample| sample.energy_coupled_j));
+    set(Figure::PeakEnergyCoupledClosing, greatest(phases.closing, |sample| sample.energy_coupled_j));
+    figures.set(Figure::AverageEnergyClosing, average_energy(door, phases.closing));
+    figures.set(Figure::LatchCheck, latch_check(door, phases.closing));
+}
+
+/// Energy with drive at the average speed over the stated stretch (EN 81-20:2020 5.3.6.2.2.1), J.
+fn average_energy(door: &Door, closing: &[Sample]) -> Option<f64> {
+    let end = if door.parameters().arrangement == Arrangement::BiParting { 0.025 } else { 0.050 };
+    let leaves = door.leaves() as f64;
+    let (from, to) = (door.clear_width_m() - end * leaves, end * leaves);
+    let (start, finish) = (crossing(closing, from, false)?.0, crossing(closing, to, false)?.0);
+    let speed = (from - to) / leaves / (finish - start);
+    Some(0.5 * door.ring().masses_kg.iter().sum::<f64>() * speed * speed)
+}
+
+/// Travel of a leaf before closed over which it goes no faster than 1.2 times its creep speed, m.
+fn latch_check(door: &Door, closing: &[Sample]) -> Option<f64> {
+    let p = door.parameters();
+    let slow = 1.2 * p.closing.creep_speed_m_per_s;
+    let closed = closing.iter().any(|sample| sample.clear_opening_m <= DONE_M);
+    let last_fast = closing.iter().rposition(|sample| fastest_closing(sample) > slow);
+    let from = last_fast.map_or(door.clear_width_m(), |n| closing[n].clear_opening_m);
+    closed.then_some((from / door.leaves() as f64).max(0.0))
+}
+
+fn tensions(door: &Door, samples: &[Sample], totals: &Totals, figures: &mut Figures) {
+    let spans = door.ring().spans.len();
+    let least = |sample: &Sample| sample.tension_n[..spans].iter().copied().fold(f64::INFINITY, f64::min);
+    let most = |sample: &Sample| sample.tension_n[..spans].iter().copied().fold(0.0, f64::max);
+    let (value, at) = greatest(samples, |sample| -least(sample));
+    figures.set_at(Figure::LeastTension, value.map(|value| -value), at);
+    let (value, at) = greatest(samples, most);
+    figures.set_at(Figure::GreatestTension, value, at);
+    figures.set(Figure::SlackTime, Some(totals.slack_s));
+
+    // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
+    let teeth = door.derived().teeth_in_mesh;
+    let margin = |sample: &Sample| {
+        let (ahead, behind) = (sample.tension_n[0], sample.tension_n[spans - 1]);
+        let pull = (ahead - behind).abs();
+        if pull < 1.0 { f64::INFINITY } else { ahead.min(behind) * teeth / pull }
+    };
+    let (value, at) = greatest(samples, |sample| -margin(sample));
+    figures.set_at(Figure::SeatMargin, value.map(|value| -value), at);
+}
+
+fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event], figures: &mut Figures) {
+    let tick = door.parameters().controller.tick_s;
+    let (mut acceleration, mut peak_jerk) = ((0.0, None), (0.0, None));
+    for leaf in 0..door.leaves() {
+        let (a, j) = jerk::peaks(samples, leaf, tick);
+        if a.0 > acceleration.0 {
+            acceleration = a;
+        }
+        if j.0 > peak_jerk.0 {
+            peak_jerk = j;
+        }
+    }
+    figures.set_at(Figure::PeakAcceleration, Some(acceleration.0), acceleration.1);
+    figures.set_at(Figure::PeakJerk, Some(peak_jerk.0), peak_jerk.1);
+
+    let Some(arrived) = events.iter().find(|event| event.kind == EventKind::ArrivedOpen) else { return };
+    let stroke = door.parameters().leaf.stroke_m;
+    let furthest = |sample: &Sample| sample.leaf_position_m.iter().copied().fold(0.0, f64::max) - stroke;
+    let (value, at) = greatest(phases.opening, furthest);
+    figures.set_at(Figure::OvershootOpen, value.map(|value| value.max(0.0)), at);
+    let standing = phases.opening.iter().rev().find(|sample| sample.state == State::Open);
+    if let Some(rest) = standing {
+        let away = |sample: &Sample| {
+            let apart = |n: usize| (sample.leaf_position_m[n] - rest.leaf_position_m[n]).abs();
+            apart(0).max(apart(1)) > SETTLED_M
+        };
+        let settled =
+            phases.opening.iter().rev().find(|sample| away(sample)).map_or(0.0, |sample| sample.t_s);
+        figures.set(Figure::SettlingOpen, Some((settled - arrived.at.t_s).max(0.0)));
+    }
+}
+
+fn electrical(
+    door: &Door,
+    samples: &[Sample],
+    energy: &EnergyBalance,
+    totals: &Totals,
+    figures: &mut Figures,
+) {
+    let (value, at) = greatest(samples, |sample| sample.current_a.abs());
+    figures.set_at(Figure::PeakCurrent, value, at);
+    let end = samples.last().map_or(0.0, |sample| sample.t_s);
+    let period = 3600.0 / door.parameters().duty.cycles_per_hour;
+    let rest = period - end;
+    if rest < 0.0 {
+        return; // the duty asks for more than the door can do
+    }
+    let standing = totals.standing_current_a.powi(2) * rest;
+    let square = energy.copper_j / door.derived().resistance_ohm + standing;
+    figures.set(Figure::RmsCurrent, Some((square.max(0.0) / period).sqrt()));
+    figures.set(Figure::EnergyPerCycle, Some(energy.bus_j + totals.standing_power_w * rest));
+    figures.set(Figure::EnergyDrawn, Some(totals.drawn_j + totals.standing_power_w.max(0.0) * rest));
+}
+
+fn forces(force: &[GapForce], figures: &mut Figures) {
+    let mut worst = |figure, value: fn(&GapForce) -> Option<f64>, gaps: f64| {
+        let best = force
+            .iter()
+            .filter(|gap| gap.gap_m <= gaps)
+            .filter_map(|gap| Some((value(gap)?, gap)))
+            .reduce(|a, b| if b.0 > a.0 { b } else { a });
+        let at =
+            best.map(|(_, gap)| Moment { t_s: gap.touched_at_s.unwrap_or(0.0), clear_opening_m: gap.gap_m });
+        figures.set_at(figure, best.map(|(value, _)| value), at);
+    };
+    worst(Figure::StallForce, |gap| gap.stall_force_n, f64::INFINITY);
+    worst(Figure::StallForceLast50, |gap| gap.stall_force_n, 0.05 + 1e-9);
+    worst(Figure::ImpactForce, |gap| gap.impact_force_n, f64::INFINITY);
+    worst(Figure::ForceAfter750, |gap| gap.force_after_750ms_n, f64::INFINITY);
+    worst(Figure::ResidualForce, |gap| gap.residual_force_n, f64::INFINITY);
+    worst(Figure::TimeAbove150, |gap| gap.time_above_150n_s, f64::INFINITY);
+}

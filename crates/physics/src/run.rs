@@ -1,0 +1,173 @@
+//! What a cycle leaves behind: samples, events, figures, forces, energy.
+
+use serde::Serialize;
+
+use crate::energy::EnergyBalance;
+use crate::figures::{Figures, Moment};
+
+/// Most leaves on one belt.
+pub const MAX_LEAVES: usize = 2;
+/// Most spans of one belt.
+pub const MAX_SPANS: usize = 4;
+
+/// What the controller is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum State {
+    /// Standing closed, pressed.
+    Closed,
+    /// On the way open.
+    Opening,
+    /// Standing open.
+    Open,
+    /// On the way closed.
+    Closing,
+    /// Stopped by an obstruction.
+    Stopped,
+    /// Going back after an obstruction.
+    Reversing,
+    /// Power off: the winding is open.
+    Off,
+}
+
+/// The door at the end of one tick.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Sample {
+    /// Time since the first command, s.
+    pub t_s: f64,
+    /// Sum of the leaf positions, m.
+    pub clear_opening_m: f64,
+    /// Position of each leaf, 0 closed, m (absent leaves 0).
+    pub leaf_position_m: [f64; MAX_LEAVES],
+    /// Speed of each leaf, opening positive, m/s.
+    pub leaf_speed_m_per_s: [f64; MAX_LEAVES],
+    /// Speed that the controller wants, m/s.
+    pub wanted_speed_m_per_s: f64,
+    /// Kinetic energy of the leaf that has most, J.
+    pub energy_leaf_j: f64,
+    /// Kinetic energy of all leaves, J.
+    pub energy_leaves_j: f64,
+    /// Kinetic energy of leaves, belt, drive and return pulley, J.
+    pub energy_coupled_j: f64,
+    /// Tension of each span in the order of the ring, N (absent spans 0).
+    pub tension_n: [f64; MAX_SPANS],
+    /// Belt displacement and speed at the drive pulley, m and m/s.
+    pub drive_position_m: f64,
+    /// Belt speed at the drive pulley, m/s.
+    pub drive_speed_m_per_s: f64,
+    /// Winding current, A.
+    pub current_a: f64,
+    /// Voltage on the winding during the tick, V.
+    pub voltage_v: f64,
+    /// Force between closing edge and obstacle, N.
+    pub contact_force_n: f64,
+    /// What the controller is doing.
+    pub state: State,
+}
+
+/// Something that happened.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Event {
+    /// When and where.
+    #[serde(flatten)]
+    pub at: Moment,
+    /// What.
+    #[serde(flatten)]
+    pub kind: EventKind,
+}
+
+/// What can happen.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "event")]
+pub enum EventKind {
+    /// The controller was told to open.
+    CommandOpen,
+    /// The controller was told to close.
+    CommandClose,
+    /// The controller counts the door as open.
+    ArrivedOpen,
+    /// The controller counts the door as closed.
+    ArrivedClosed,
+    /// A strand has gone slack.
+    SlackBegins {
+        /// Index of the span in the order of the ring.
+        span: usize,
+    },
+    /// It pulls again.
+    SlackEnds {
+        /// Index of the span in the order of the ring.
+        span: usize,
+        /// For how long it was slack, s.
+        lasted_s: f64,
+    },
+    /// The closing edge met the obstacle.
+    Touched {
+        /// Closing speed of the clear opening then, m/s.
+        closing_speed_m_per_s: f64,
+    },
+    /// The closing edge left the obstacle.
+    Cleared,
+    /// A leaf met an end stop.
+    StopHit {
+        /// Which leaf, 1 or 2.
+        leaf: usize,
+        /// Its speed then, m/s.
+        speed_m_per_s: f64,
+    },
+    /// The controller noticed that it is obstructed.
+    ObstructionNoticed,
+    /// It reverses.
+    Reversed,
+    /// It stops.
+    Stopped,
+    /// The door did not finish in the time allowed.
+    TimedOut,
+}
+
+/// The force test at one gap.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct GapForce {
+    /// Clear opening at which the tester is touched, m.
+    pub gap_m: f64,
+    /// When the closing leaf touches it, s after the first command; `None`: it never does.
+    pub touched_at_s: Option<f64>,
+    /// Closing speed of the clear opening then, m/s.
+    pub touch_speed_m_per_s: Option<f64>,
+    /// Whether it is met so soon after the command that the controller does not look yet.
+    pub within_blind_time: bool,
+    /// Greatest 50 ms mean within 2 s, closing from rest against the tester, N.
+    pub stall_force_n: Option<f64>,
+    /// Greatest force within 0.75 s of touching, N.
+    pub impact_force_n: Option<f64>,
+    /// When that was, s after touching.
+    pub impact_at_s: Option<f64>,
+    /// Greatest force from 0.75 s to 5 s after touching, N.
+    pub force_after_750ms_n: Option<f64>,
+    /// Mean from 4.95 s to 5.00 s after touching, N.
+    pub residual_force_n: Option<f64>,
+    /// Total time above 150 N within 5 s of touching, s.
+    pub time_above_150n_s: Option<f64>,
+    /// When the controller acts on it, s after touching.
+    pub acts_after_s: Option<f64>,
+    /// Force over time since touching, (s, N), one point a tick until it is clear.
+    pub force_over_time: Vec<(f64, f64)>,
+}
+
+/// One whole run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// One sample a tick while the door moves, and the ends of the times at which it stands.
+    pub samples: Vec<Sample>,
+    /// What happened, in order.
+    pub events: Vec<Event>,
+    /// The numbers to read.
+    pub figures: Figures,
+    /// The force test at each gap asked for.
+    pub force: Vec<GapForce>,
+    /// Where the energy went, from the first command to the end of the run.
+    pub energy: EnergyBalance,
+    /// Sub-steps that each tick was divided into.
+    pub substeps: u32,
+    /// Whether the door opened and closed.
+    pub finished: bool,
+}

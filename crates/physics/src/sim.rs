@@ -1,0 +1,357 @@
+//! A door that is being run: plant and controller, one tick after the other.
+
+use crate::contact::{Contact, ContactState};
+use crate::controller::{Controller, Settings, Target};
+use crate::door::Door;
+use crate::energy::EnergyBalance;
+use crate::figures::Moment;
+use crate::plant::{Continuous, POWERS, Plant, Winding, power};
+use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
+use crate::step::{self, Work};
+
+/// What does not change during a run.
+#[derive(Clone)]
+pub(crate) struct Setup<const B: usize, const S: usize> {
+    pub plant: Plant<B, S>,
+    pub settings: Settings,
+    pub tick_s: f64,
+    pub substeps: u32,
+    pub tester_n_per_m: f64,
+    pub blind_s: f64,
+    pub hold_open_s: f64,
+    leaf_masses: Vec<(usize, f64)>,
+}
+
+impl<const B: usize, const S: usize> Setup<B, S> {
+    pub fn new(door: &Door, refine: u32) -> Self {
+        let plant = Plant::new(door);
+        let substeps = plant.substeps.saturating_mul(refine.max(1));
+        let p = door.parameters();
+        Self {
+            settings: Settings::new(door),
+            tick_s: p.controller.tick_s,
+            tester_n_per_m: p.tester.stiffness_n_per_m,
+            blind_s: p.obstruction.blind_s,
+            hold_open_s: p.controller.hold_open_s,
+            leaf_masses: door.ring().leaves.iter().map(|leaf| (leaf.body, leaf.mass_kg)).collect(),
+            substeps,
+            plant,
+        }
+    }
+}
+
+/// A run in progress. Cheap to copy, so that a force test can leave it at any tick.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sim<const B: usize> {
+    /// Ticks since the first command.
+    pub tick: u64,
+    pub state: Continuous<B>,
+    pub controller: Controller,
+    pub winding: Winding,
+    pub contact: Contact,
+    /// Integrals of the powers.
+    pub work: Work,
+    /// Time during which some span was slack, s.
+    pub slack_s: f64,
+    /// When the obstacle was first touched, s.
+    pub touched_at: Option<f64>,
+    touching: bool,
+    slack_since: [Option<f64>; MAX_SPANS],
+    in_stop: [bool; MAX_LEAVES],
+    /// Energy stored at the start, J: kinetic, strain, magnetic, contact springs.
+    at_start: [f64; 4],
+}
+
+/// Forces of one tick against the obstacle.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct TickForce {
+    /// Greatest, N, and when, s.
+    pub greatest: f64,
+    pub greatest_at: f64,
+    /// Time above 150 N, s.
+    pub above_150: f64,
+    /// Mean over the tick, N.
+    pub mean: f64,
+}
+
+impl<const B: usize> Sim<B> {
+    /// A door whose leaves stand or move together, belt unstrained beyond its installed tension.
+    pub fn at<const S: usize>(setup: &Setup<B, S>, opening_m: f64, speed_m_per_s: f64, state: State) -> Self {
+        let continuous =
+            Continuous { q: [opening_m; B], v: [speed_m_per_s; B], i: 0.0, contact: ContactState::default() };
+        let mut sim = Self {
+            tick: 0,
+            state: continuous,
+            controller: Controller::standing(&setup.settings, opening_m, state),
+            winding: Winding::Volts(0.0),
+            contact: Contact::NONE,
+            work: [0.0; POWERS],
+            slack_s: 0.0,
+            touched_at: None,
+            touching: false,
+            slack_since: [None; MAX_SPANS],
+            in_stop: [false; MAX_LEAVES],
+            at_start: [0.0; 4],
+        };
+        sim.at_start = sim.stored(setup);
+        sim
+    }
+
+    /// Time since the first command, s.
+    pub fn time<const S: usize>(&self, setup: &Setup<B, S>) -> f64 {
+        self.tick as f64 * setup.tick_s
+    }
+
+    /// When and where.
+    pub fn moment<const S: usize>(&self, setup: &Setup<B, S>) -> Moment {
+        Moment { t_s: self.time(setup), clear_opening_m: setup.plant.clear_opening(&self.state).0 }
+    }
+
+    /// Tells the controller where to go.
+    pub fn command<const S: usize>(&mut self, setup: &Setup<B, S>, target: Target, log: &mut Vec<Event>) {
+        let (state, kind) = match target {
+            Target::Open => (State::Opening, EventKind::CommandOpen),
+            Target::Closed => (State::Closing, EventKind::CommandClose),
+        };
+        log.push(Event { at: self.moment(setup), kind });
+        self.controller.command(self.time(setup), target, state);
+    }
+
+    /// Puts something in the way, or takes it away.
+    pub fn put<const S: usize>(&mut self, setup: &Setup<B, S>, contact: Contact) {
+        self.at_start[3] -= self.contact_energy(setup, &self.contact);
+        self.state.contact = ContactState::default();
+        self.touching = false;
+        self.at_start[3] += self.contact_energy(setup, &contact);
+        self.contact = contact;
+    }
+
+    fn contact_energy<const S: usize>(&self, setup: &Setup<B, S>, contact: &Contact) -> f64 {
+        let plant = &setup.plant;
+        let (w, _) = plant.clear_opening(&self.state);
+        let edges = setup.leaf_masses.len() as f64;
+        contact.energy(w, &self.state.contact, plant.edge_k, plant.edge_c, edges)
+    }
+
+    /// Energy stored now, J: kinetic, strain, magnetic, contact springs.
+    fn stored<const S: usize>(&self, setup: &Setup<B, S>) -> [f64; 4] {
+        let plant = &setup.plant;
+        [
+            plant.kinetic_energy(&self.state),
+            plant.strain_energy(&self.state),
+            plant.magnetic_energy(&self.state),
+            plant.stopper_energy(&self.state) + self.contact_energy(setup, &self.contact),
+        ]
+    }
+
+    /// One tick: the controller reads and acts, the plant moves on.
+    pub fn advance<const S: usize>(&mut self, setup: &Setup<B, S>, log: &mut Vec<Event>) -> TickForce {
+        let plant = &setup.plant;
+        let t = self.time(setup);
+        let at = self.moment(setup);
+        self.winding =
+            self.controller.tick(&setup.settings, t, self.state.q[0], |kind| log.push(Event { at, kind }));
+        let lost = if self.winding == Winding::Open { plant.magnetic_energy(&self.state) } else { 0.0 };
+        self.work[power::COPPER] += lost; // an opened winding burns what its inductance held
+        plant.settle_current(&mut self.state, self.winding);
+
+        let substeps = setup.substeps * self.contact_factor(setup);
+        let h = setup.tick_s / f64::from(substeps);
+        let mut force = TickForce::default();
+        let impulse_before = self.work[power::CONTACT_FORCE];
+        for n in 0..substeps {
+            let now = t + f64::from(n) * h;
+            step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
+            self.watch_slack(setup, now + h, h, log);
+            if self.contact.gap > 0.0 {
+                self.watch_contact(setup, now + h, h, &mut force, log);
+            }
+        }
+        self.watch_stops(setup, t + setup.tick_s, log);
+        self.tick += 1;
+        force.mean = (self.work[power::CONTACT_FORCE] - impulse_before) / setup.tick_s;
+        force
+    }
+
+    /// In contact the edge's damper may ask for shorter steps.
+    fn contact_factor<const S: usize>(&self, setup: &Setup<B, S>) -> u32 {
+        let plant = &setup.plant;
+        let (w, dw) = plant.clear_opening(&self.state);
+        if self.contact.gap == f64::NEG_INFINITY
+            || w > self.contact.gap + 2.0 * dw.abs() * setup.tick_s + 1e-3
+        {
+            return 1;
+        }
+        let edges = setup.leaf_masses.len() as f64;
+        let settle = self.contact.edge_rate(plant.edge_k, plant.edge_c, edges).unwrap_or(0.0);
+        let swing = (self.contact.stiffness * edges
+            / plant.masses.iter().fold(f64::INFINITY, |a, &m| a.min(m)))
+        .sqrt();
+        let swing = if self.contact.mass.is_finite() {
+            swing.max((self.contact.stiffness / self.contact.mass).sqrt())
+        } else {
+            swing
+        };
+        let wanted = (settle / 1.2).max(swing / 1.2) * setup.tick_s / f64::from(setup.substeps);
+        (wanted.ceil() as u32).clamp(1, 64)
+    }
+
+    fn watch_slack<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, h: f64, log: &mut Vec<Event>) {
+        let mut any = false;
+        for span in 0..S {
+            let slack = setup.plant.span(span, &self.state).tension == 0.0;
+            any |= slack;
+            let at = || Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
+            match (slack, self.slack_since[span]) {
+                (true, None) => {
+                    self.slack_since[span] = Some(now);
+                    log.push(Event { at: at(), kind: EventKind::SlackBegins { span } });
+                }
+                (false, Some(since)) => {
+                    self.slack_since[span] = None;
+                    log.push(Event { at: at(), kind: EventKind::SlackEnds { span, lasted_s: now - since } });
+                }
+                _ => {}
+            }
+        }
+        if any {
+            self.slack_s += h;
+        }
+    }
+
+    fn watch_contact<const S: usize>(
+        &mut self,
+        setup: &Setup<B, S>,
+        now: f64,
+        h: f64,
+        force: &mut TickForce,
+        log: &mut Vec<Event>,
+    ) {
+        let plant = &setup.plant;
+        let (w, dw) = plant.clear_opening(&self.state);
+        let edges = setup.leaf_masses.len() as f64;
+        let push = self.contact.rates(w, &self.state.contact, plant.edge_k, plant.edge_c, edges).force_n;
+        let at = Moment { t_s: now, clear_opening_m: w };
+        if push > 0.0 && !self.touching {
+            // back to the instant of touching along the last speed
+            let since =
+                if dw < 0.0 { (self.contact.overlap(w, &self.state.contact) / -dw).min(h) } else { 0.0 };
+            self.touched_at.get_or_insert(now - since);
+            let at = Moment { t_s: now - since, clear_opening_m: self.contact.gap };
+            log.push(Event { at, kind: EventKind::Touched { closing_speed_m_per_s: -dw } });
+        } else if push == 0.0 && self.touching {
+            log.push(Event { at, kind: EventKind::Cleared });
+        }
+        self.touching = push > 0.0;
+        if push > force.greatest {
+            (force.greatest, force.greatest_at) = (push, now);
+        }
+        if push > 150.0 {
+            force.above_150 += h;
+        }
+    }
+
+    fn watch_stops<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, log: &mut Vec<Event>) {
+        for (leaf, &(body, _)) in setup.leaf_masses.iter().enumerate() {
+            let inside = setup.plant.stopper_depth(self.state.q[body]) > 0.0;
+            if inside && !self.in_stop[leaf] {
+                let at = Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
+                let speed_m_per_s = self.state.v[body];
+                log.push(Event { at, kind: EventKind::StopHit { leaf: leaf + 1, speed_m_per_s } });
+            }
+            self.in_stop[leaf] = inside;
+        }
+    }
+
+    /// Whether the edge pushes on the obstacle.
+    pub fn is_touching(&self) -> bool {
+        self.touching
+    }
+
+    /// Whether nothing will move until the controller or a listed force changes.
+    pub fn is_parked<const S: usize>(&self, setup: &Setup<B, S>) -> bool {
+        self.controller.is_still() && self.rests(setup)
+    }
+
+    /// Whether every body is held by friction and the current has settled.
+    pub fn rests<const S: usize>(&self, setup: &Setup<B, S>) -> bool {
+        self.state.v.iter().all(|&v| v == 0.0)
+            && (self.state.i - setup.plant.standing_current(self.winding)).abs() < 1e-6
+            && step::at_rest(&setup.plant, self.time(setup), &self.state, self.winding, &self.contact)
+    }
+
+    /// Lets a parked door stand for a whole number of ticks.
+    pub fn stand<const S: usize>(&mut self, setup: &Setup<B, S>, ticks: u64) {
+        let for_s = ticks as f64 * setup.tick_s;
+        let rates = setup.plant.rates(self.time(setup), &self.state, &[0.0; B], self.winding, &self.contact);
+        for (sum, power) in self.work.iter_mut().zip(rates.powers) {
+            *sum += for_s * power;
+        }
+        if (0..S).any(|s| setup.plant.span(s, &self.state).tension == 0.0) {
+            self.slack_s += for_s;
+        }
+        self.tick += ticks;
+    }
+
+    /// The door at this instant.
+    pub fn sample<const S: usize>(&self, setup: &Setup<B, S>, force: f64) -> Sample {
+        let (q, v) = (&self.state.q, &self.state.v);
+        let mut sample = Sample {
+            t_s: self.time(setup),
+            clear_opening_m: 0.0,
+            leaf_position_m: [0.0; MAX_LEAVES],
+            leaf_speed_m_per_s: [0.0; MAX_LEAVES],
+            wanted_speed_m_per_s: self.controller.v_ref,
+            energy_leaf_j: 0.0,
+            energy_leaves_j: 0.0,
+            energy_coupled_j: setup.plant.kinetic_energy(&self.state),
+            tension_n: [0.0; MAX_SPANS],
+            drive_position_m: q[0],
+            drive_speed_m_per_s: v[0],
+            current_a: self.state.i,
+            voltage_v: if let Winding::Volts(volts) = self.winding { volts } else { 0.0 },
+            contact_force_n: force,
+            state: self.controller.state,
+        };
+        for (j, &(body, mass)) in setup.leaf_masses.iter().enumerate() {
+            let energy = 0.5 * mass * v[body] * v[body];
+            sample.clear_opening_m += q[body];
+            sample.leaf_position_m[j] = q[body];
+            sample.leaf_speed_m_per_s[j] = v[body];
+            sample.energy_leaves_j += energy;
+            sample.energy_leaf_j = sample.energy_leaf_j.max(energy);
+        }
+        for s in 0..S {
+            sample.tension_n[s] = setup.plant.span(s, &self.state).tension;
+        }
+        sample
+    }
+
+    /// Where the energy went so far.
+    pub fn energy<const S: usize>(&self, setup: &Setup<B, S>) -> EnergyBalance {
+        let now = self.stored(setup);
+        let gained = |n: usize| now[n] - self.at_start[n];
+        let work = |n: usize| self.work[n];
+        EnergyBalance {
+            bus_j: work(power::BUS),
+            slope_j: work(power::SLOPE),
+            end_seal_j: work(power::END_SEAL),
+            forces_j: work(power::FORCES),
+            carried_j: work(power::CARRIED),
+            copper_j: work(power::COPPER),
+            rolling_j: work(power::ROLLING),
+            brush_j: work(power::BRUSH),
+            forces_drag_j: work(power::FORCES_DRAG),
+            bearings_j: work(power::BEARINGS),
+            rotor_friction_j: work(power::ROTOR),
+            gear_j: work(power::GEAR),
+            belt_damping_j: work(power::BELT),
+            stoppers_j: work(power::STOPPERS),
+            edge_damping_j: work(power::EDGE),
+            kinetic_j: gained(0),
+            strain_j: gained(1),
+            magnetic_j: gained(2),
+            contact_springs_j: gained(3),
+        }
+    }
+}

@@ -1,0 +1,242 @@
+//! One sub-step: classic Runge-Kutta, cut where a body stops, breaks away, or meets something.
+
+use crate::contact::{Contact, ContactState};
+use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding};
+
+/// Brackets of an event narrower than this fraction of the sub-step are narrow enough.
+const EVENT_WIDTH: f64 = 1e-4;
+/// Cuts of one sub-step after which the rest is taken whole: a body that rattles at rest.
+const MOST_CUTS: u32 = 24;
+
+/// Integrals of the powers since the start, J (and N s for the contact force).
+pub(crate) type Work = [f64; POWERS];
+
+/// Advances `state` by `h` seconds from time `t` and adds the work done.
+pub(crate) fn advance<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    h: f64,
+    state: &mut Continuous<B>,
+    winding: Winding,
+    contact: &Contact,
+    work: &mut Work,
+) {
+    let mut done = 0.0;
+    for cut in 0..=MOST_CUTS {
+        let now = t + done;
+        let left = h - done;
+        if left <= 1e-12 {
+            return;
+        }
+        let mut rubbing = sliding(state);
+        let first = start(plant, now, state, &mut rubbing, winding, contact);
+        let whole = trial(plant, now, left, state, &first, &rubbing, winding, contact);
+        let happened = events(plant, now + left, state, &whole.state, &rubbing, winding, contact);
+        let taken = match happened {
+            None => (left, whole),
+            Some(_) if cut == MOST_CUTS => (left, whole),
+            Some(part) => locate(plant, now, left, part, state, &first, &rubbing, winding, contact, whole),
+        };
+        done += taken.0;
+        for (sum, part) in work.iter_mut().zip(taken.1.work) {
+            *sum += part;
+        }
+        *state = taken.1.state;
+        for b in 0..B {
+            // A body that would turn round has stopped: whether it stays is decided at the next start.
+            if state.v[b] * rubbing[b] < 0.0 {
+                state.v[b] = 0.0;
+            }
+        }
+    }
+}
+
+/// Whether every body is at rest and stays so.
+pub(crate) fn at_rest<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    state: &Continuous<B>,
+    winding: Winding,
+    contact: &Contact,
+) -> bool {
+    state.v.iter().all(|&v| v == 0.0) && {
+        let rates = plant.rates(t, state, &[0.0; B], winding, contact);
+        (0..B).all(|b| rates.applied[b].abs() <= rates.bound[b])
+            && rates.contact.z.abs() < 1e-9
+            && state.contact.vy == 0.0
+    }
+}
+
+/// Signs of the sliding speeds; 0 where a body stands.
+fn sliding<const B: usize>(state: &Continuous<B>) -> Rubbing<B> {
+    state.v.map(|v| {
+        if v > 0.0 {
+            1.0
+        } else if v < 0.0 {
+            -1.0
+        } else {
+            0.0
+        }
+    })
+}
+
+/// Rates at the start of a step. Bodies that stand and are pulled beyond their bound start to slide.
+#[inline(always)]
+fn start<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    state: &Continuous<B>,
+    rubbing: &mut Rubbing<B>,
+    winding: Winding,
+    contact: &Contact,
+) -> Rates<B> {
+    let mut rates = plant.rates(t, state, rubbing, winding, contact);
+    for b in 0..B {
+        if rubbing[b] == 0.0 && rates.applied[b].abs() > rates.bound[b] {
+            rubbing[b] = rates.applied[b].signum();
+            rates.a[b] = (rates.applied[b] - rubbing[b] * rates.bound[b]) / plant.masses[b];
+        }
+    }
+    rates
+}
+
+/// A step that may or may not be accepted.
+#[derive(Clone, Copy)]
+struct Trial<const B: usize> {
+    state: Continuous<B>,
+    work: Work,
+}
+
+#[inline(always)]
+fn moved<const B: usize>(from: &Continuous<B>, rates: &Rates<B>, h: f64) -> Continuous<B> {
+    Continuous {
+        q: std::array::from_fn(|b| from.q[b] + h * rates.v[b]),
+        v: std::array::from_fn(|b| from.v[b] + h * rates.a[b]),
+        i: from.i + h * rates.i,
+        contact: ContactState {
+            z: from.contact.z + h * rates.contact.z,
+            y: from.contact.y + h * rates.contact.y,
+            vy: from.contact.vy + h * rates.contact.vy,
+        },
+    }
+}
+
+/// Classic Runge-Kutta of fourth order; the powers are integrated with the same weights.
+#[inline(always)]
+#[allow(clippy::too_many_arguments)]
+fn trial<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    h: f64,
+    from: &Continuous<B>,
+    k1: &Rates<B>,
+    rubbing: &Rubbing<B>,
+    winding: Winding,
+    contact: &Contact,
+) -> Trial<B> {
+    let k2 = plant.rates(t + h / 2.0, &moved(from, k1, h / 2.0), rubbing, winding, contact);
+    let k3 = plant.rates(t + h / 2.0, &moved(from, &k2, h / 2.0), rubbing, winding, contact);
+    let k4 = plant.rates(t + h, &moved(from, &k3, h), rubbing, winding, contact);
+    let mean = |k1: f64, k2: f64, k3: f64, k4: f64| h / 6.0 * (k1 + 2.0 * (k2 + k3) + k4);
+    let mut state = Continuous {
+        q: std::array::from_fn(|b| from.q[b] + mean(k1.v[b], k2.v[b], k3.v[b], k4.v[b])),
+        v: std::array::from_fn(|b| from.v[b] + mean(k1.a[b], k2.a[b], k3.a[b], k4.a[b])),
+        i: from.i + mean(k1.i, k2.i, k3.i, k4.i),
+        contact: ContactState {
+            z: from.contact.z + mean(k1.contact.z, k2.contact.z, k3.contact.z, k4.contact.z),
+            y: from.contact.y + mean(k1.contact.y, k2.contact.y, k3.contact.y, k4.contact.y),
+            vy: from.contact.vy + mean(k1.contact.vy, k2.contact.vy, k3.contact.vy, k4.contact.vy),
+        },
+    };
+    plant.settle_current(&mut state, winding);
+    let work = std::array::from_fn(|n| mean(k1.powers[n], k2.powers[n], k3.powers[n], k4.powers[n]));
+    Trial { state, work }
+}
+
+/// The first event between two states, as a guess of the fraction of the step at which it is; `None`: nothing.
+#[inline(always)]
+fn events<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    from: &Continuous<B>,
+    to: &Continuous<B>,
+    rubbing: &Rubbing<B>,
+    winding: Winding,
+    contact: &Contact,
+) -> Option<f64> {
+    let mut first: Option<f64> = None;
+    let mut note = |before: f64, after: f64| {
+        let part = before / (before - after);
+        first = Some(first.map_or(part, |first| first.min(part)));
+    };
+    let mut held = false;
+    for b in 0..B {
+        if rubbing[b] == 0.0 {
+            held = true;
+        } else if to.v[b] * rubbing[b] < 0.0 {
+            note(from.v[b].abs(), -to.v[b].abs());
+        }
+    }
+    for body in plant.leaf_bodies() {
+        if plant.stopper_depth(to.q[body]) > 0.0 && plant.stopper_depth(from.q[body]) == 0.0 {
+            note(
+                (from.q[body] - to.q[body]).abs() - plant.stopper_depth(to.q[body]),
+                -plant.stopper_depth(to.q[body]),
+            );
+        }
+    }
+    if contact.gap > 0.0 {
+        let before = contact.overlap(plant.clear_opening(from).0, &from.contact) - from.contact.z;
+        let after = contact.overlap(plant.clear_opening(to).0, &to.contact) - to.contact.z;
+        if before < 0.0 && after > 0.0 {
+            note(-before, -after);
+        }
+    }
+    if held {
+        let rates = plant.rates(t, to, rubbing, winding, contact);
+        for b in 0..B {
+            if rubbing[b] == 0.0 && rates.applied[b].abs() > rates.bound[b] {
+                note(1.0, -1.0);
+            }
+        }
+    }
+    first
+}
+
+/// Narrows down the first event of a step of `left` seconds; returns the step that ends just behind it.
+#[allow(clippy::too_many_arguments)]
+#[cold]
+fn locate<const B: usize, const S: usize>(
+    plant: &Plant<B, S>,
+    t: f64,
+    left: f64,
+    guess: f64,
+    from: &Continuous<B>,
+    first: &Rates<B>,
+    rubbing: &Rubbing<B>,
+    winding: Winding,
+    contact: &Contact,
+    whole: Trial<B>,
+) -> (f64, Trial<B>) {
+    let (mut low, mut high, mut best) = (0.0, 1.0, whole);
+    let mut part = guess + EVENT_WIDTH / 2.0;
+    for round in 0..24 {
+        if high - low < EVENT_WIDTH {
+            break;
+        }
+        let inside = part.clamp(low + 0.02 * (high - low), high - 0.02 * (high - low));
+        let h = inside * left;
+        let next = trial(plant, t, h, from, first, rubbing, winding, contact);
+        match events(plant, t + h, from, &next.state, rubbing, winding, contact) {
+            Some(within) => {
+                (high, best) = (inside, next);
+                part = if round % 3 == 2 { (low + high) / 2.0 } else { within * inside - EVENT_WIDTH / 4.0 };
+            }
+            None => {
+                low = inside;
+                part = if round % 3 == 2 { (low + high) / 2.0 } else { part + EVENT_WIDTH / 2.0 };
+            }
+        }
+    }
+    (high * left, best)
+}
