@@ -47,6 +47,11 @@ impl Contact {
     /// Nothing in the way.
     pub const NONE: Self = Self { gap: f64::NEG_INFINITY, stiffness: 1.0, mass: f64::INFINITY };
 
+    /// Whether anything is there.
+    pub fn is_there(&self) -> bool {
+        self.gap > f64::NEG_INFINITY
+    }
+
     /// Rate at which the edge's compression follows, 1/s; `None`: at once.
     pub fn edge_rate(&self, edge_k: f64, edge_c: f64, edges: f64) -> Option<f64> {
         let rate = (edges * self.stiffness + edge_k) / edge_c;
@@ -60,9 +65,6 @@ impl Contact {
 
     #[inline(always)]
     pub fn rates(&self, w: f64, state: &ContactState, edge_k: f64, edge_c: f64, edges: f64) -> Touch {
-        if self.gap == f64::NEG_INFINITY {
-            return Touch::default();
-        }
         let overlap = self.overlap(w, state);
         let mut rate = ContactState { vy: 0.0, y: state.vy, z: 0.0 };
         let (force_n, lost_w) = if self.edge_rate(edge_k, edge_c, edges).is_some() {
@@ -87,7 +89,7 @@ impl Contact {
 
     /// Energy in the springs and in the obstacle's motion, J.
     pub fn energy(&self, w: f64, state: &ContactState, edge_k: f64, edge_c: f64, edges: f64) -> f64 {
-        if self.gap == f64::NEG_INFINITY {
+        if !self.is_there() {
             return 0.0;
         }
         let overlap = self.overlap(w, state);

@@ -88,7 +88,9 @@ impl Settings {
 
     /// What the encoder reads at a belt displacement, in m at the rim.
     fn encoder(&self, drive_m: f64) -> f64 {
-        (drive_m * self.counts_per_m).floor() / self.counts_per_m
+        let counts = drive_m * self.counts_per_m;
+        let towards_zero = counts as i64 as f64;
+        (if towards_zero > counts { towards_zero - 1.0 } else { towards_zero }) / self.counts_per_m
     }
 
     fn motion(&self, target: Target) -> &Motion {

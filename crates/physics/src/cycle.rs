@@ -268,7 +268,7 @@ fn travel<const B: usize, const S: usize>(
                 continue;
             }
         }
-        let before = *sim;
+        let before = (sim.controller.state == State::Closing && !pending.is_empty()).then_some(*sim);
         let force = sim.advance(setup, &mut progress.events);
         progress.samples.push(sim.sample(setup, force.greatest));
         if sim.controller.state == State::Closing {
@@ -284,7 +284,9 @@ fn travel<const B: usize, const S: usize>(
                     break;
                 }
                 pending.pop();
-                force_test::impact(setup, before, options.force.whole, &mut progress.force[next]);
+                if let Some(before) = before {
+                    force_test::impact(setup, before, options.force.whole, &mut progress.force[next]);
+                }
             }
         }
         if let (Some(touched), Some((obstacle, _))) = (sim.touched_at, &obstacle) {

@@ -283,10 +283,9 @@ impl<const B: usize> Sim<B> {
     /// Lets a parked door stand for a whole number of ticks.
     pub fn stand<const S: usize>(&mut self, setup: &Setup<B, S>, ticks: u64) {
         let for_s = ticks as f64 * setup.tick_s;
-        let rates = setup.plant.rates(self.time(setup), &self.state, &[0.0; B], self.winding, &self.contact);
-        for (sum, power) in self.work.iter_mut().zip(rates.powers) {
-            *sum += for_s * power;
-        }
+        let held = [0.0; B];
+        let (now, work) = (self.time(setup), &mut self.work);
+        setup.plant.rates::<true>(now, &self.state, &held, self.winding, &self.contact, for_s, work);
         if (0..S).any(|s| setup.plant.span(s, &self.state).tension == 0.0) {
             self.slack_s += for_s;
         }

@@ -29,13 +29,15 @@ pub(crate) fn advance<const B: usize, const S: usize>(
             return;
         }
         let mut rubbing = sliding(state);
-        let first = start(plant, now, state, &mut rubbing, winding, contact);
-        let whole = trial(plant, now, left, state, &first, &rubbing, winding, contact);
+        let mut first_powers = [0.0; POWERS];
+        let first = start(plant, now, state, &mut rubbing, winding, contact, &mut first_powers);
+        let step = Start { first: &first, powers: &first_powers, rubbing: &rubbing };
+        let whole = trial(plant, now, left, state, &step, winding, contact);
         let happened = events(plant, now + left, state, &whole.state, &rubbing, winding, contact);
         let taken = match happened {
             None => (left, whole),
             Some(_) if cut == MOST_CUTS => (left, whole),
-            Some(part) => locate(plant, now, left, part, state, &first, &rubbing, winding, contact, whole),
+            Some(part) => locate(plant, now, left, part, state, &step, winding, contact, whole),
         };
         done += taken.0;
         for (sum, part) in work.iter_mut().zip(taken.1.work) {
@@ -60,7 +62,7 @@ pub(crate) fn at_rest<const B: usize, const S: usize>(
     contact: &Contact,
 ) -> bool {
     state.v.iter().all(|&v| v == 0.0) && {
-        let rates = plant.rates(t, state, &[0.0; B], winding, contact);
+        let rates = plant.rates::<false>(t, state, &[0.0; B], winding, contact, 0.0, &mut [0.0; POWERS]);
         (0..B).all(|b| rates.applied[b].abs() <= rates.bound[b])
             && rates.contact.z.abs() < 1e-9
             && state.contact.vy == 0.0
@@ -89,12 +91,13 @@ fn start<const B: usize, const S: usize>(
     rubbing: &mut Rubbing<B>,
     winding: Winding,
     contact: &Contact,
+    powers: &mut Work,
 ) -> Rates<B> {
-    let mut rates = plant.rates(t, state, rubbing, winding, contact);
+    let mut rates = plant.rates::<true>(t, state, rubbing, winding, contact, 1.0, powers);
     for b in 0..B {
         if rubbing[b] == 0.0 && rates.applied[b].abs() > rates.bound[b] {
             rubbing[b] = rates.applied[b].signum();
-            rates.a[b] = (rates.applied[b] - rubbing[b] * rates.bound[b]) / plant.masses[b];
+            rates.a[b] = (rates.applied[b] - rubbing[b] * rates.bound[b]) * plant.inverse_masses[b];
         }
     }
     rates
@@ -121,35 +124,47 @@ fn moved<const B: usize>(from: &Continuous<B>, rates: &Rates<B>, h: f64) -> Cont
     }
 }
 
+/// What every trial of a step starts from.
+struct Start<'a, const B: usize> {
+    first: &'a Rates<B>,
+    powers: &'a Work,
+    rubbing: &'a Rubbing<B>,
+}
+
 /// Classic Runge-Kutta of fourth order; the powers are integrated with the same weights.
 #[inline(always)]
-#[allow(clippy::too_many_arguments)]
 fn trial<const B: usize, const S: usize>(
     plant: &Plant<B, S>,
     t: f64,
     h: f64,
     from: &Continuous<B>,
-    k1: &Rates<B>,
-    rubbing: &Rubbing<B>,
+    start: &Start<'_, B>,
     winding: Winding,
     contact: &Contact,
 ) -> Trial<B> {
-    let k2 = plant.rates(t + h / 2.0, &moved(from, k1, h / 2.0), rubbing, winding, contact);
-    let k3 = plant.rates(t + h / 2.0, &moved(from, &k2, h / 2.0), rubbing, winding, contact);
-    let k4 = plant.rates(t + h, &moved(from, &k3, h), rubbing, winding, contact);
-    let mean = |k1: f64, k2: f64, k3: f64, k4: f64| h / 6.0 * (k1 + 2.0 * (k2 + k3) + k4);
+    let (k1, rubbing) = (start.first, start.rubbing);
+    let (sixth, third) = (h / 6.0, h / 3.0);
+    let mut work = start.powers.map(|power| sixth * power);
+    let half = t + h / 2.0;
+    let k2 =
+        plant.rates::<true>(half, &moved(from, k1, h / 2.0), rubbing, winding, contact, third, &mut work);
+    let k3 =
+        plant.rates::<true>(half, &moved(from, &k2, h / 2.0), rubbing, winding, contact, third, &mut work);
+    let k4 = plant.rates::<true>(t + h, &moved(from, &k3, h), rubbing, winding, contact, sixth, &mut work);
+    let mean = |k1: f64, k2: f64, k3: f64, k4: f64| sixth * (k1 + k4) + third * (k2 + k3);
     let mut state = Continuous {
         q: std::array::from_fn(|b| from.q[b] + mean(k1.v[b], k2.v[b], k3.v[b], k4.v[b])),
         v: std::array::from_fn(|b| from.v[b] + mean(k1.a[b], k2.a[b], k3.a[b], k4.a[b])),
         i: from.i + mean(k1.i, k2.i, k3.i, k4.i),
-        contact: ContactState {
-            z: from.contact.z + mean(k1.contact.z, k2.contact.z, k3.contact.z, k4.contact.z),
-            y: from.contact.y + mean(k1.contact.y, k2.contact.y, k3.contact.y, k4.contact.y),
-            vy: from.contact.vy + mean(k1.contact.vy, k2.contact.vy, k3.contact.vy, k4.contact.vy),
-        },
+        contact: from.contact,
     };
+    if contact.is_there() {
+        let (to, k) = (&mut state.contact, [&k1.contact, &k2.contact, &k3.contact, &k4.contact]);
+        to.z += mean(k[0].z, k[1].z, k[2].z, k[3].z);
+        to.y += mean(k[0].y, k[1].y, k[2].y, k[3].y);
+        to.vy += mean(k[0].vy, k[1].vy, k[2].vy, k[3].vy);
+    }
     plant.settle_current(&mut state, winding);
-    let work = std::array::from_fn(|n| mean(k1.powers[n], k2.powers[n], k3.powers[n], k4.powers[n]));
     Trial { state, work }
 }
 
@@ -193,7 +208,7 @@ fn events<const B: usize, const S: usize>(
         }
     }
     if held {
-        let rates = plant.rates(t, to, rubbing, winding, contact);
+        let rates = plant.rates::<false>(t, to, rubbing, winding, contact, 0.0, &mut [0.0; POWERS]);
         for b in 0..B {
             if rubbing[b] == 0.0 && rates.applied[b].abs() > rates.bound[b] {
                 note(1.0, -1.0);
@@ -212,8 +227,7 @@ fn locate<const B: usize, const S: usize>(
     left: f64,
     guess: f64,
     from: &Continuous<B>,
-    first: &Rates<B>,
-    rubbing: &Rubbing<B>,
+    start: &Start<'_, B>,
     winding: Winding,
     contact: &Contact,
     whole: Trial<B>,
@@ -226,8 +240,8 @@ fn locate<const B: usize, const S: usize>(
         }
         let inside = part.clamp(low + 0.02 * (high - low), high - 0.02 * (high - low));
         let h = inside * left;
-        let next = trial(plant, t, h, from, first, rubbing, winding, contact);
-        match events(plant, t + h, from, &next.state, rubbing, winding, contact) {
+        let next = trial(plant, t, h, from, start, winding, contact);
+        match events(plant, t + h, from, &next.state, start.rubbing, winding, contact) {
             Some(within) => {
                 (high, best) = (inside, next);
                 part = if round % 3 == 2 { (low + high) / 2.0 } else { within * inside - EVENT_WIDTH / 4.0 };
