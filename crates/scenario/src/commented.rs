@@ -1,0 +1,123 @@
+//! A door file to start from: every key with its default, what it means, its usual range and its source.
+
+use std::fmt::Write;
+
+use tautleaf_physics::parameters::{LeafForce, Obstacle, Parameters};
+use tautleaf_physics::{FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
+
+use crate::cautions::CAUTIONS;
+use crate::limit_keys::{Bound, LIMIT_KEYS};
+use crate::parse::{SCHEMA, SECTIONS, short};
+use crate::presets::presets;
+use crate::units::{self, UnitSystem};
+
+const WIDTH: usize = 108;
+
+/// The text of a door file with every key in it, as a comment with its default. It reads as the default door.
+pub fn commented() -> String {
+    let mut out = String::new();
+    let p = Parameters::default();
+    out += "# A door file of tautleaf. Lines that begin with #: are keys with their defaults: take away the #: to set them.\n";
+    out += "# Quantities are text with their unit, SI or US: \"85 kg\", \"190 lb\", \"0.35 m/s\", \"14 in/s\", \"30 lbf\".\n#\n";
+    for caution in CAUTIONS {
+        paragraph(&mut out, caution);
+    }
+    let _ = writeln!(out, "\nschema = {SCHEMA}");
+    out += "title = \"My door\"\nshows = \"\"\n\n";
+    out += "# Units in which it is shown and saved: \"SI\" or \"US\".\nunits = \"SI\"\n\n";
+    out += "# How the leaves hang: \"away\" (one leaf, opens away from the drive), \"towards\" or \"bi-parting\" (two leaves).\n";
+    out += "arrangement = \"away\"\n";
+    for &name in SECTIONS {
+        match name {
+            "obstacle" => {
+                out += "\n# Something in the way of the closing leaf: take away the #: from the section too.\n#:[obstacle]\n";
+                fields(&mut out, name, OBSTACLE_FIELDS, &Obstacle::default());
+            }
+            "force" => {
+                out += "\n# One more force on a leaf: a cord, a weight, a damper, a hand. Repeat the section for each one.\n";
+                out += "#   F = constant + stiffness (rest - x) - damping v,  and drag against the motion; positive opens\n";
+                out += "#:[[force]]\n# what it is, for reports\n#:name = \"closing weight\"\n";
+                out += "# which leaf, 1 or 2; left out: every leaf\n#:leaf = 1\n";
+                fields(&mut out, name, FORCE_FIELDS, &LeafForce::default());
+            }
+            "limits" => limits(&mut out),
+            _ => {
+                let _ = writeln!(out, "\n[{name}]");
+                fields(&mut out, name, FIELDS, &p);
+                if name == "controller" {
+                    out += "# what the motor does while the door stands open: \"zero-current\", \"shorted\" or \"free\"\n";
+                    out += "#:hold = \"zero-current\"\n";
+                }
+                if name == "obstruction" {
+                    out += "# what it does then: \"reverse\" or \"stop\"\n#:action = \"reverse\"\n";
+                }
+            }
+        }
+    }
+    out
+}
+
+fn fields<T>(out: &mut String, section: &str, fields: &'static [Field<T>], default: &T) {
+    for field in fields.iter().filter(|field| field.key.split('.').next() == Some(section)) {
+        let show = |value| units::show(field.quantity, value, UnitSystem::Si);
+        let (low, high) = field.usual;
+        let usual = if low == high { show(low) } else { format!("{} to {}", show(low), show(high)) };
+        paragraph(out, &format!("{}; usual: {usual}; source: {}", field.says, field.source));
+        let key = short(field.key);
+        let _ = match (field.get)(default) {
+            Some(value) if field.quantity == Quantity::Number => writeln!(out, "#:{key} = {value}"),
+            Some(value) => {
+                writeln!(out, "#:{key} = \"{}\"", units::format(field.quantity, value, UnitSystem::Si))
+            }
+            None => writeln!(out, "#  {key} = {}", example(field.quantity)),
+        };
+    }
+}
+
+/// A value in the right unit, for a key that is left out by default.
+fn example(quantity: Quantity) -> String {
+    match quantity {
+        Quantity::Number => "...".to_owned(),
+        _ => format!("\"... {}\"", units::unit(quantity, UnitSystem::Si)),
+    }
+}
+
+fn limits(out: &mut String) {
+    *out += "\n[limits]\n# Published limits that are filled in:\n";
+    for preset in presets() {
+        paragraph(
+            out,
+            &format!("  \"{}\": {} ({}): {}", preset.name, preset.title, preset.edition, preset.what_for),
+        );
+    }
+    *out += "presets = []\n";
+    *out += "# fraction of the allowed value within which a figure counts as close\n#:close_margin = 0.1\n";
+    *out +=
+        "# clear openings at which the force test is made\n#:gaps = [\"50 mm\", \"300 mm\", \"500 mm\"]\n";
+    paragraph(
+        out,
+        "Your own limits; each takes the place of the preset's of the same name. With { value = \"...\", judge = \
+         \"advisory\" } going over it does not fail the door. Forces may differ from gap to gap: \
+         impact_force_max = [{ to = \"200 mm\", max = \"400 N\" }, { max = \"700 N\" }]",
+    );
+    for limit in LIMIT_KEYS {
+        let bound = if limit.bound == Bound::Most { "at most" } else { "at least" };
+        paragraph(out, &format!("{bound}: {}", limit.figure.says()));
+        let _ = writeln!(out, "#  {} = {}", limit.key, example(limit.quantity()));
+    }
+}
+
+/// Text as comment lines of limited width.
+fn paragraph(out: &mut String, text: &str) {
+    let mut line = String::from("#");
+    let indent = if text.starts_with("  ") { "  " } else { "" };
+    line += indent;
+    for word in text.split_whitespace() {
+        if line.len() + 1 + word.len() > WIDTH {
+            let _ = writeln!(out, "{line}");
+            line = format!("#{indent}  ");
+        }
+        let _ = write!(line, " {word}");
+    }
+    let _ = writeln!(out, "{line}");
+}

@@ -1,0 +1,290 @@
+//! A door file's text -> scenario. Every problem in one go.
+
+use tautleaf_physics::parameters::{Arrangement, Hold, LeafForce, Obstacle, ObstructionAction, Parameters};
+use tautleaf_physics::{Door, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS};
+use toml_edit::{Document, Item, TableLike, Value};
+
+use crate::parse_limits;
+use crate::problem::ReadError;
+use crate::reading::{Entry, Reading, described};
+use crate::scenario::{Origin, Scenario};
+use crate::units::UnitSystem;
+
+/// The schema that this version reads and writes.
+pub const SCHEMA: i64 = 1;
+/// Largest door file, bytes.
+pub const LARGEST_FILE: u64 = 1 << 20;
+/// Most entries of `[[force]]`.
+const MOST_FORCES: usize = 100;
+
+/// Keys at the top of a door file.
+pub(crate) const TOP_KEYS: &[&str] = &["schema", "title", "shows", "units", "arrangement"];
+/// Sections of a door file, in the order in which they are written.
+pub(crate) const SECTIONS: &[&str] = &[
+    "leaf",
+    "edge",
+    "rollers",
+    "seal",
+    "rail",
+    "belt",
+    "pulleys",
+    "gear",
+    "motor",
+    "supply",
+    "opening",
+    "closing",
+    "controller",
+    "obstruction",
+    "stoppers",
+    "duty",
+    "tester",
+    "obstacle",
+    "force",
+    "limits",
+];
+/// The words for how the leaves hang.
+pub(crate) const ARRANGEMENTS: &[(&str, Arrangement)] =
+    &[("away", Arrangement::Away), ("towards", Arrangement::Towards), ("bi-parting", Arrangement::BiParting)];
+/// The words for what the motor does while the door stands open.
+pub(crate) const HOLDS: &[(&str, Hold)] =
+    &[("zero-current", Hold::ZeroCurrent), ("shorted", Hold::Shorted), ("free", Hold::Free)];
+/// The words for what an obstructed controller does.
+pub(crate) const ACTIONS: &[(&str, ObstructionAction)] =
+    &[("reverse", ObstructionAction::Reverse), ("stop", ObstructionAction::Stop)];
+const UNITS: &[(&str, UnitSystem)] = &[("SI", UnitSystem::Si), ("US", UnitSystem::Us)];
+
+/// Reads a door file's text. `name` is what problems call the file.
+///
+/// # Errors
+/// Every problem of the text: syntax, schema, unknown keys, units, impossible values, and what cannot be built.
+pub fn parse(text: &str, name: &str) -> Result<Scenario, ReadError> {
+    if text.len() as u64 > LARGEST_FILE {
+        let found = format!("{} bytes are too many for a door file", text.len());
+        return Err(ReadError::whole(name, found, "a door file has at most 1 MiB"));
+    }
+    if text.contains('\0') {
+        return Err(ReadError::whole(name, "this is not text", "a door file is text in TOML"));
+    }
+    if text.trim().is_empty() {
+        return Err(ReadError::whole(name, "the file is empty", "`tautleaf new` writes one to start from"));
+    }
+    let mut reading = Reading::new(name, text);
+    let document = match Document::parse(text) {
+        Ok(document) => document,
+        Err(error) => {
+            syntax(&mut reading, text, &error);
+            return Err(ReadError { problems: reading.problems });
+        }
+    };
+    if !schema(&mut reading, document.as_table()) {
+        return Err(ReadError { problems: reading.problems });
+    }
+    let mut scenario = Scenario::default();
+    let door_was_read = top(&mut reading, document.as_table(), &mut scenario);
+    scenario.origin =
+        Origin { file: name.to_owned(), text: text.to_owned(), lines: std::mem::take(&mut reading.lines) };
+    if door_was_read {
+        // Only now does it make sense to ask what cannot be built together.
+        if let Err(wrong) = Door::try_from(scenario.parameters.clone()) {
+            reading.problems.extend(wrong.0.iter().map(|problem| scenario.locate(problem)));
+        }
+    }
+    if reading.problems.is_empty() {
+        return Ok(scenario);
+    }
+    reading.problems.sort_by_key(|problem| problem.line);
+    Err(ReadError { problems: reading.problems })
+}
+
+/// One message for text that is not TOML.
+fn syntax(reading: &mut Reading<'_>, text: &str, error: &toml_edit::TomlError) {
+    let line = reading.line_at(error.span());
+    let at = error.span().and_then(|span| text.get(span)).map(str::trim).unwrap_or_default();
+    let message = error.message();
+    if message.contains("duplicate key") {
+        let key = at.trim_matches(['[', ']']);
+        return reading.wrong(line, key, "this key or section is written twice", "keep one of them");
+    }
+    if message.contains("recurs") {
+        return reading.wrong(
+            line,
+            "",
+            "sections or lists are nested too deeply",
+            "a door file has two levels",
+        );
+    }
+    let would_do = if message.contains("overflow") {
+        "write a number that a computer can hold"
+    } else {
+        "write TOML: sections such as [leaf], keys such as mass = \"80 kg\", text and quantities in quotes"
+    };
+    reading.wrong(line, "", format!("cannot be read: {message}"), would_do);
+}
+
+/// Whether the file is of a schema that can be read.
+fn schema(reading: &mut Reading<'_>, root: &dyn TableLike) -> bool {
+    let entries = reading.entries(root);
+    let Some(entry) = entries.iter().find(|entry| entry.name == "schema") else {
+        reading.wrong(None, "schema", "is missing", format!("write schema = {SCHEMA} at the top"));
+        return true;
+    };
+    match entry.item.as_integer() {
+        Some(SCHEMA) => true,
+        Some(newer) if newer > SCHEMA => {
+            let found = format!("this file has schema {newer}, written by a newer tautleaf");
+            reading.wrong(entry.line, "schema", found, format!("this one reads schema {SCHEMA}: update it"));
+            false
+        }
+        _ => {
+            let found = format!("found {}", described(entry.item));
+            reading.wrong(entry.line, "schema", found, format!("write schema = {SCHEMA}"));
+            true
+        }
+    }
+}
+
+/// Everything at the top of the file. Tells whether every number of the door could be read.
+fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario) -> bool {
+    let entries = reading.entries(root);
+    if let Some(&units) = entries.iter().find(|entry| entry.name == "units") {
+        reading.units = reading.choice("units", units, UNITS).unwrap_or_default();
+        scenario.units = reading.units;
+    }
+    let before = reading.problems.len();
+    let p = &mut scenario.parameters;
+    for &entry in &entries {
+        reading.lines.insert(entry.name.to_owned(), entry.line);
+        match entry.name {
+            "schema" | "units" | "limits" => {}
+            "title" => scenario.title = reading.text("title", entry).unwrap_or_default(),
+            "shows" => scenario.shows = reading.text("shows", entry).unwrap_or_default(),
+            "arrangement" => {
+                p.arrangement = reading.choice("arrangement", entry, ARRANGEMENTS).unwrap_or_default();
+            }
+            "obstacle" => {
+                let mut obstacle = Obstacle::default();
+                section(reading, "obstacle", entry, OBSTACLE_FIELDS, &mut obstacle, &[], |_, _, _| ());
+                p.obstacle = Some(obstacle);
+            }
+            "force" => forces(reading, entry, p),
+            "controller" => {
+                section(reading, "controller", entry, FIELDS, p, &["hold"], |reading, entry, p| {
+                    p.controller.hold = reading.choice("controller.hold", entry, HOLDS).unwrap_or_default();
+                })
+            }
+            "obstruction" => {
+                section(reading, "obstruction", entry, FIELDS, p, &["action"], |reading, entry, p| {
+                    p.obstruction.action =
+                        reading.choice("obstruction.action", entry, ACTIONS).unwrap_or_default();
+                })
+            }
+            name if SECTIONS.contains(&name) => section(reading, name, entry, FIELDS, p, &[], |_, _, _| ()),
+            _ => reading.unknown("", entry, TOP_KEYS.iter().chain(SECTIONS).copied(), every_key()),
+        }
+    }
+    let door_was_read = reading.problems.len() == before;
+    if let Some(&entry) = entries.iter().find(|entry| entry.name == "limits") {
+        parse_limits::limits(reading, entry, &mut scenario.limits);
+    }
+    door_was_read
+}
+
+/// One section of numbers. `words` are its keys that are no numbers; `word` reads them.
+fn section<T>(
+    reading: &mut Reading<'_>,
+    name: &str,
+    entry: Entry<'_>,
+    fields: &'static [Field<T>],
+    target: &mut T,
+    words: &[&'static str],
+    word: impl Fn(&mut Reading<'_>, Entry<'_>, &mut T),
+) {
+    if let Some(table) = reading.table(name, entry) {
+        keys(reading, name, name, table, fields, target, words, word);
+    }
+}
+
+/// The keys of a section. Its lines are noted under `path`.
+#[allow(clippy::too_many_arguments)]
+fn keys<T>(
+    reading: &mut Reading<'_>,
+    section: &str,
+    path: &str,
+    table: &dyn TableLike,
+    fields: &'static [Field<T>],
+    target: &mut T,
+    words: &[&'static str],
+    word: impl Fn(&mut Reading<'_>, Entry<'_>, &mut T),
+) {
+    let here = |field: &&'static Field<T>| field.key.split('.').next() == Some(section);
+    for entry in reading.entries(table) {
+        reading.lines.insert(format!("{path}.{}", entry.name), entry.line);
+        let field = fields.iter().filter(here).find(|field| short(field.key) == entry.name);
+        if let Some(field) = field {
+            reading.field(field, entry, target);
+        } else if words.contains(&entry.name) {
+            word(reading, entry, target);
+        } else {
+            let known = fields.iter().filter(here).map(|field| short(field.key)).chain(words.iter().copied());
+            reading.unknown(section, entry, known, every_key());
+        }
+    }
+}
+
+/// The list of forces: `[[force]]`, or a list of inline tables.
+fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
+    let tables: Vec<(usize, &dyn TableLike)> = match entry.item {
+        Item::ArrayOfTables(tables) => {
+            tables.iter().map(|table| (reading.line_at(table.span()), table as &dyn TableLike)).collect()
+        }
+        Item::Value(Value::Array(list)) if list.iter().all(Value::is_inline_table) => {
+            let inline = list.iter().filter_map(Value::as_inline_table);
+            inline.map(|table| (entry.line, table as &dyn TableLike)).collect()
+        }
+        item => {
+            let found = format!("found {}", described(item));
+            return reading.wrong(entry.line, "force", found, "write a section [[force]] for each force");
+        }
+    };
+    if tables.len() > MOST_FORCES {
+        let found = format!("{} forces are too many", tables.len());
+        return reading.wrong(entry.line, "force", found, format!("at most {MOST_FORCES}"));
+    }
+    for (index, (line, table)) in tables.into_iter().enumerate() {
+        let path = format!("force.{index}");
+        reading.lines.insert(path.clone(), line);
+        let mut force = LeafForce::default();
+        let words = &["name", "leaf"];
+        keys(reading, "force", &path, table, FORCE_FIELDS, &mut force, words, |reading, entry, force| {
+            if entry.name == "name" {
+                force.name = reading.text("force.name", entry).unwrap_or_default();
+            } else {
+                force.leaf = which_leaf(reading, entry);
+            }
+        });
+        p.forces.push(force);
+    }
+}
+
+fn which_leaf(reading: &mut Reading<'_>, entry: Entry<'_>) -> Option<usize> {
+    let leaf = entry.item.as_integer().and_then(|leaf| usize::try_from(leaf).ok()).filter(|&leaf| leaf > 0);
+    if leaf.is_none() {
+        let found = format!("found {}", described(entry.item));
+        reading.wrong(entry.line, "force.leaf", found, "write 1 or 2, or leave it out for every leaf");
+    }
+    leaf
+}
+
+/// Key of a field within its section.
+pub(crate) fn short(key: &'static str) -> &'static str {
+    key.split_once('.').map_or(key, |(_, name)| name)
+}
+
+/// Every dotted key of a door file.
+fn every_key() -> impl Iterator<Item = &'static str> {
+    let fields = FIELDS.iter().map(|field| field.key);
+    let obstacle = OBSTACLE_FIELDS.iter().map(|field| field.key);
+    let limits = ["limits.presets", "limits.close_margin", "limits.gaps"];
+    let words = ["controller.hold", "obstruction.action", "force.name"];
+    fields.chain(obstacle).chain(FORCE_FIELDS.iter().map(|field| field.key)).chain(limits).chain(words)
+}
