@@ -308,7 +308,7 @@ fn travel<const B: usize, const S: usize>(
         seen = progress.events.len();
         let target =
             if matches!(sim.controller.state, State::Closing) { Target::Closed } else { Target::Open };
-        let travelling = matches!(sim.controller.state, State::Opening | State::Closing | State::Reversing);
+        let travelling = !matches!(sim.controller.state, State::Open | State::Closed);
         let too_long = travelling && sim.time(setup) > sim.controller.commanded_at() + patience(door, target);
         if too_long || reversals > MOST_REVERSALS {
             let at = sim.moment(setup);

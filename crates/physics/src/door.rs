@@ -10,6 +10,8 @@ use crate::ring::{self, Ring};
 
 /// Bandwidth of the speed loop from which the default gain follows, rad/s.
 const SPEED_LOOP_RAD_PER_S: f64 = 30.0;
+/// Most of the same for the drive's own mass: the delay of tick and filter, about 4.5 ms, allows no more.
+const DRIVE_LOOP_RAD_PER_S: f64 = 250.0;
 /// Integral gain over speed gain by default, 1/s.
 const INTEGRAL_RATE_PER_S: f64 = 3.3;
 
@@ -126,7 +128,9 @@ fn resolve(mut p: Parameters) -> (Parameters, Ring) {
     let ring = ring::build(&p, centre, return_radius);
     let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg).sum();
     let pull = p.gear.ratio * p.motor.torque_constant_n_m_per_a / radius;
-    let gain = SPEED_LOOP_RAD_PER_S * (leaves / p.gear.efficiency + reflected_drive_mass(&p, radius)) / pull;
+    let drive = reflected_drive_mass(&p, radius);
+    let wanted = SPEED_LOOP_RAD_PER_S * (leaves / p.gear.efficiency + drive);
+    let gain = wanted.min(DRIVE_LOOP_RAD_PER_S * drive) / pull;
     let proportional = *p.controller.proportional_gain_a_s_per_m.get_or_insert(gain);
     p.controller.integral_gain_a_per_m.get_or_insert(INTEGRAL_RATE_PER_S * proportional);
     (p, ring)

@@ -157,7 +157,7 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; controller.tick_s, "controller.tick", ShortTime, (0.001, 0.001), (1e-4, 0.02), "sampling time", "judgement"),
     field!(P; controller.counts_per_turn, "controller.counts_per_turn", Number, (100.0, 10_000.0), (4.0, 1e7), "encoder counts for one turn of the motor", "judgement"),
     field!(P; controller.speed_filter_s, "controller.speed_filter", ShortTime, (0.0, 0.02), (0.0, 1.0), "time constant of the speed filter", "judgement"),
-    field!(P; opt controller.proportional_gain_a_s_per_m, "controller.proportional_gain", SpeedGain, (1.0, 2000.0), (0.0, 1e6), "current for each speed error; left out: 30 rad/s (m/eta + m_d) r/(N K)", "judgement: stable from 20 to 400 kg"),
+    field!(P; opt controller.proportional_gain_a_s_per_m, "controller.proportional_gain", SpeedGain, (1.0, 2000.0), (0.0, 1e6), "current for each speed error; left out: 30 rad/s (m/eta + m_d) r/(N K), at most 250 rad/s m_d r/(N K)", "judgement: stable from 20 to 400 kg"),
     field!(P; opt controller.integral_gain_a_per_m, "controller.integral_gain", PositionGain, (1.0, 10_000.0), (0.0, 1e7), "current for each integrated speed error; left out: 3.3/s times the speed gain", "judgement"),
     field!(P; controller.antiwindup_s, "controller.antiwindup", Time, (0.01, 1.0), (0.001, 1000.0), "time in which the integral gives way at a limit", "judgement"),
     field!(P; controller.feed_forward_a, "controller.feed_forward", Current, (0.0, 5.0), (-1000.0, 1000.0), "constant current added while travelling, in the direction of travel", "judgement: none"),

@@ -219,7 +219,8 @@ pub struct Controller {
     pub counts_per_turn: f64,
     /// Time constant of the speed filter tau_f, s.
     pub speed_filter_s: f64,
-    /// Gain on the speed error K_p, A s/m; `None`: 30 rad/s (m/eta + m_d) r/(N K).
+    /// Gain on the speed error K_p, A s/m; `None`: 30 rad/s (m/eta + m_d) r/(N K), but at
+    /// most 250 rad/s m_d r/(N K).
     pub proportional_gain_a_s_per_m: Option<f64>,
     /// Gain on the integrated speed error K_i, A/m; `None`: 3.3/s K_p.
     pub integral_gain_a_per_m: Option<f64>,

@@ -129,6 +129,8 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
     r: f64,
     l: f64,
     quasi_static: bool,
+    /// R/L where the current has inertia, else 0, 1/s.
+    pub electric_rate: f64,
     forces: Vec<LeafForce>,
     pub edge_k: f64,
     pub edge_c: f64,
@@ -184,6 +186,11 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             r: derived.resistance_ohm,
             l: inductance,
             quasi_static: inductance / derived.resistance_ohm < QUASI_STATIC_S,
+            electric_rate: if inductance / derived.resistance_ohm < QUASI_STATIC_S {
+                0.0
+            } else {
+                derived.resistance_ohm / inductance
+            },
             forces: p.forces.clone(),
             edge_k: p.edge.stiffness_n_per_m,
             edge_c: p.edge.damping_n_s_per_m,
@@ -261,7 +268,7 @@ impl<const B: usize, const S: usize> Plant<B, S> {
     }
 
     /// Current that a voltage drives at once, A.
-    fn static_current(&self, winding: Winding, drive_speed: f64) -> f64 {
+    pub fn static_current(&self, winding: Winding, drive_speed: f64) -> f64 {
         match winding {
             Winding::Volts(volts) => (volts - self.pull * drive_speed) / self.r,
             Winding::Open => 0.0,
@@ -432,35 +439,57 @@ pub(crate) struct SpanNow {
 
 /// Sub-steps of a tick that the fastest rate asks for.
 ///
-/// The belt's fastest mode w_n is an eigenvalue of M^-1 K. With damping tau it swings at w_n where tau w_n < 2,
-/// else its fast root decays with tau w_n^2/2 + sqrt((tau w_n^2/2)^2 - w_n^2).
+/// The belt's fastest mode w_n is an eigenvalue of M^-1 K, the drive's mass divided by 1 + lambda because gear
+/// loss adds to what the strands do to it. With damping tau it swings at w_n where tau w_n < 2, else its fast
+/// root decays with tau w_n^2/2 + sqrt((tau w_n^2/2)^2 - w_n^2). The winding decays with R/L and swings with the
+/// drive's own mass at N K/r / sqrt(L m_d); without inductance the drive is braked at (N K/r)^2/(R m_d).
 pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
     let mut fastest: f64 = 0.0;
     for at in [0.0, p.leaf.stroke_m] {
-        let square = fastest_mode_squared(ring, &vec![at; ring.leaves.len()]);
-        let half = p.belt.damping_time_s * square / 2.0;
-        let decay = half + (half * half - square).max(0.0).sqrt();
-        fastest = fastest.max(square.sqrt()).max(if half * half > square { decay } else { 0.0 });
+        let square = fastest_mode_squared(ring, &vec![at; ring.leaves.len()], 1.0 / p.gear.efficiency);
+        fastest = fastest.max(mode_rate(square.sqrt(), p.belt.damping_time_s * square.sqrt() / 2.0));
     }
     let lightest = ring.leaves.iter().map(|leaf| ring.masses_kg[leaf.body]).fold(f64::INFINITY, f64::min);
     let listed: f64 = p.forces.iter().map(|force| force.damping_n_s_per_m).sum();
     let springs: f64 = p.forces.iter().map(|force| force.stiffness_n_per_m).sum();
     let damping = p.stoppers.damping_n_s_per_m.max(p.rollers.viscous_n_s_per_m + listed);
     let stiffness = p.stoppers.stiffness_n_per_m.max(p.seal.end_stiffness_n_per_m + springs);
-    fastest = fastest.max(damping / lightest).max((stiffness / lightest).sqrt());
-    let electric = crate::motor::resistance(&p.motor) / p.motor.inductance_h;
-    if electric < 1.0 / QUASI_STATIC_S {
-        fastest = fastest.max(electric);
+    fastest = fastest.max(damping / lightest).max(mode_rate((stiffness / lightest).sqrt(), 0.0));
+
+    let (r, l) = (crate::motor::resistance(&p.motor), p.motor.inductance_h);
+    let pull = p.gear.ratio * crate::motor::torque_constant(&p.motor) / ring.radius_m;
+    if l / r < QUASI_STATIC_S {
+        fastest = fastest.max(pull * pull / (r * ring.masses_kg[0]));
+    } else {
+        let swing = pull / (l * ring.masses_kg[0]).sqrt();
+        fastest = fastest.max(r / l).max(mode_rate(swing, r / (2.0 * l * swing)));
     }
     let needed = (p.controller.tick_s * fastest / STEP_TIMES_RATE).ceil();
     if needed.is_finite() { needed.clamp(1.0, 1e9) as u32 } else { u32::MAX }
 }
 
+/// Rate of a mode of frequency w, rad/s, and damping ratio zeta, as far as it asks for short steps. A swing that
+/// lasts counts double: the method would damp it.
+fn mode_rate(w: f64, zeta: f64) -> f64 {
+    if zeta > 1.0 {
+        w * (zeta + (zeta * zeta - 1.0).sqrt())
+    } else if zeta < LASTING_SWING {
+        2.0 * w
+    } else {
+        w
+    }
+}
+
+/// Damping ratio below which a swing lasts.
+const LASTING_SWING: f64 = 0.3;
+
 /// Largest eigenvalue of M^-1 K, (rad/s)^2, by power iteration from the lightest body, a tenth above what it
 /// has reached.
-fn fastest_mode_squared(ring: &Ring, positions_m: &[f64]) -> f64 {
+fn fastest_mode_squared(ring: &Ring, positions_m: &[f64], drive_lightened_by: f64) -> f64 {
     let bodies = ring.masses_kg.len();
-    let lightest = (0..bodies).min_by(|&a, &b| ring.masses_kg[a].total_cmp(&ring.masses_kg[b])).unwrap_or(0);
+    let mut masses = ring.masses_kg.clone();
+    masses[0] /= drive_lightened_by;
+    let lightest = (0..bodies).min_by(|&a, &b| masses[a].total_cmp(&masses[b])).unwrap_or(0);
     let mut shape = vec![0.1; bodies];
     shape[lightest] = 1.0;
     let mut square = 0.0;
@@ -473,8 +502,8 @@ fn fastest_mode_squared(ring: &Ring, positions_m: &[f64]) -> f64 {
                 *f += a * stiffness * stretch;
             }
         }
-        let next: Vec<f64> = force.iter().zip(&ring.masses_kg).map(|(f, m)| f / m).collect();
-        let norm = |x: &[f64]| x.iter().zip(&ring.masses_kg).map(|(x, m)| m * x * x).sum::<f64>().sqrt();
+        let next: Vec<f64> = force.iter().zip(&masses).map(|(f, m)| f / m).collect();
+        let norm = |x: &[f64]| x.iter().zip(&masses).map(|(x, m)| m * x * x).sum::<f64>().sqrt();
         square = norm(&next) / norm(&shape);
         let scale = next.iter().fold(0.0_f64, |a, x| a.max(x.abs())).max(f64::MIN_POSITIVE);
         shape = next.iter().map(|x| x / scale).collect();

@@ -9,6 +9,9 @@ use crate::plant::{Continuous, POWERS, Plant, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Work};
 
+/// Events after which what rattles on is no longer told one by one.
+const MOST_EVENTS: usize = 400;
+
 /// What does not change during a run.
 #[derive(Clone)]
 pub(crate) struct Setup<const B: usize, const S: usize> {
@@ -19,6 +22,7 @@ pub(crate) struct Setup<const B: usize, const S: usize> {
     pub tester_n_per_m: f64,
     pub blind_s: f64,
     pub hold_open_s: f64,
+    greatest_current_a: f64,
     leaf_masses: Vec<(usize, f64)>,
 }
 
@@ -33,6 +37,7 @@ impl<const B: usize, const S: usize> Setup<B, S> {
             tester_n_per_m: p.tester.stiffness_n_per_m,
             blind_s: p.obstruction.blind_s,
             hold_open_s: p.controller.hold_open_s,
+            greatest_current_a: p.opening.current_limit_a.max(p.closing.current_limit_a),
             leaf_masses: door.ring().leaves.iter().map(|leaf| (leaf.body, leaf.mass_kg)).collect(),
             substeps,
             plant,
@@ -72,6 +77,13 @@ pub(crate) struct TickForce {
     pub above_150: f64,
     /// Mean over the tick, N.
     pub mean: f64,
+}
+
+/// Notes what may happen over and over.
+fn note(log: &mut Vec<Event>, at: Moment, kind: EventKind) {
+    if log.len() < MOST_EVENTS {
+        log.push(Event { at, kind });
+    }
 }
 
 impl<const B: usize> Sim<B> {
@@ -155,7 +167,7 @@ impl<const B: usize> Sim<B> {
         self.work[power::COPPER] += lost; // an opened winding burns what its inductance held
         plant.settle_current(&mut self.state, self.winding);
 
-        let substeps = setup.substeps * self.contact_factor(setup);
+        let substeps = setup.substeps * self.contact_factor(setup).max(self.current_factor(setup));
         let h = setup.tick_s / f64::from(substeps);
         let mut force = TickForce::default();
         let impulse_before = self.work[power::CONTACT_FORCE];
@@ -171,6 +183,20 @@ impl<const B: usize> Sim<B> {
         self.tick += 1;
         force.mean = (self.work[power::CONTACT_FORCE] - impulse_before) / setup.tick_s;
         force
+    }
+
+    /// A current that has far to go decays with R/L over the tick: shorter steps while it does.
+    fn current_factor<const S: usize>(&self, setup: &Setup<B, S>) -> u32 {
+        let step = setup.plant.electric_rate * setup.tick_s / f64::from(setup.substeps);
+        let to_go = (setup.plant.static_current(self.winding, self.state.v[0]) - self.state.i).abs();
+        let share = to_go / setup.greatest_current_a;
+        if step < 0.4 || share < 0.02 {
+            1
+        } else if share < 0.2 {
+            2
+        } else {
+            4
+        }
     }
 
     /// In contact the edge's damper may ask for shorter steps.
@@ -205,11 +231,11 @@ impl<const B: usize> Sim<B> {
             match (slack, self.slack_since[span]) {
                 (true, None) => {
                     self.slack_since[span] = Some(now);
-                    log.push(Event { at: at(), kind: EventKind::SlackBegins { span } });
+                    note(log, at(), EventKind::SlackBegins { span });
                 }
                 (false, Some(since)) => {
                     self.slack_since[span] = None;
-                    log.push(Event { at: at(), kind: EventKind::SlackEnds { span, lasted_s: now - since } });
+                    note(log, at(), EventKind::SlackEnds { span, lasted_s: now - since });
                 }
                 _ => {}
             }
@@ -238,9 +264,9 @@ impl<const B: usize> Sim<B> {
                 if dw < 0.0 { (self.contact.overlap(w, &self.state.contact) / -dw).min(h) } else { 0.0 };
             self.touched_at.get_or_insert(now - since);
             let at = Moment { t_s: now - since, clear_opening_m: self.contact.gap };
-            log.push(Event { at, kind: EventKind::Touched { closing_speed_m_per_s: -dw } });
+            note(log, at, EventKind::Touched { closing_speed_m_per_s: -dw });
         } else if push == 0.0 && self.touching {
-            log.push(Event { at, kind: EventKind::Cleared });
+            note(log, at, EventKind::Cleared);
         }
         self.touching = push > 0.0;
         if push > force.greatest {
@@ -257,7 +283,7 @@ impl<const B: usize> Sim<B> {
             if inside && !self.in_stop[leaf] {
                 let at = Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
                 let speed_m_per_s = self.state.v[body];
-                log.push(Event { at, kind: EventKind::StopHit { leaf: leaf + 1, speed_m_per_s } });
+                note(log, at, EventKind::StopHit { leaf: leaf + 1, speed_m_per_s });
             }
             self.in_stop[leaf] = inside;
         }

@@ -5,8 +5,10 @@ use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding};
 
 /// Brackets of an event narrower than this fraction of the sub-step are narrow enough.
 const EVENT_WIDTH: f64 = 1e-4;
+/// A body slower than this stands, m/s: it would take 30 years to move a millimetre.
+const STANDING_M_PER_S: f64 = 1e-12;
 /// Cuts of one sub-step after which the rest is taken whole: a body that rattles at rest.
-const MOST_CUTS: u32 = 24;
+const MOST_CUTS: u32 = 8;
 
 /// Integrals of the powers since the start, J (and N s for the contact force).
 pub(crate) type Work = [f64; POWERS];
@@ -34,6 +36,7 @@ pub(crate) fn advance<const B: usize, const S: usize>(
         let step = Start { first: &first, powers: &first_powers, rubbing: &rubbing };
         let whole = trial(plant, now, left, state, &step, winding, contact);
         let happened = events(plant, now + left, state, &whole.state, &rubbing, winding, contact);
+        let cut_short = happened.is_some() && cut < MOST_CUTS;
         let taken = match happened {
             None => (left, whole),
             Some(_) if cut == MOST_CUTS => (left, whole),
@@ -46,7 +49,8 @@ pub(crate) fn advance<const B: usize, const S: usize>(
         *state = taken.1.state;
         for b in 0..B {
             // A body that would turn round has stopped: whether it stays is decided at the next start.
-            if state.v[b] * rubbing[b] < 0.0 {
+            let turned = cut_short && state.v[b] * rubbing[b] < 0.0;
+            if turned || state.v[b].abs() < STANDING_M_PER_S {
                 state.v[b] = 0.0;
             }
         }
@@ -63,7 +67,7 @@ pub(crate) fn at_rest<const B: usize, const S: usize>(
 ) -> bool {
     state.v.iter().all(|&v| v == 0.0) && {
         let rates = plant.rates::<false>(t, state, &[0.0; B], winding, contact, 0.0, &mut [0.0; POWERS]);
-        (0..B).all(|b| rates.applied[b].abs() <= rates.bound[b])
+        (0..B).all(|b| rates.applied[b].abs() <= rates.bound[b] * (1.0 + 1e-9))
             && rates.contact.z.abs() < 1e-9
             && state.contact.vy == 0.0
     }
@@ -234,7 +238,7 @@ fn locate<const B: usize, const S: usize>(
 ) -> (f64, Trial<B>) {
     let (mut low, mut high, mut best) = (0.0, 1.0, whole);
     let mut part = guess + EVENT_WIDTH / 2.0;
-    for round in 0..24 {
+    for round in 0..12 {
         if high - low < EVENT_WIDTH {
             break;
         }
