@@ -1,1 +1,5 @@
-//! tautleaf trials
+//! Many cycles of a door: what one setting does to the verdicts.
+
+mod remedy;
+
+pub use remedy::{Remedy, Turn, remedy, settings_for};

@@ -1,0 +1,75 @@
+//! The setting that a remedy names brings its limit back within: the door is run again with it.
+
+use tautleaf_physics::{
+    CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
+    cycle, field, judge,
+};
+use tautleaf_trials::remedy;
+
+fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
+    Limit {
+        key: key.to_owned(),
+        preset: None,
+        figure: Some(figure),
+        rule,
+        unit: String::new(),
+        source: "set by the user".to_owned(),
+        known: Known::User,
+        judge: Judge::Limit,
+    }
+}
+
+fn options() -> CycleOptions {
+    CycleOptions { force: ForceTest::at(&DEFAULT_GAPS_M), ..CycleOptions::default() }
+}
+
+/// Each limit is over on the default door; with the named setting it is within.
+#[test]
+fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
+    let cases = [
+        limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(10.0)),
+        limit("closing_speed_max", Figure::TopSpeedClosing, Rule::AtMost(0.2)),
+        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(2.5)),
+        limit("hold_open_min", Figure::HoldOpen, Rule::AtLeast(5.0)),
+        limit("stall_force_max", Figure::StallForce, Rule::AtMost(120.0)),
+        limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(400.0)),
+        limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(200.0)),
+        limit("latch_check_min", Figure::LatchCheck, Rule::AtLeast(0.08)),
+        limit("time_over_90pct_min", Figure::ClosingLeastTime90, Rule::AtLeast(4.5)),
+        limit("peak_current_max", Figure::PeakCurrent, Rule::AtMost(4.0)),
+        limit("rms_current_max", Figure::RmsCurrent, Rule::AtMost(1.0)),
+    ];
+    let door = Door::try_from(Parameters::default()).unwrap();
+    for case in cases {
+        let key = case.key.clone();
+        let limits = [case];
+        let before = judge(&door, &cycle(&door, &options()), &limits, 0.1);
+        assert_eq!(
+            before[0].outcome,
+            Outcome::Over,
+            "{key} is not over to begin with: {:?}",
+            before[0].value
+        );
+        let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap_or_else(|| panic!("{key}: no remedy"));
+        let mut changed = door.parameters().clone();
+        (field(found.key).unwrap().set)(&mut changed, Some(found.to));
+        let changed = Door::try_from(changed).unwrap();
+        let after = judge(&changed, &cycle(&changed, &options()), &limits, 0.1);
+        assert!(
+            matches!(after[0].outcome, Outcome::Within | Outcome::Close),
+            "{key}: {} from {} to {} gives {:?}",
+            found.key,
+            found.from,
+            found.to,
+            after[0].value
+        );
+    }
+}
+
+/// A limit that is kept needs nothing.
+#[test]
+fn a_limit_that_is_kept_has_no_remedy() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let limits = [limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(100.0))];
+    assert_eq!(remedy(&door, &options(), &limits, 0, 0.1), None);
+}
