@@ -1,4 +1,18 @@
 //! Door files: text with units <-> parameters and limits.
+//!
+//! ```
+//! let text = "schema = 1\n[leaf]\nmass = \"190 lb\"\n[limits]\nstall_force_max = \"67 N\"\n";
+//! let scenario = tautleaf_scenario::parse(text, "shop.toml")?;
+//! assert_eq!(scenario.parameters.leaf.mass_kg, 190.0 * 0.453_592_37);
+//! assert_eq!(tautleaf_scenario::limits_of(&scenario).len(), 1);
+//!
+//! let error = tautleaf_scenario::parse("schema = 1\n[leaf]\nmass = \"80\"\n", "shop.toml").unwrap_err();
+//! assert_eq!(
+//!     error.to_string(),
+//!     "shop.toml:3: leaf.mass: \"80\" has no unit; write a mass such as \"80 kg\" or \"176 lb\""
+//! );
+//! # Ok::<(), tautleaf_scenario::ReadError>(())
+//! ```
 #![cfg_attr(not(test), warn(clippy::unwrap_used))]
 
 #[macro_use]

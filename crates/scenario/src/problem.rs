@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// Most problems that are listed; a file with more is not a door file.
-const MOST_LISTED: usize = 50;
+pub(crate) const MOST_LISTED: usize = 50;
 
 /// One thing that is wrong in a file, or worth a word.
 #[derive(Clone, Debug, PartialEq, Eq)]

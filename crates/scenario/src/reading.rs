@@ -6,7 +6,7 @@ use std::ops::Range;
 use tautleaf_physics::{Field, Quantity};
 use toml_edit::{Item, TableLike, Value};
 
-use crate::problem::FileProblem;
+use crate::problem::{FileProblem, MOST_LISTED};
 use crate::units::{self, UnitSystem, quoted};
 
 /// A file being read. Problems are collected, never returned: the reading goes on.
@@ -159,7 +159,9 @@ impl<'a> Reading<'a> {
     ) {
         let key =
             if section.is_empty() { entry.name.to_owned() } else { format!("{section}.{}", entry.name) };
-        let would_do = if let Some(nearest) = nearest(entry.name, known.clone()) {
+        let would_do = if self.problems.len() > MOST_LISTED {
+            "this is no door file".to_owned() // no one reads that far
+        } else if let Some(nearest) = nearest(entry.name, known.clone()) {
             format!("did you mean \"{nearest}\"?")
         } else if let Some(dotted) =
             { elsewhere }.find(|dotted| dotted.rsplit('.').next() == Some(entry.name))
@@ -182,9 +184,15 @@ pub(crate) fn nearest<'k>(written: &str, known: impl Iterator<Item = &'k str>) -
     }
     let plain = |text: &str| text.to_lowercase().replace(['-', ' '], "_");
     let written = plain(written);
-    let allowed = (written.chars().count() / 3).max(1);
+    let length = written.chars().count();
+    let allowed = (length / 3).max(1);
+    let distance = |word: &str| match strsim::damerau_levenshtein(&written, word) {
+        // the beginning of a word is near to it, however long it is
+        far if far > allowed && length > 3 && word.starts_with(&written) => allowed,
+        distance => distance,
+    };
     known
-        .map(|word| (strsim::damerau_levenshtein(&written, &plain(word)), word))
+        .map(|word| (distance(&plain(word)), word))
         .filter(|&(distance, _)| distance <= allowed)
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, word)| word)

@@ -1,7 +1,7 @@
 //! What is saved loads back identical.
 
 use rand::rngs::StdRng;
-use rand::{Rng, RngExt, SeedableRng};
+use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{Arrangement, Hold, LeafForce, Obstacle, ObstructionAction};
 use tautleaf_physics::{
     Band, Door, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,

@@ -105,7 +105,7 @@ pub fn format(quantity: Quantity, value: f64, system: UnitSystem) -> String {
         .unwrap_or_else(|| with_unit(&number::shortest(value), base_unit(quantity)))
 }
 
-/// As [`format`], in a given unit; `None` if the unit is not one of the quantity or cannot give the value exactly.
+/// As [`format()`], in a given unit; `None` if the unit is not one of the quantity or cannot give the value exactly.
 pub fn format_in(quantity: Quantity, value: f64, symbol: &str) -> Option<String> {
     if quantity == Quantity::Number {
         return Some(number::shortest(value));
@@ -133,12 +133,12 @@ pub fn show_in(quantity: Quantity, value: f64, symbol: &str) -> String {
     }
 }
 
-/// A value in SI as the number to show in the unit of [`unit`].
+/// A value in SI as the number to show in the unit of [`unit()`].
 pub fn to_shown(quantity: Quantity, value: f64, system: UnitSystem) -> f64 {
     find(quantity, unit(quantity, system)).map_or(value, |unit| unit.shown(value))
 }
 
-/// A number shown in the unit of [`unit`] as a value in SI: what the same text in a file would give.
+/// A number shown in the unit of [`unit()`] as a value in SI: what the same text in a file would give.
 pub fn from_shown(quantity: Quantity, shown: f64, system: UnitSystem) -> f64 {
     find(quantity, unit(quantity, system)).map_or(shown, |unit| unit.read(&shown.to_string(), shown))
 }

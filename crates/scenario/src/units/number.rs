@@ -111,7 +111,7 @@ pub(super) fn shortest_such_that(value: f64, fits: impl Fn(&str) -> bool) -> Opt
 /// Four significant digits, trailing zeros left out.
 pub(super) fn rounded(value: f64) -> String {
     let size = value.abs();
-    if size >= 1000.0 && size < 1e7 {
+    if (1000.0..1e7).contains(&size) {
         return format!("{value:.0}");
     }
     format!("{value:.3e}").parse().map_or_else(|_| value.to_string(), shortest)

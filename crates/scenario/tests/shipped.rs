@@ -1,0 +1,150 @@
+//! Each shipped scenario shows the one thing that it says it shows.
+
+use std::fs;
+use std::path::PathBuf;
+
+use tautleaf_physics::{
+    CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
+};
+use tautleaf_scenario::{Scenario, limits_of, read, to_text};
+
+fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios")
+}
+
+struct Shown {
+    scenario: Scenario,
+    door: Door,
+    run: Run,
+    over: Vec<String>,
+}
+
+/// Runs a shipped scenario; `over` are the limits that it is over.
+fn shown(name: &str) -> Shown {
+    let scenario = read(&folder().join(name)).unwrap_or_else(|error| panic!("{error}"));
+    let door = Door::try_from(scenario.parameters.clone()).unwrap();
+    run(scenario, door)
+}
+
+fn run(scenario: Scenario, door: Door) -> Shown {
+    let force = ForceTest::at(&scenario.limits.gaps_m);
+    let run = cycle(&door, &CycleOptions { force, ..CycleOptions::default() });
+    let verdicts = judge(&door, &run, &limits_of(&scenario), scenario.limits.close_margin);
+    let over = verdicts.iter().filter(|verdict| verdict.outcome == Outcome::Over);
+    let over = over.map(|verdict| verdict.limit.key.clone()).collect();
+    Shown { scenario, door, run, over }
+}
+
+impl Shown {
+    fn get(&self, figure: Figure) -> f64 {
+        self.run.figures.get(figure).unwrap_or_else(|| panic!("{}", figure.name()))
+    }
+}
+
+#[test]
+fn every_shipped_scenario_says_what_it_shows_and_is_not_changed_by_saving() {
+    let mut count = 0;
+    for entry in fs::read_dir(folder()).unwrap() {
+        let path = entry.unwrap().path();
+        let text = fs::read_to_string(&path).unwrap();
+        let scenario = read(&path).unwrap_or_else(|error| panic!("{error}"));
+        let door = Door::try_from(scenario.parameters.clone()).unwrap();
+        assert!(text.starts_with("# ") && text.contains("\n# It shows "), "{}", path.display());
+        assert!(!scenario.title.is_empty() && !scenario.shows.is_empty(), "{}", path.display());
+        assert_eq!(scenario.warnings(&door), [], "{}", path.display());
+        assert_eq!(to_text(&scenario), text);
+        count += 1;
+    }
+    assert!(count >= 8);
+}
+
+#[test]
+fn the_reference_opens_and_closes_in_about_ten_seconds_within_every_limit() {
+    let shown = shown("reference-glass.toml");
+    let leaf = shown.scenario.parameters.leaf;
+    assert_eq!((leaf.mass_kg, leaf.stroke_m), (95.0, 1.0));
+    let closed = shown.run.events.iter().find(|event| event.kind == EventKind::ArrivedClosed).unwrap();
+    assert!((closed.at.t_s - 10.0).abs() < 1.0, "{}", closed.at.t_s);
+    let limits = limits_of(&shown.scenario);
+    for verdict in judge(&shown.door, &shown.run, &limits, shown.scenario.limits.close_margin) {
+        assert_eq!(verdict.outcome, Outcome::Within, "{}: {:?}", verdict.limit.key, verdict.margin);
+    }
+    assert_eq!(shown.get(Figure::SlackTime), 0.0);
+}
+
+#[test]
+fn a_light_leaf_keeps_the_low_energy_limits() {
+    let shown = shown("light-framed.toml");
+    assert!(shown.over.is_empty(), "{:?}", shown.over);
+    assert!(shown.get(Figure::PeakEnergyLeaf) < 1.69 && shown.get(Figure::StallForce) < 67.0);
+}
+
+#[test]
+fn a_heavy_leaf_is_over_its_energy_limit_on_the_way_closed_and_over_nothing_else() {
+    let shown = shown("heavy-glass-energy.toml");
+    assert_eq!(shown.over, ["kinetic_energy_max"]);
+    let worst = shown.run.figures.reading(Figure::PeakEnergyLeaf).unwrap().at.unwrap();
+    let state = shown.run.samples.iter().find(|sample| sample.t_s >= worst.t_s - 1e-9).unwrap().state;
+    assert_eq!(state, State::Closing);
+}
+
+#[test]
+fn a_pair_opens_twice_its_stroke_with_the_energy_of_two_leaves() {
+    let shown = shown("bi-parting.toml");
+    assert_eq!((shown.door.leaves(), shown.door.clear_width_m()), (2, 1.6));
+    let (one, both) = (shown.get(Figure::PeakEnergyLeaf), shown.get(Figure::PeakEnergyLeaves));
+    assert!((both / one - 2.0).abs() < 0.05, "{both} of {one}");
+    assert!(shown.over.is_empty(), "{:?}", shown.over);
+}
+
+#[test]
+fn a_loose_belt_goes_slack_when_the_leaf_brakes_closed_and_a_tighter_one_does_not() {
+    let mut shown = shown("belt-too-loose.toml");
+    assert!(shown.over.iter().any(|key| key == "slack_time_max"), "{:?}", shown.over);
+    let wanted: Vec<_> =
+        shown.run.samples.iter().map(|sample| (sample.t_s, sample.wanted_speed_m_per_s)).collect();
+    for event in shown.run.events.iter().filter(|event| matches!(event.kind, EventKind::SlackBegins { .. })) {
+        let now = wanted.partition_point(|&(t, _)| t < event.at.t_s);
+        // wanted speed on its way up from negative to zero: braking while closing
+        assert!(wanted[now].1 < 0.0 || wanted[now - 5].1 < 0.0, "slack at {} s", event.at.t_s);
+        assert!(
+            wanted[(now + 5).min(wanted.len() - 1)].1 >= wanted[now - 5].1,
+            "slack at {} s",
+            event.at.t_s
+        );
+    }
+    shown.scenario.parameters.belt.tension_n = 300.0;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    assert_eq!(run(shown.scenario, door).get(Figure::SlackTime), 0.0);
+}
+
+#[test]
+fn a_tight_belt_costs_current_energy_and_hand_force_and_a_third_of_it_would_do() {
+    let mut shown = shown("belt-too-tight.toml");
+    assert_eq!(shown.over, ["rms_current_max", "manual_opening_max", "energy_per_cycle_max"]);
+    shown.scenario.parameters.belt.tension_n /= 3.0;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let looser = run(shown.scenario, door);
+    assert!(looser.over.is_empty(), "{:?}", looser.over);
+    assert_eq!(looser.get(Figure::SlackTime), 0.0);
+}
+
+#[test]
+fn a_weak_drive_never_reaches_its_opening_speed_and_opens_too_late() {
+    let shown = shown("drive-too-weak.toml");
+    assert_eq!(shown.over, ["opening_time_max"]);
+    assert!(shown.get(Figure::TopSpeedOpening) < 0.8 * shown.scenario.parameters.opening.speed_m_per_s);
+}
+
+/// ANSI/BHMA A156.10: above 160 lb the closing speed is at most sqrt(160 / W) ft/s
+#[test]
+fn the_storefront_keeps_the_american_speed_by_weight() {
+    let shown = shown("us-storefront.toml");
+    let limit = 0.3048 * f64::sqrt(160.0 / 210.0);
+    assert!(shown.get(Figure::TopSpeedBeforeCheck) < limit && shown.get(Figure::LatchCheck) > 0.0508);
+    let limits = limits_of(&shown.scenario);
+    let judged = judge(&shown.door, &shown.run, &limits, 0.1);
+    let speed = judged.iter().find(|verdict| verdict.limit.key == "closing_speed_max").unwrap();
+    assert!((speed.allowed.unwrap() / limit - 1.0).abs() < 1e-12 && speed.outcome == Outcome::Within);
+    assert!(shown.over.is_empty() && judged.iter().all(|verdict| verdict.limit.judge == Judge::Limit));
+}
