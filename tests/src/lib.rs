@@ -11,7 +11,8 @@ use tautleaf_physics::{FIELDS, Parameters, Quantity};
 pub fn random_door(seed: u64, index: u64) -> Parameters {
     let mut rng = StdRng::seed_from_u64(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ index);
     let mut p = Parameters {
-        arrangement: [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting][rng.random_range(0..3)],
+        arrangement: [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting]
+            [rng.random_range(0..3)],
         ..Parameters::default()
     };
     if rng.random_bool(0.2) {
@@ -31,5 +32,31 @@ pub fn random_door(seed: u64, index: u64) -> Parameters {
         }
     }
     p.motor.winding_temperature_c = 25.0;
+    p
+}
+
+/// A door without any loss: what is left is masses, belt springs and whatever a test adds.
+pub fn lossless_door() -> Parameters {
+    let mut p = Parameters::default();
+    p.rollers.resistance = 0.0;
+    p.rollers.breakaway = 1.0;
+    p.rollers.viscous_n_s_per_m = 0.0;
+    p.seal.brush_n_per_m = 0.0;
+    p.seal.end_stiffness_n_per_m = 0.0;
+    p.pulleys.bearing_friction = 0.0;
+    p.pulleys.drag_n = 0.0;
+    p.gear.efficiency = 1.0;
+    p.motor.rotor_friction_n_m = 0.0;
+    p
+}
+
+/// The same with hardly any mass but the leaf's: light pulleys, rotor and belt.
+pub fn lossless_leaf() -> Parameters {
+    let mut p = lossless_door();
+    p.pulleys.drive_inertia_kg_m2 = 1e-6;
+    p.pulleys.return_inertia_kg_m2 = 1e-6;
+    p.motor.rotor_inertia_kg_m2 = 1e-9;
+    p.belt.specific_mass_kg_per_m2 = 0.01;
+    p.belt.specific_stiffness_n_per_m = 2e6;
     p
 }

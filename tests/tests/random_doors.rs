@@ -47,7 +47,8 @@ fn ten_thousand_random_doors_run_or_are_refused_with_a_reason() {
                     }
                     match Door::try_from(random_door(SEED, index)) {
                         Ok(door) => {
-                            let force = ForceTest { gaps_m: vec![0.3], stall: false, impact: true, whole: false };
+                            let force =
+                                ForceTest { gaps_m: vec![0.3], stall: false, impact: true, whole: false };
                             let run = cycle(&door, &CycleOptions { force, ..CycleOptions::default() });
                             ran.fetch_add(1, Ordering::Relaxed);
                             finished.fetch_add(u64::from(run.finished), Ordering::Relaxed);

@@ -4,6 +4,7 @@ use crate::contact::Contact;
 use crate::controller::Target;
 use crate::door::Door;
 use crate::force_test;
+use crate::parameters::Obstacle;
 use crate::plant::power;
 use crate::reading::{self, Totals};
 use crate::run::{Event, EventKind, GapForce, Run, Sample, State};
@@ -149,7 +150,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     };
     progress.samples.push(progress.sim.sample(&setup, 0.0));
     match options.plan {
-        Plan::Off { for_s } => stand_off(&setup, options, &mut progress, finite(for_s)),
+        Plan::Off { for_s } => stand_off(door, &setup, options, &mut progress, finite(for_s)),
         Plan::Open => progress.sim.command(&setup, Target::Open, &mut progress.events),
         Plan::Close => progress.sim.command(&setup, Target::Closed, &mut progress.events),
         Plan::OpenAndClose => progress.sim.command(&setup, Target::Open, &mut progress.events),
@@ -194,23 +195,38 @@ fn standing_power<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim
     }
 }
 
-/// Power off: rolls, swings or stands.
+fn contact_with(obstacle: &Obstacle) -> Contact {
+    Contact {
+        gap: obstacle.gap_m,
+        stiffness: obstacle.stiffness_n_per_m,
+        mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),
+    }
+}
+
+/// Power off: rolls, swings or stands, and may meet the obstacle.
 fn stand_off<const B: usize, const S: usize>(
+    door: &Door,
     setup: &Setup<B, S>,
     options: &CycleOptions,
     progress: &mut Progress<B>,
     for_s: f64,
 ) {
     let end = (for_s / setup.tick_s).round() as u64;
+    if let Some(obstacle) = &door.parameters().obstacle {
+        if setup.plant.clear_opening(&progress.sim.state).0 > obstacle.gap_m {
+            progress.sim.put(setup, contact_with(obstacle));
+        }
+    }
     while progress.sim.tick < end {
+        let mut force = 0.0;
         if options.skip_standing && progress.sim.is_parked(setup) {
             let until = progress.sim.tick
                 + ticks_until(setup, &progress.sim, f64::INFINITY).min(end - progress.sim.tick);
             progress.sim.stand(setup, until - progress.sim.tick);
         } else {
-            progress.sim.advance(setup, &mut progress.events);
+            force = progress.sim.advance(setup, &mut progress.events).greatest;
         }
-        progress.samples.push(progress.sim.sample(setup, 0.0));
+        progress.samples.push(progress.sim.sample(setup, force));
     }
     progress.finished = true;
 }
@@ -230,16 +246,7 @@ fn travel<const B: usize, const S: usize>(
     options: &CycleOptions,
     progress: &mut Progress<B>,
 ) {
-    let obstacle = door.parameters().obstacle.as_ref().map(|obstacle| {
-        (
-            obstacle,
-            Contact {
-                gap: obstacle.gap_m,
-                stiffness: obstacle.stiffness_n_per_m,
-                mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),
-            },
-        )
-    });
+    let obstacle = door.parameters().obstacle.as_ref().map(|obstacle| (obstacle, contact_with(obstacle)));
     let mut ends_at = f64::INFINITY;
     let mut obstacle_done = false;
     let mut reversals = 0;

@@ -22,6 +22,8 @@ pub struct Door {
     ring: Ring,
     derived: Derived,
     warnings: Vec<Problem>,
+    /// Where in the warnings the remarks begin.
+    remarks_from: usize,
 }
 
 /// What follows from the parameters, for whoever wants to recompute a run.
@@ -47,6 +49,14 @@ pub struct Derived {
     pub pull_per_ampere_n: f64,
     /// Damping ratio of the belt in the first mode with the drive locked at mid-stroke, tau_b w_1 / 2.
     pub belt_damping_ratio: f64,
+    /// How far the adjuster moves the return pulley for the installed tension, T_0 L/(2 EA), m.
+    pub take_up_m: f64,
+    /// Load on each pulley shaft at rest, 2 T_0, N.
+    pub shaft_load_n: f64,
+    /// Tension at 0.4 % strain, about what makers' tables allow, N.
+    pub allowable_tension_n: f64,
+    /// First tone of each strand with the door closed, at rest, Hz.
+    pub strand_tones_closed_hz: Vec<f64>,
     /// Teeth in mesh on the drive pulley.
     pub teeth_in_mesh: f64,
 }
@@ -75,8 +85,9 @@ impl TryFrom<Parameters> for Door {
                 "a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
             return Err(Problems(vec![Problem::new("belt.specific_stiffness", found, would_do)]));
         }
+        let remarks_from = warnings.len();
         warnings.extend(checks::remarks(&parameters));
-        Ok(Self { parameters, ring, derived, warnings })
+        Ok(Self { parameters, ring, derived, warnings, remarks_from })
     }
 }
 
@@ -99,6 +110,11 @@ impl Door {
     /// What is unusual about this door.
     pub fn warnings(&self) -> &[Problem] {
         &self.warnings
+    }
+
+    /// Those of the warnings that are about more than one number's usual range.
+    pub fn remarks(&self) -> &[Problem] {
+        &self.warnings[self.remarks_from..]
     }
 
     /// Number of leaves.
@@ -162,6 +178,16 @@ fn derive(p: &Parameters, ring: &Ring) -> Derived {
         back_driving_efficiency: 1.0 - gear_loss,
         pull_per_ampere_n: p.gear.ratio * torque_constant_n_m_per_a / radius,
         belt_damping_ratio: p.belt.damping_time_s * first_mode / 2.0,
+        take_up_m: belt::take_up_m(p.belt.tension_n, free_loop_m, ring.ea_n),
+        shaft_load_n: 2.0 * p.belt.tension_n,
+        allowable_tension_n: belt::ALLOWABLE_STRAIN * ring.ea_n,
+        strand_tones_closed_hz: ring
+            .spans
+            .iter()
+            .map(|span| {
+                belt::span_tone_hz(1, span.closed_length_m, p.belt.tension_n, ring.belt_mass_kg_per_m)
+            })
+            .collect(),
         teeth_in_mesh: belt::teeth_in_mesh(p.pulleys.teeth, std::f64::consts::PI),
     }
 }

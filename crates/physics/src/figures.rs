@@ -121,6 +121,6 @@ impl Figures {
     /// Sets a figure with its moment.
     pub(crate) fn set_at(&mut self, figure: Figure, value: Option<f64>, at: Option<Moment>) {
         self.readings[figure as usize] =
-            value.filter(|value| value.is_finite()).map(|value| Reading { value, at });
+            value.filter(|value| value.is_finite()).map(|value| Reading { value: value + 0.0, at }); // no -0
     }
 }

@@ -133,11 +133,16 @@ pub fn judge(door: &Door, run: &Run, limits: &[Limit], close: f64) -> Vec<Verdic
     limits.iter().map(|limit| verdict(door, run, limit, close)).collect()
 }
 
+/// Margins closer than this are equal.
+const ROUNDING: f64 = 1e-9;
+
 /// Sorts a value into within, close or over.
+///
+/// Equal to the limit is within it; times are whole ticks, so a rounding error decides nothing.
 fn outcome(margin: f64, close: f64) -> Outcome {
-    if margin < 0.0 {
+    if margin < -ROUNDING {
         Outcome::Over
-    } else if margin < close {
+    } else if margin < close - ROUNDING {
         Outcome::Close
     } else {
         Outcome::Within
@@ -185,7 +190,8 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     verdict.at = reading.at;
     verdict.gap_m =
         limit.figure.filter(|figure| is_force_test(*figure)).and(reading.at).map(|at| at.clear_opening_m);
-    verdict.outcome = outcome(margin, close);
+    // nothing allowed and nothing found leaves no margin and needs none
+    verdict.outcome = if allowed == 0.0 && left >= 0.0 { Outcome::Within } else { outcome(margin, close) };
     verdict
 }
 
