@@ -1,9 +1,12 @@
 //! What the program promises as a whole, one file a fact, and what those files share.
 
+use std::path::Path;
+
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{Arrangement, ObstructionAction};
 use tautleaf_physics::{FIELDS, Parameters, Quantity};
+use tautleaf_scenario::Scenario;
 
 /// A door drawn from the usual ranges, the same for the same seed and index.
 ///
@@ -59,4 +62,17 @@ pub fn lossless_leaf() -> Parameters {
     p.belt.specific_mass_kg_per_m2 = 0.01;
     p.belt.specific_stiffness_n_per_m = 2e6;
     p
+}
+
+/// Every shipped scenario: its file name and what is in it.
+///
+/// # Panics
+/// If a shipped file cannot be read: that is what a test wants to know.
+pub fn shipped_scenarios() -> Vec<(String, Scenario)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios");
+    let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|extension| extension == "toml"));
+    files.sort();
+    let name = |file: &Path| file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    files.iter().map(|file| (name(file), tautleaf_scenario::read(file).unwrap())).collect()
 }

@@ -29,7 +29,7 @@ fn closing(mass_kg: f64, speed_m_per_s: f64, stroke_m: f64, limit: Limit) -> Ver
     p.opening.speed_m_per_s = 0.3;
     p.closing.speed_m_per_s = speed_m_per_s;
     p.closing.creep_speed_m_per_s = p.closing.creep_speed_m_per_s.min(speed_m_per_s);
-    p.closing.acceleration_m_per_s2 = 0.2; // so that the speed loop hardly overshoots
+    p.closing.acceleration_m_per_s2 = speed_m_per_s; // a second: the speed loop hardly overshoots
     p.opening.current_limit_a = 20.0;
     p.closing.current_limit_a = 20.0;
     let door = Door::try_from(p).unwrap();
@@ -79,14 +79,14 @@ fn a_leaf_closing_at_the_energy_limited_speed_carries_1_69_joule() {
         p.leaf.mass_kg = mass_kg;
         p.opening.speed_m_per_s = 0.1;
         p.closing.speed_m_per_s = exact;
-        p.closing.acceleration_m_per_s2 = 0.2;
         p.closing.current_limit_a = 20.0;
         let door = Door::try_from(p).unwrap();
         let run = cycle(&door, &CycleOptions::default());
-        let speed = run.figures.get(Figure::TopSpeedClosing).unwrap();
-        let peak = run.figures.get(Figure::PeakEnergyLeaf).unwrap();
-        // the loop overshoots its speed a little; the energy is that of the speed that it reached
-        assert!((peak - 0.5 * mass_kg * speed * speed).abs() < 1e-9);
-        assert!((peak / 1.69 - 1.0).abs() < 0.15, "{mass_kg} kg: {peak} J");
+        let closing = run.samples.iter().filter(|sample| sample.leaf_speed_m_per_s[0] < -0.5 * exact);
+        let half_way = closing
+            .min_by(|a, b| (a.clear_opening_m - 0.3).abs().total_cmp(&(b.clear_opening_m - 0.3).abs()));
+        let energy = half_way.unwrap().energy_leaf_j;
+        // by then the speed loop is back at the speed that was set: 4 % in energy
+        assert!((energy / 1.69 - 1.0).abs() < 0.04, "{mass_kg} kg: {energy} J");
     }
 }
