@@ -72,8 +72,8 @@ fn low_energy_leaves_take_the_published_least_times() {
 /// 1.69 J (EN 16005:2012, 4.6.4): sqrt(2 E/m) is 0.260, 0.184, 0.116 m/s for 50, 100, 250 kg (derived).
 #[test]
 fn a_leaf_closing_at_the_energy_limited_speed_carries_1_69_joule() {
-    for (mass_kg, speed) in [(50.0, 0.260), (100.0, 0.184), (250.0, 0.116)] {
-        let exact = (2.0 * 1.69 / mass_kg as f64).sqrt();
+    for (mass_kg, speed) in [(50.0_f64, 0.260), (100.0, 0.184), (250.0, 0.116)] {
+        let exact = (2.0 * 1.69 / mass_kg).sqrt();
         assert!((exact - speed).abs() < 0.0005);
         let mut p = Parameters::default();
         p.leaf.mass_kg = mass_kg;

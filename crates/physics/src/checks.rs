@@ -164,15 +164,11 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
         ));
     }
     let leaves = if p.arrangement == Arrangement::BiParting { 2 } else { 1 };
-    if let Some(obstacle) = &p.obstacle {
-        if obstacle.gap_m >= stroke * leaves as f64 {
-            let found = format!("{} m is as wide as the open door", obstacle.gap_m);
-            wrong.push(Problem::new(
-                "obstacle.gap",
-                found,
-                format!("less than {} m", stroke * leaves as f64),
-            ));
-        }
+    if let Some(obstacle) = &p.obstacle
+        && obstacle.gap_m >= stroke * leaves as f64
+    {
+        let found = format!("{} m is as wide as the open door", obstacle.gap_m);
+        wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", stroke * leaves as f64)));
     }
     for force in &p.forces {
         if force.leaf.is_some_and(|leaf| leaf == 0 || leaf > leaves) {

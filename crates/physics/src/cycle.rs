@@ -7,15 +7,14 @@ use crate::force_test;
 use crate::parameters::Obstacle;
 use crate::plant::power;
 use crate::reading::{self, Totals};
-use crate::run::{Event, EventKind, GapForce, Run, Sample, State};
+use crate::run::{Event, GapForce, Run, Sample, State};
 use crate::sim::{Setup, Sim};
+use crate::travel::{Travel, ticks_until};
 
 /// How long a run goes on after the door has arrived closed, s.
 pub const AFTER_CLOSED_S: f64 = 1.0;
 /// Gaps of the force test, m (EN 12453 measures at 50, 300 and 500 mm).
 pub const DEFAULT_GAPS_M: [f64; 3] = [0.05, 0.3, 0.5];
-/// Reversals after which a run is given up.
-const MOST_REVERSALS: usize = 6;
 
 /// What a run is to do and to keep.
 #[derive(Clone, Debug, PartialEq)]
@@ -110,23 +109,13 @@ pub fn cycle(door: &Door, options: &CycleOptions) -> Run {
     }
 }
 
-/// Longest time for one motion, s.
-fn patience(door: &Door, target: Target) -> f64 {
-    let p = door.parameters();
-    let motion = if target == Target::Open { &p.opening } else { &p.closing };
-    let slowest = motion.speed_m_per_s.min(motion.creep_speed_m_per_s);
-    20.0 + 2.0 * p.leaf.stroke_m / motion.speed_m_per_s
-        + 2.0 * motion.creep_distance_m / slowest
-        + 2.0 * motion.speed_m_per_s / motion.acceleration_m_per_s2.min(motion.braking_m_per_s2)
-}
-
 /// A run under way: what it has left behind so far.
-struct Progress<const B: usize> {
-    sim: Sim<B>,
-    samples: Vec<Sample>,
-    events: Vec<Event>,
-    force: Vec<GapForce>,
-    finished: bool,
+pub(crate) struct Progress<const B: usize> {
+    pub sim: Sim<B>,
+    pub samples: Vec<Sample>,
+    pub events: Vec<Event>,
+    pub force: Vec<GapForce>,
+    pub finished: bool,
 }
 
 fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> Run {
@@ -156,7 +145,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
         Plan::OpenAndClose => progress.sim.command(&setup, Target::Open, &mut progress.events),
     }
     if !matches!(options.plan, Plan::Off { .. }) {
-        travel(door, &setup, options, &mut progress);
+        Travel::new(door, &setup, options, &mut progress).run();
     }
     if options.force.stall {
         force_test::stall(door, &setup, &mut progress.force);
@@ -195,7 +184,7 @@ fn standing_power<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim
     }
 }
 
-fn contact_with(obstacle: &Obstacle) -> Contact {
+pub(crate) fn contact_with(obstacle: &Obstacle) -> Contact {
     Contact {
         gap: obstacle.gap_m,
         stiffness: obstacle.stiffness_n_per_m,
@@ -212,10 +201,10 @@ fn stand_off<const B: usize, const S: usize>(
     for_s: f64,
 ) {
     let end = (for_s / setup.tick_s).round() as u64;
-    if let Some(obstacle) = &door.parameters().obstacle {
-        if setup.plant.clear_opening(&progress.sim.state).0 > obstacle.gap_m {
-            progress.sim.put(setup, contact_with(obstacle));
-        }
+    if let Some(obstacle) = &door.parameters().obstacle
+        && setup.plant.clear_opening(&progress.sim.state).0 > obstacle.gap_m
+    {
+        progress.sim.put(setup, contact_with(obstacle));
     }
     while progress.sim.tick < end {
         let mut force = 0.0;
@@ -229,98 +218,4 @@ fn stand_off<const B: usize, const S: usize>(
         progress.samples.push(progress.sim.sample(setup, force));
     }
     progress.finished = true;
-}
-
-/// Whole ticks that a parked door stands before something changes; at least one.
-fn ticks_until<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, end: f64) -> u64 {
-    let now = sim.time(setup);
-    let change = sim.controller.next_change(&setup.settings).min(setup.plant.next_force_change(now)).min(end);
-    let ticks = ((change - now) / setup.tick_s - 1e-6).ceil();
-    if ticks.is_finite() { (ticks as u64).max(1) } else { u64::MAX }
-}
-
-/// Opening and closing, with the force test forked off on the way closed.
-fn travel<const B: usize, const S: usize>(
-    door: &Door,
-    setup: &Setup<B, S>,
-    options: &CycleOptions,
-    progress: &mut Progress<B>,
-) {
-    let obstacle = door.parameters().obstacle.as_ref().map(|obstacle| (obstacle, contact_with(obstacle)));
-    let mut ends_at = f64::INFINITY;
-    let mut obstacle_done = false;
-    let mut reversals = 0;
-    let mut pending = force_test::order(options, &progress.force);
-    let mut seen = progress.events.len();
-    loop {
-        let sim = &mut progress.sim;
-        let now = sim.time(setup);
-        if now >= ends_at - 1e-9 {
-            let arrived = |kind| progress.events.iter().any(|event| event.kind == kind);
-            progress.finished = (options.plan == Plan::Close || arrived(EventKind::ArrivedOpen))
-                && (options.plan == Plan::Open || arrived(EventKind::ArrivedClosed));
-            return;
-        }
-        if sim.controller.state == State::Stopped && sim.rests(setup) {
-            return; // by an obstruction, for good
-        }
-        if options.skip_standing && sim.is_parked(setup) {
-            let ticks = ticks_until(setup, sim, ends_at);
-            if ticks == u64::MAX {
-                return;
-            }
-            sim.stand(setup, ticks);
-            progress.samples.push(sim.sample(setup, 0.0));
-            if sim.time(setup) >= ends_at - 1e-9 {
-                continue;
-            }
-        }
-        let before = (sim.controller.state == State::Closing && !pending.is_empty()).then_some(*sim);
-        let force = sim.advance(setup, &mut progress.events);
-        progress.samples.push(sim.sample(setup, force.greatest));
-        if sim.controller.state == State::Closing {
-            if let (Some((obstacle, contact)), false) = (&obstacle, obstacle_done) {
-                if sim.contact.gap == f64::NEG_INFINITY
-                    && setup.plant.clear_opening(&sim.state).0 > obstacle.gap_m
-                {
-                    sim.put(setup, *contact);
-                }
-            }
-            while let Some(&next) = pending.last() {
-                if setup.plant.clear_opening(&sim.state).0 > progress.force[next].gap_m {
-                    break;
-                }
-                pending.pop();
-                if let Some(before) = before {
-                    force_test::impact(setup, before, options.force.whole, &mut progress.force[next]);
-                }
-            }
-        }
-        if let (Some(touched), Some((obstacle, _))) = (sim.touched_at, &obstacle) {
-            if !obstacle_done && sim.time(setup) > touched + obstacle.stays_s {
-                sim.put(setup, Contact::NONE);
-                obstacle_done = true;
-            }
-        }
-        for event in &progress.events[seen..] {
-            match event.kind {
-                EventKind::ArrivedClosed => ends_at = event.at.t_s + AFTER_CLOSED_S,
-                EventKind::ArrivedOpen if options.plan == Plan::Open => {
-                    ends_at = event.at.t_s + AFTER_CLOSED_S
-                }
-                EventKind::Reversed => reversals += 1,
-                _ => {}
-            }
-        }
-        seen = progress.events.len();
-        let target =
-            if matches!(sim.controller.state, State::Closing) { Target::Closed } else { Target::Open };
-        let travelling = !matches!(sim.controller.state, State::Open | State::Closed);
-        let too_long = travelling && sim.time(setup) > sim.controller.commanded_at() + patience(door, target);
-        if too_long || reversals > MOST_REVERSALS {
-            let at = sim.moment(setup);
-            progress.events.push(Event { at, kind: EventKind::TimedOut });
-            return;
-        }
-    }
 }

@@ -32,6 +32,7 @@ mod ring;
 mod run;
 mod sim;
 mod step;
+mod travel;
 
 pub use checks::{Problem, Problems};
 pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, Start, cycle};

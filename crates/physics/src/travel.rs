@@ -1,0 +1,172 @@
+//! Opening and closing, with the obstacle in the way and the force test forked off on the way closed.
+
+use crate::contact::Contact;
+use crate::controller::Target;
+use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
+use crate::door::Door;
+use crate::force_test;
+use crate::parameters::Obstacle;
+use crate::run::{Event, EventKind, State};
+use crate::sim::{Setup, Sim};
+
+/// Reversals after which a run is given up.
+const MOST_REVERSALS: usize = 6;
+
+/// A door on its way, and what still has to happen to it.
+pub(crate) struct Travel<'a, const B: usize, const S: usize> {
+    door: &'a Door,
+    setup: &'a Setup<B, S>,
+    options: &'a CycleOptions,
+    progress: &'a mut Progress<B>,
+    /// What is still to be met on the way closed.
+    obstacle: Option<Obstacle>,
+    /// Gaps of the force test that are still to be met, the next one last.
+    pending: Vec<usize>,
+    ends_at: f64,
+    reversals: usize,
+    /// Events that were looked at.
+    seen: usize,
+}
+
+impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
+    pub fn new(
+        door: &'a Door,
+        setup: &'a Setup<B, S>,
+        options: &'a CycleOptions,
+        progress: &'a mut Progress<B>,
+    ) -> Self {
+        Self {
+            obstacle: door.parameters().obstacle,
+            pending: force_test::order(options, &progress.force),
+            seen: progress.events.len(),
+            ends_at: f64::INFINITY,
+            reversals: 0,
+            door,
+            setup,
+            options,
+            progress,
+        }
+    }
+
+    /// Runs until the door has done what it was told, stands for good, or takes too long.
+    pub fn run(&mut self) {
+        while !self.is_done() {
+            if self.options.skip_standing && self.progress.sim.is_parked(self.setup) {
+                let ticks = ticks_until(self.setup, &self.progress.sim, self.ends_at);
+                if ticks == u64::MAX {
+                    return;
+                }
+                self.progress.sim.stand(self.setup, ticks);
+                self.progress.samples.push(self.progress.sim.sample(self.setup, 0.0));
+                if self.is_done() {
+                    return;
+                }
+            }
+            self.tick();
+            self.look_at_events();
+            if self.takes_too_long() {
+                let at = self.progress.sim.moment(self.setup);
+                self.progress.events.push(Event { at, kind: EventKind::TimedOut });
+                return;
+            }
+        }
+    }
+
+    /// Whether the run has ended, by arrival or by an obstruction that stopped the door for good.
+    fn is_done(&mut self) -> bool {
+        let sim = &self.progress.sim;
+        if sim.time(self.setup) >= self.ends_at - 1e-9 {
+            let arrived = |kind| self.progress.events.iter().any(|event| event.kind == kind);
+            let plan = self.options.plan;
+            self.progress.finished = (plan == Plan::Close || arrived(EventKind::ArrivedOpen))
+                && (plan == Plan::Open || arrived(EventKind::ArrivedClosed));
+            return true;
+        }
+        sim.controller.state == State::Stopped && sim.rests(self.setup)
+    }
+
+    fn tick(&mut self) {
+        let sim = &mut self.progress.sim;
+        let closing = sim.controller.state == State::Closing;
+        let before = (closing && !self.pending.is_empty()).then_some(*sim);
+        let force = sim.advance(self.setup, &mut self.progress.events);
+        self.progress.samples.push(sim.sample(self.setup, force.greatest));
+        self.obstruct();
+        if let Some(before) = before {
+            self.fork(before);
+        }
+    }
+
+    /// Puts the obstacle in the way of a closing door, and takes it away when its time is over.
+    fn obstruct(&mut self) {
+        let Some(obstacle) = self.obstacle else { return };
+        let sim = &mut self.progress.sim;
+        let wide_enough = clear_opening(self.setup, sim) > obstacle.gap_m;
+        if !sim.contact.is_there() && sim.controller.state == State::Closing && wide_enough {
+            sim.put(self.setup, contact_with(&obstacle));
+        }
+        if sim.touched_at.is_some_and(|touched| sim.time(self.setup) > touched + obstacle.stays_s) {
+            sim.put(self.setup, Contact::NONE);
+            self.obstacle = None;
+        }
+    }
+
+    /// Starts the impact runs of the gaps that were passed in this tick, from the tick before.
+    fn fork(&mut self, before: Sim<B>) {
+        while let Some(&next) = self.pending.last() {
+            if clear_opening(self.setup, &self.progress.sim) > self.progress.force[next].gap_m {
+                return;
+            }
+            self.pending.pop();
+            force_test::impact(self.setup, before, self.options.force.whole, &mut self.progress.force[next]);
+        }
+    }
+
+    fn look_at_events(&mut self) {
+        for event in &self.progress.events[self.seen..] {
+            match event.kind {
+                EventKind::ArrivedClosed => self.ends_at = event.at.t_s + AFTER_CLOSED_S,
+                EventKind::ArrivedOpen if self.options.plan == Plan::Open => {
+                    self.ends_at = event.at.t_s + AFTER_CLOSED_S;
+                }
+                EventKind::Reversed => self.reversals += 1,
+                _ => {}
+            }
+        }
+        self.seen = self.progress.events.len();
+    }
+
+    fn takes_too_long(&self) -> bool {
+        let sim = &self.progress.sim;
+        let target = if sim.controller.state == State::Closing { Target::Closed } else { Target::Open };
+        let under_way = !matches!(sim.controller.state, State::Open | State::Closed);
+        let for_s = sim.time(self.setup) - sim.controller.commanded_at();
+        self.reversals > MOST_REVERSALS || (under_way && for_s > patience(self.door, target))
+    }
+}
+
+fn clear_opening<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>) -> f64 {
+    setup.plant.clear_opening(&sim.state).0
+}
+
+/// Longest time for one motion, s.
+fn patience(door: &Door, target: Target) -> f64 {
+    let p = door.parameters();
+    let motion = if target == Target::Open { &p.opening } else { &p.closing };
+    let slowest = motion.speed_m_per_s.min(motion.creep_speed_m_per_s);
+    20.0 + 2.0 * p.leaf.stroke_m / motion.speed_m_per_s
+        + 2.0 * motion.creep_distance_m / slowest
+        + 2.0 * motion.speed_m_per_s / motion.acceleration_m_per_s2.min(motion.braking_m_per_s2)
+}
+
+/// Whole ticks that a parked door stands before something changes; at least one.
+pub(crate) fn ticks_until<const B: usize, const S: usize>(
+    setup: &Setup<B, S>,
+    sim: &Sim<B>,
+    end: f64,
+) -> u64 {
+    let now = sim.time(setup);
+    let change = sim.controller.next_change(&setup.settings).min(setup.plant.next_force_change(now)).min(end);
+    let ticks = ((change - now) / setup.tick_s - 1e-6).ceil();
+    if ticks.is_finite() { (ticks as u64).max(1) } else { u64::MAX }
+}
