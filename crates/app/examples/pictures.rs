@@ -1,0 +1,157 @@
+//! Draws the pictures of the window: `cargo run -p tautleaf-app --example pictures -- FOLDER [NAME]`.
+//!
+//! Needs a display; a virtual one will do:
+//!
+//! ```sh
+//! Xvfb :77 -screen 0 1920x1080x24 -nolisten tcp &
+//! LIBGL_ALWAYS_SOFTWARE=1 DISPLAY=:77 cargo run -p tautleaf-app --example pictures -- /tmp/pictures
+//! ```
+//!
+//! Each picture is a real start of the real window, in which actions are carried out as if a user had done them.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use eframe::egui;
+use tautleaf_app::action::Action;
+use tautleaf_app::document::Document;
+use tautleaf_app::state::{Axis, Popup};
+use tautleaf_app::window::Window;
+use tautleaf_physics::Moment;
+use tautleaf_scenario::UnitSystem;
+
+/// Frames before the picture is taken: layouts have settled and remedies have been found by then.
+const SETTLE_FRAMES: u32 = 12;
+
+struct Picture {
+    name: &'static str,
+    size: [f32; 2],
+    dark: bool,
+    actions: Vec<Action>,
+}
+
+fn set(key: &'static str, value: f64) -> Action {
+    Action::Set { key, value: Some(value), dragging: false }
+}
+
+fn pictures() -> Vec<Picture> {
+    let (small, large) = ([1280.0, 720.0], [1920.0, 1080.0]);
+    let heavy = || vec![set("leaf.mass", 140.0), set("closing.speed", 0.42)];
+    let over_opening = || Action::Over(Axis::Opening);
+    let example = |name: &str| {
+        Action::Open(PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios").join(name))
+    };
+    let picture = |name, size, dark, actions| Picture { name, size, dark, actions };
+    vec![
+        picture("window", small, false, heavy()),
+        picture("start", small, false, vec![]),
+        picture("dark", small, true, heavy()),
+        picture("opening", small, false, [heavy(), vec![over_opening()]].concat()),
+        picture("large", large, false, heavy()),
+        picture(
+            "large-dark",
+            large,
+            true,
+            [heavy(), vec![over_opening(), Action::SetUnits(UnitSystem::Us)]].concat(),
+        ),
+        picture(
+            "moment",
+            small,
+            false,
+            vec![Action::PointAt(Some(Moment { t_s: 1.2, clear_opening_m: 0.5 }))],
+        ),
+        picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),
+        picture("broken", small, false, vec![Action::Open(PathBuf::from("Cargo.toml"))]),
+        picture("open", small, true, vec![Action::Show(Popup::Open)]),
+        picture("cautions", small, false, vec![Action::Show(Popup::Cautions)]),
+        picture("storefront", small, false, vec![example("us-storefront.toml")]),
+        picture("pair", small, true, vec![example("bi-parting.toml")]),
+        picture("loose", small, false, vec![example("belt-too-loose.toml")]),
+        picture("weak", small, false, vec![example("drive-too-weak.toml")]),
+    ]
+}
+
+/// The window, and a picture of it after some frames.
+struct Photographer {
+    window: Window,
+    actions: Vec<Action>,
+    file: PathBuf,
+    frame: u32,
+    done: Arc<AtomicBool>,
+}
+
+impl eframe::App for Photographer {
+    fn logic(&mut self, ctx: &egui::Context, frame: &mut eframe::Frame) {
+        if self.frame == 2 {
+            for action in self.actions.drain(..) {
+                self.window.send(action);
+            }
+        }
+        self.window.logic(ctx, frame);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, frame: &mut eframe::Frame) {
+        self.window.ui(ui, frame);
+        ui.request_repaint();
+        let settled = self.frame > SETTLE_FRAMES && !self.window.state().jobs.is_busy();
+        if !settled {
+            self.frame += 1;
+        } else if self.frame < u32::MAX {
+            self.frame = u32::MAX;
+            let (file, done) = (self.file.clone(), Arc::clone(&self.done));
+            ui.request_screenshot(move |shot| {
+                let [width, height] = shot.size;
+                let bytes = shot.as_raw();
+                let colour = image::ColorType::Rgba8;
+                match image::save_buffer(&file, bytes, width as u32, height as u32, colour) {
+                    Ok(()) => println!("{}", file.display()),
+                    Err(error) => eprintln!("{}: {error}", file.display()),
+                }
+                done.store(true, Ordering::Relaxed);
+            });
+        }
+        if self.done.load(Ordering::Relaxed) {
+            ui.send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+    }
+
+    fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
+        self.window.clear_color(visuals)
+    }
+}
+
+fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default().with_inner_size(picture.size).with_decorations(false),
+        renderer: eframe::Renderer::Glow,
+        run_and_return: true,
+        ..eframe::NativeOptions::default()
+    };
+    let start = move |creation: &eframe::CreationContext<'_>| {
+        let document = Document::new(tautleaf_app::example::scenario(), None);
+        let photographer = Photographer {
+            window: Window::new(&creation.egui_ctx, document, picture.dark),
+            actions: picture.actions,
+            file: folder.join(format!("{}.png", picture.name)),
+            frame: 0,
+            done: Arc::default(),
+        };
+        let boxed: Box<dyn eframe::App> = Box::new(photographer);
+        Ok(boxed)
+    };
+    eframe::run_native("tautleaf pictures", options, Box::new(start))
+}
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let mut arguments = std::env::args().skip(1);
+    let folder = PathBuf::from(arguments.next().ok_or("which folder?")?);
+    let wanted: Vec<String> = arguments.collect();
+    std::fs::create_dir_all(&folder)?;
+    for picture in pictures() {
+        if wanted.is_empty() || wanted.iter().any(|name| name == picture.name) {
+            take(picture, folder.clone())?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,85 @@
+//! Everything that a user can do, one entry each, and the keys for it.
+
+use std::path::PathBuf;
+
+use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
+use tautleaf_physics::Moment;
+use tautleaf_scenario::UnitSystem;
+
+use crate::state::{Axis, Notice, Popup};
+
+/// Something that a user did. Panels send it; [`crate::apply`] carries it out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Action {
+    /// Sets a number of the door, SI; `None` brings its default back.
+    Set {
+        /// Key in the table of fields.
+        key: &'static str,
+        /// Value in SI.
+        value: Option<f64>,
+        /// Whether it comes from a drag that is still going on.
+        dragging: bool,
+    },
+    /// The slider was let go.
+    EndDrag,
+    /// Shows and saves in these units.
+    SetUnits(UnitSystem),
+    /// Takes the last change back.
+    Undo,
+    /// Brings it back again.
+    Redo,
+    /// Lets the user pick a file to open.
+    BrowseOpen,
+    /// Opens a file.
+    Open(PathBuf),
+    /// Saves where it came from, or asks where.
+    Save,
+    /// Lets the user pick where to save.
+    BrowseSave,
+    /// Saves in a file.
+    SaveAs(PathBuf),
+    /// Closes the window although something is not saved.
+    CloseAnyway,
+    /// Draws charts over time or over the clear opening.
+    Over(Axis),
+    /// Points at a moment of the run, or at none.
+    PointAt(Option<Moment>),
+    /// Changes between light and dark.
+    SetDark(bool),
+    /// Opens a popup.
+    Show(Popup),
+    /// Closes the popup.
+    HidePopup,
+    /// Tells the user something.
+    Say(Notice),
+    /// Takes the message away.
+    Dismiss,
+}
+
+/// What can be reached by keys.
+pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
+    (KeyboardShortcut::new(Modifiers::COMMAND, Key::O), "Open a door file"),
+    (KeyboardShortcut::new(Modifiers::COMMAND, Key::S), "Save"),
+    (KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S), "Save as"),
+    (KeyboardShortcut::new(Modifiers::COMMAND, Key::Z), "Undo"),
+    (KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z), "Redo"),
+];
+
+/// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included.
+pub fn pressed(input: &mut egui::InputState, typing: bool) -> Vec<Action> {
+    let mut actions = Vec::new();
+    // The longer combination first: a shortcut also matches with more keys held.
+    let mut on = |index: usize, action: Action| {
+        if input.consume_shortcut(&SHORTCUTS[index].0) {
+            actions.push(action);
+        }
+    };
+    on(2, Action::Show(Popup::SaveAs));
+    on(1, Action::Save);
+    on(0, Action::Show(Popup::Open));
+    if !typing {
+        on(4, Action::Redo);
+        on(3, Action::Undo);
+    }
+    actions
+}

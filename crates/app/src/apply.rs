@@ -1,0 +1,134 @@
+//! The only place that changes the state.
+
+use std::path::PathBuf;
+
+use eframe::egui;
+use tautleaf_physics::field;
+use tautleaf_scenario::Scenario;
+
+use crate::action::Action;
+use crate::charts::Charts;
+use crate::document::Document;
+use crate::jobs::Report;
+use crate::live::{self, Live};
+use crate::remedies::{Remedies, Request};
+use crate::state::{Notice, Popup, State};
+use crate::words;
+
+/// Carries out one action.
+pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
+    match action {
+        Action::Set { key, value, dragging } => set(state, key, value, dragging),
+        Action::EndDrag => state.document.end_gesture(),
+        Action::SetUnits(units) => state.document.edit("Units", None, |scenario| scenario.units = units),
+        Action::Undo => state.document.undo(),
+        Action::Redo => state.document.redo(),
+        Action::BrowseOpen => state.jobs.pick_to_open(ctx),
+        Action::Open(path) => state.jobs.read(path, ctx),
+        Action::Save => match state.document.path() {
+            Some(path) => save(state, path.to_owned(), ctx),
+            None => state.view.popup = Some(Popup::SaveAs),
+        },
+        Action::BrowseSave => {
+            let name = state.document.path().and_then(|path| path.file_name());
+            let name = name.map_or_else(|| "door.toml".into(), |name| name.to_string_lossy().into_owned());
+            state.jobs.pick_to_save(name, ctx);
+        }
+        Action::SaveAs(path) => save(state, path, ctx),
+        Action::CloseAnyway => {
+            state.view.may_close = true;
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+        Action::Over(axis) => state.view.axis = axis,
+        Action::PointAt(moment) => state.view.cursor = moment,
+        Action::SetDark(dark) => state.view.dark = dark,
+        Action::Show(popup) => state.view.popup = Some(popup),
+        Action::HidePopup => state.view.popup = None,
+        Action::Say(notice) => state.view.notice = Some(notice),
+        Action::Dismiss => state.view.notice = None,
+    }
+}
+
+fn set(state: &mut State, key: &'static str, value: Option<f64>, dragging: bool) {
+    let Some(field) = field(key) else { return };
+    state.view.notice = None;
+    state.document.edit(&words::name_of(key), dragging.then_some(key), |scenario| {
+        (field.set)(&mut scenario.parameters, value);
+    });
+}
+
+fn save(state: &mut State, path: PathBuf, ctx: &egui::Context) {
+    state.jobs.save(path, state.document.scenario().clone(), ctx);
+}
+
+/// Takes in what a background job came to.
+pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
+    match report {
+        Report::Remedy { revision, index, remedy } => {
+            if state.remedies.revision == Some(revision) {
+                state.remedies.add(index, remedy);
+            }
+        }
+        Report::PickedToOpen(Some(path)) => apply(state, Action::Open(path), ctx),
+        Report::PickedToSave(Some(path)) => apply(state, Action::SaveAs(path), ctx),
+        // The popup stays, with a field for the path: without a desktop portal no dialog ever shows.
+        Report::PickedToOpen(None) | Report::PickedToSave(None) => {}
+        Report::Read { path, result } => match result {
+            Ok(scenario) => opened(state, path, *scenario),
+            Err(error) => {
+                let lines = error.problems.iter().map(ToString::to_string).collect();
+                let head = format!("{} was not opened. The door before it is still here.", path.display());
+                state.view.notice = Some(Notice::wrong(head, lines));
+                state.view.popup = None;
+            }
+        },
+        Report::Saved { path, scenario, result } => {
+            state.view.popup = None;
+            state.view.notice = Some(match result {
+                Ok(()) => Notice::done(format!("Saved as {}", path.display())),
+                Err(error) => Notice::wrong("Not saved.", vec![error.to_string()]),
+            });
+            if state.view.notice.as_ref().is_some_and(|notice| !notice.wrong) {
+                state.document.saved(path, *scenario);
+            }
+        }
+    }
+}
+
+fn opened(state: &mut State, path: PathBuf, scenario: Scenario) {
+    state.document.replace(Document::new(scenario, Some(path)));
+    state.view.cursor = None;
+    state.view.notice = None;
+    state.view.popup = None;
+}
+
+/// Makes everything anew that follows from what has changed, and nothing else.
+pub fn settle(state: &mut State, ctx: &egui::Context) {
+    let revision = state.document.revision();
+    if state.measured != Some(revision) {
+        match Live::of(state.document.scenario()) {
+            Ok(live) => {
+                state.live = Some(live);
+                state.refused.clear();
+                state.charted = None;
+            }
+            Err(problems) => state.refused = problems,
+        }
+        state.measured = Some(revision);
+    }
+    let charted = (revision, state.units(), state.view.axis);
+    if state.charted != Some(charted) {
+        if let Some(live) = &state.live {
+            state.charts = Charts::of(live, charted.1, charted.2);
+        }
+        state.charted = Some(charted);
+    }
+    let settled = !state.document.in_gesture() && state.refused.is_empty();
+    if settled && state.remedies.revision != Some(revision) {
+        state.remedies = Remedies::begin(revision);
+        if let Some(live) = &state.live {
+            let options = live::options(state.document.scenario(), &live.door);
+            state.jobs.search(Request::for_run(live, options, revision), ctx);
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Runs as points to draw: few enough for a screen, none of the peaks lost.
+
+use egui_plot::PlotPoint;
+
+/// Most points of one curve.
+pub const MOST_POINTS: usize = 1600;
+
+/// Thins points out. Each stretch keeps its lowest and its highest point, in order, so peaks stay as they are.
+pub fn thin(points: Vec<PlotPoint>) -> Vec<PlotPoint> {
+    if points.len() <= MOST_POINTS {
+        return points;
+    }
+    let stretch = points.len().div_ceil(MOST_POINTS / 2 - 1);
+    let mut thinned = Vec::with_capacity(MOST_POINTS);
+    thinned.extend(points.first());
+    for part in points.chunks(stretch) {
+        let indices = 0..part.len();
+        let low = indices.clone().min_by(|&a, &b| part[a].y.total_cmp(&part[b].y)).unwrap_or(0);
+        let high = indices.max_by(|&a, &b| part[a].y.total_cmp(&part[b].y)).unwrap_or(0);
+        thinned.push(part[low.min(high)]);
+        if low != high {
+            thinned.push(part[low.max(high)]);
+        }
+    }
+    thinned.extend(points.last());
+    thinned
+}
+
+/// Height of a curve of steps and slopes at `x`; `None` beside it. Its points go from left to right.
+pub fn height_at(line: &[PlotPoint], x: f64) -> Option<f64> {
+    let pair = line.windows(2).find(|pair| pair[0].x <= x && x <= pair[1].x)?;
+    let width = pair[1].x - pair[0].x;
+    let along = if width > 0.0 { (x - pair[0].x) / width } else { 0.0 };
+    Some(pair[0].y + along * (pair[1].y - pair[0].y))
+}
+
+/// The parts of a curve that lie over a line: `[x, line, curve]` of each point, one list a part.
+pub fn parts_over(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<Vec<[f64; 3]>> {
+    let mut parts: Vec<Vec<[f64; 3]>> = Vec::new();
+    let mut open = false;
+    for (n, point) in curve.iter().enumerate() {
+        let limit = height_at(line, point.x);
+        let over = limit.filter(|limit| point.y > *limit);
+        if let (Some(limit), false) = (over, open) {
+            // Begin where the curve crosses the line, not at the next point.
+            let crossing = n.checked_sub(1).and_then(|before| crossing(curve[before], *point, line));
+            parts.push(crossing.map(|x| vec![[x, limit, limit]]).unwrap_or_default());
+        }
+        if let (Some(limit), Some(part)) = (over, parts.last_mut()) {
+            part.push([point.x, limit, point.y]);
+        } else if open {
+            let end = n.checked_sub(1).and_then(|before| crossing(curve[before], *point, line));
+            if let (Some(x), Some(part)) = (end, parts.last_mut()) {
+                let limit = height_at(line, x).unwrap_or(0.0);
+                part.push([x, limit, limit]);
+            }
+        }
+        open = over.is_some();
+    }
+    parts.retain(|part| part.len() > 1);
+    parts
+}
+
+/// Where the way from `a` to `b` meets the line.
+fn crossing(a: PlotPoint, b: PlotPoint, line: &[PlotPoint]) -> Option<f64> {
+    let (above_a, above_b) = (a.y - height_at(line, a.x)?, b.y - height_at(line, b.x)?);
+    let span = above_a - above_b;
+    (span != 0.0).then(|| a.x + (b.x - a.x) * (above_a / span).clamp(0.0, 1.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_single_spike_survives_thinning() {
+        let mut points: Vec<_> = (0..20_000).map(|n| PlotPoint::new(n as f64, (n % 7) as f64)).collect();
+        points[12_345].y = 99.0;
+        points[2].y = -5.0;
+        let thinned = thin(points);
+        assert!(thinned.len() <= MOST_POINTS, "{} points", thinned.len());
+        assert!(thinned.iter().any(|point| point.x == 12_345.0 && point.y == 99.0));
+        assert!(thinned.iter().any(|point| point.x == 2.0 && point.y == -5.0));
+        assert!(thinned.windows(2).all(|pair| pair[0].x <= pair[1].x));
+    }
+
+    #[test]
+    fn what_lies_over_begins_and_ends_at_the_crossings() {
+        let curve = [(0.0, 0.0), (2.0, 2.0), (4.0, 0.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let line = [(0.0, 1.0), (4.0, 1.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let parts = parts_over(&curve, &line);
+        assert_eq!(parts, vec![vec![[1.0, 1.0, 1.0], [2.0, 1.0, 2.0], [3.0, 1.0, 1.0]]]);
+    }
+
+    #[test]
+    fn nothing_is_over_beside_the_line() {
+        let curve = [(0.0, 5.0), (1.0, 5.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let line = [(2.0, 1.0), (4.0, 1.0)].map(|(x, y)| PlotPoint::new(x, y));
+        assert_eq!(parts_over(&curve, &line), Vec::<Vec<[f64; 3]>>::new());
+    }
+}

@@ -1,0 +1,192 @@
+//! The scenario being edited: undo, redo, and whether it is saved.
+
+use std::path::{Path, PathBuf};
+
+use tautleaf_scenario::Scenario;
+
+/// Most steps that can be undone.
+const MOST_STEPS: usize = 200;
+
+/// A scenario with its history.
+#[derive(Clone, Debug)]
+pub struct Document {
+    scenario: Scenario,
+    saved: Scenario,
+    path: Option<PathBuf>,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
+    /// What is being dragged: all its changes make one step.
+    gesture: Option<&'static str>,
+    revision: u64,
+}
+
+/// One step: the scenario on its other side, and what the step is called.
+#[derive(Clone, Debug)]
+struct Step {
+    scenario: Scenario,
+    name: String,
+}
+
+impl Document {
+    /// A document as it was read, from a file or from the examples.
+    pub fn new(scenario: Scenario, path: Option<PathBuf>) -> Self {
+        Self {
+            saved: scenario.clone(),
+            scenario,
+            path,
+            undo: Vec::new(),
+            redo: Vec::new(),
+            gesture: None,
+            revision: 0,
+        }
+    }
+
+    /// The scenario as it is now.
+    pub fn scenario(&self) -> &Scenario {
+        &self.scenario
+    }
+
+    /// The file that it is saved in.
+    pub fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+
+    /// Whether it differs from what is saved.
+    pub fn is_dirty(&self) -> bool {
+        self.scenario != self.saved
+    }
+
+    /// Counts the changes: what was worked out for an older revision is out of date.
+    pub fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// Whether something is being dragged.
+    pub fn in_gesture(&self) -> bool {
+        self.gesture.is_some()
+    }
+
+    /// Name of the step that undo takes back.
+    pub fn undoable(&self) -> Option<&str> {
+        self.undo.last().map(|step| step.name.as_str())
+    }
+
+    /// Name of the step that redo brings back.
+    pub fn redoable(&self) -> Option<&str> {
+        self.redo.last().map(|step| step.name.as_str())
+    }
+
+    /// Changes the scenario in one step that can be undone. All changes of one `gesture` are one step.
+    pub fn edit(&mut self, name: &str, gesture: Option<&'static str>, change: impl FnOnce(&mut Scenario)) {
+        let before = self.scenario.clone();
+        change(&mut self.scenario);
+        if self.scenario == before {
+            return;
+        }
+        self.revision += 1;
+        let goes_on = gesture.is_some() && self.gesture == gesture;
+        self.gesture = gesture;
+        if !goes_on {
+            self.undo.push(Step { scenario: before, name: name.to_owned() });
+            let too_many = self.undo.len().saturating_sub(MOST_STEPS);
+            self.undo.drain(..too_many);
+        }
+        self.redo.clear();
+    }
+
+    /// The slider was let go: its next drag is a new step.
+    pub fn end_gesture(&mut self) {
+        self.gesture = None;
+    }
+
+    /// Takes the last step back.
+    pub fn undo(&mut self) {
+        if let Some(step) = self.undo.pop() {
+            let back = self.swap(step);
+            self.redo.push(back);
+        }
+    }
+
+    /// Brings the step that was taken back again.
+    pub fn redo(&mut self) {
+        if let Some(step) = self.redo.pop() {
+            let back = self.swap(step);
+            self.undo.push(back);
+        }
+    }
+
+    fn swap(&mut self, step: Step) -> Step {
+        self.gesture = None;
+        self.revision += 1;
+        Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), name: step.name }
+    }
+
+    /// Puts another document in its place; results of the old one count as out of date.
+    pub fn replace(&mut self, other: Document) {
+        let revision = self.revision + 1;
+        *self = Self { revision, ..other };
+    }
+
+    /// `scenario`, which may be a moment old, is now saved in `path`.
+    pub fn saved(&mut self, path: PathBuf, scenario: Scenario) {
+        self.path = Some(path);
+        self.saved = scenario;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mass(document: &Document) -> f64 {
+        document.scenario().parameters.leaf.mass_kg
+    }
+
+    fn set_mass(document: &mut Document, kg: f64, gesture: Option<&'static str>) {
+        document.edit("Leaf mass", gesture, |scenario| scenario.parameters.leaf.mass_kg = kg);
+    }
+
+    #[test]
+    fn a_whole_drag_is_one_step() {
+        let mut document = Document::new(Scenario::default(), None);
+        let before = mass(&document);
+        for kg in [90.0, 95.0, 101.0] {
+            set_mass(&mut document, kg, Some("leaf.mass"));
+        }
+        document.end_gesture();
+        set_mass(&mut document, 120.0, Some("leaf.mass"));
+        document.undo();
+        assert_eq!(mass(&document), 101.0);
+        document.undo();
+        assert_eq!(mass(&document), before);
+        assert_eq!(document.undoable(), None);
+        document.redo();
+        assert_eq!(mass(&document), 101.0);
+    }
+
+    #[test]
+    fn a_change_that_changes_nothing_is_no_step() {
+        let mut document = Document::new(Scenario::default(), None);
+        let same = mass(&document);
+        set_mass(&mut document, same, None);
+        assert_eq!((document.undoable(), document.revision(), document.is_dirty()), (None, 0, false));
+    }
+
+    #[test]
+    fn undone_to_what_is_saved_is_not_dirty() {
+        let mut document = Document::new(Scenario::default(), None);
+        set_mass(&mut document, 100.0, None);
+        assert!(document.is_dirty());
+        document.undo();
+        assert!(!document.is_dirty());
+    }
+
+    #[test]
+    fn a_new_change_ends_what_could_be_redone() {
+        let mut document = Document::new(Scenario::default(), None);
+        set_mass(&mut document, 100.0, None);
+        document.undo();
+        set_mass(&mut document, 110.0, None);
+        assert_eq!(document.redoable(), None);
+    }
+}

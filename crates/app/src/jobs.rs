@@ -1,0 +1,178 @@
+//! Work in the background, as values that are polled. Of each kind the latest request wins.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, Sender, channel};
+
+use eframe::egui;
+use tautleaf_scenario::{ReadError, SaveError, Scenario};
+use tautleaf_trials::Remedy;
+
+use crate::outside;
+use crate::remedies::Request;
+
+/// What a job came to.
+pub enum Report {
+    /// A search for the remedy of one limit has ended.
+    Remedy {
+        /// Revision of the document that it belongs to.
+        revision: u64,
+        /// Index of the limit.
+        index: usize,
+        /// The setting, if there is one.
+        remedy: Option<Remedy>,
+    },
+    /// A file was picked to be opened, or none was.
+    PickedToOpen(Option<PathBuf>),
+    /// A place to save was picked, or none was.
+    PickedToSave(Option<PathBuf>),
+    /// A file was read.
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// What it holds.
+        result: Result<Box<Scenario>, ReadError>,
+    },
+    /// A file was saved.
+    Saved {
+        /// The file.
+        path: PathBuf,
+        /// What was saved.
+        scenario: Box<Scenario>,
+        /// Whether that worked.
+        result: Result<(), SaveError>,
+    },
+}
+
+/// The jobs under way.
+pub struct Jobs {
+    sender: Sender<(Kind, u64, Message)>,
+    receiver: Receiver<(Kind, u64, Message)>,
+    /// Number of the latest job of each kind, and whether it is still going on.
+    latest: [(u64, bool); KINDS],
+    stop_search: Arc<AtomicBool>,
+    waiting_search: Option<Request>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Search,
+    Dialog,
+    Read,
+    Save,
+}
+
+const KINDS: usize = 4;
+
+enum Message {
+    Report(Box<Report>),
+    Ended,
+}
+
+impl Default for Jobs {
+    fn default() -> Self {
+        let (sender, receiver) = channel();
+        Self {
+            sender,
+            receiver,
+            latest: [(0, false); KINDS],
+            stop_search: Arc::default(),
+            waiting_search: None,
+        }
+    }
+}
+
+impl Jobs {
+    /// Whether anything is going on beside an open dialog.
+    pub fn is_busy(&self) -> bool {
+        let going = |kind: Kind| self.latest[kind as usize].1;
+        going(Kind::Search) || going(Kind::Read) || going(Kind::Save)
+    }
+
+    /// Searches remedies. A search under way gives way to this one.
+    pub fn search(&mut self, request: Request, ctx: &egui::Context) {
+        self.stop_search.store(true, Ordering::Relaxed);
+        if self.latest[Kind::Search as usize].1 {
+            self.waiting_search = Some(request);
+            return;
+        }
+        let stop = Arc::new(AtomicBool::new(false));
+        self.stop_search = Arc::clone(&stop);
+        self.start(Kind::Search, ctx, move |say| {
+            let revision = request.revision;
+            request.search(&stop, |index, remedy| say(Report::Remedy { revision, index, remedy }));
+        });
+    }
+
+    /// Asks which file to open.
+    pub fn pick_to_open(&mut self, ctx: &egui::Context) {
+        self.start(Kind::Dialog, ctx, |say| say(Report::PickedToOpen(outside::pick_to_open())));
+    }
+
+    /// Asks where to save.
+    pub fn pick_to_save(&mut self, name: String, ctx: &egui::Context) {
+        self.start(Kind::Dialog, ctx, move |say| {
+            say(Report::PickedToSave(outside::pick_to_save(&name)));
+        });
+    }
+
+    /// Reads a file.
+    pub fn read(&mut self, path: PathBuf, ctx: &egui::Context) {
+        self.start(Kind::Read, ctx, move |say| {
+            let result = outside::read(&path).map(Box::new);
+            say(Report::Read { path, result });
+        });
+    }
+
+    /// Saves a file.
+    pub fn save(&mut self, path: PathBuf, scenario: Scenario, ctx: &egui::Context) {
+        self.start(Kind::Save, ctx, move |say| {
+            let result = outside::save(&path, &scenario);
+            say(Report::Saved { path, scenario: Box::new(scenario), result });
+        });
+    }
+
+    fn start(
+        &mut self,
+        kind: Kind,
+        ctx: &egui::Context,
+        work: impl FnOnce(&mut dyn FnMut(Report)) + Send + 'static,
+    ) {
+        let latest = &mut self.latest[kind as usize];
+        *latest = (latest.0 + 1, true);
+        let (number, sender, ctx) = (latest.0, self.sender.clone(), ctx.clone());
+        outside::beside(move || {
+            let send = |message| {
+                // The window may be gone by now: then nobody wants to know.
+                let _ = sender.send((kind, number, message));
+                ctx.request_repaint();
+            };
+            work(&mut |report| send(Message::Report(Box::new(report))));
+            send(Message::Ended);
+        });
+    }
+
+    /// What has come in since the last call. What a newer job has overtaken is left out.
+    pub fn poll(&mut self, ctx: &egui::Context) -> Vec<Report> {
+        let mut reports = Vec::new();
+        while let Ok((kind, number, message)) = self.receiver.try_recv() {
+            let latest = &mut self.latest[kind as usize];
+            if number != latest.0 {
+                continue;
+            }
+            match message {
+                Message::Report(report) => reports.push(*report),
+                Message::Ended => {
+                    latest.1 = false;
+                    if kind == Kind::Search {
+                        if let Some(request) = self.waiting_search.take() {
+                            self.search(request, ctx);
+                        }
+                    }
+                }
+            }
+        }
+        reports
+    }
+}

@@ -1,0 +1,137 @@
+//! The user's limits as lines in the charts.
+
+use egui_plot::PlotPoint;
+use tautleaf_physics::{Band, Figure, LATCH_CHECK_M, Outcome, Rule, Verdict};
+
+use crate::charts::{Kind, Scales};
+use crate::state::Axis;
+use crate::words;
+
+/// For how long after touching the greatest force counts as impact, s.
+const IMPACT_S: f64 = 0.75;
+
+/// One limit in a chart.
+#[derive(Clone, Debug)]
+pub struct LimitLine {
+    /// The figure that it judges.
+    pub figure: Figure,
+    /// What it says: `limit 0.25 m/s`.
+    pub label: String,
+    /// Its course, from left to right.
+    pub points: Vec<PlotPoint>,
+    /// Whether the door is over it.
+    pub over: bool,
+    /// The only gap of the force test that it holds for.
+    pub gap: Option<usize>,
+}
+
+impl LimitLine {
+    /// Its lowest height.
+    pub fn lowest(&self) -> f64 {
+        self.points.iter().map(|point| point.y).fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// The chart that shows a figure, if one does.
+pub fn chart_of(figure: Figure) -> Option<Kind> {
+    use Figure::*;
+    match figure {
+        TopSpeedOpening | TopSpeedClosing | TopSpeedBeforeCheck => Some(Kind::Speed),
+        PeakEnergyLeaf | PeakEnergyCoupled | PeakEnergyCoupledClosing => Some(Kind::Energy),
+        ImpactForce | StallForce | StallForceLast50 => Some(Kind::Force),
+        _ => None,
+    }
+}
+
+/// The limits of one chart. `close` is when the door is told to close, s.
+pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Vec<LimitLine> {
+    let mut lines: Vec<LimitLine> = Vec::new();
+    for verdict in &scales.live.verdicts {
+        let Some(figure) = verdict.limit.figure.filter(|figure| chart_of(*figure) == Some(kind)) else {
+            continue;
+        };
+        let stall = matches!(figure, Figure::StallForce | Figure::StallForceLast50);
+        if stall && scales.axis == Axis::Time {
+            continue; // the force test of stall is no part of the cycle
+        }
+        let new = match (&verdict.limit.rule, verdict.allowed) {
+            (Rule::AtMostByGap(bands), _) => by_gap(scales, verdict, figure, bands),
+            (Rule::AtMost(_) | Rule::ClosingSpeedByWeight, Some(allowed)) => {
+                let across = across(scales, figure, close, range);
+                vec![line(scales, verdict, figure, allowed, across)]
+            }
+            _ => Vec::new(),
+        };
+        for line in new {
+            // Two presets often ask for the same: one line says it.
+            let same = |other: &&mut LimitLine| other.points == line.points && other.label == line.label;
+            match lines.iter_mut().find(same) {
+                Some(other) => other.over |= line.over,
+                None => lines.push(line),
+            }
+        }
+    }
+    lines
+}
+
+/// From where to where on the axis a figure is judged.
+fn across(scales: &Scales<'_>, figure: Figure, close: f64, range: (f64, f64)) -> (f64, f64) {
+    use Figure::*;
+    match (scales.axis, figure) {
+        (Axis::Time, TopSpeedOpening) => (range.0, close),
+        (Axis::Time, TopSpeedClosing | TopSpeedBeforeCheck | PeakEnergyCoupledClosing | ImpactForce) => {
+            (close, range.1)
+        }
+        (Axis::Opening, TopSpeedBeforeCheck) => (scales.place(0.0, LATCH_CHECK_M).min(range.1), range.1),
+        _ => range,
+    }
+}
+
+fn line(
+    scales: &Scales<'_>,
+    verdict: &Verdict,
+    figure: Figure,
+    allowed: f64,
+    (from, to): (f64, f64),
+) -> LimitLine {
+    let quantity = figure.quantity();
+    let height = allowed * scales.per_si(quantity);
+    let word = match figure {
+        Figure::StallForce | Figure::StallForceLast50 => "stall limit",
+        Figure::ImpactForce => "impact limit",
+        Figure::PeakEnergyCoupled | Figure::PeakEnergyCoupledClosing => "limit with drive",
+        _ => "limit",
+    };
+    LimitLine {
+        figure,
+        label: format!("{word} {}", words::value(quantity, allowed, scales.system)),
+        points: vec![PlotPoint::new(from, height), PlotPoint::new(to, height)],
+        over: verdict.outcome == Outcome::Over,
+        gap: None,
+    }
+}
+
+/// Over the opening a staircase of bands; over time a piece at each gap, for as long as the impact lasts.
+fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]) -> Vec<LimitLine> {
+    let width = scales.live.door.clear_width_m();
+    match scales.axis {
+        Axis::Opening => {
+            let pieces = bands.iter().filter(|band| band.above_m < width).map(|band| {
+                let across = (scales.place(0.0, band.above_m), scales.place(0.0, band.to_m.min(width)));
+                line(scales, verdict, figure, band.at_most, across)
+            });
+            pieces.collect()
+        }
+        Axis::Time => {
+            let gaps = scales.live.run.force.iter().enumerate();
+            let pieces = gaps.filter_map(|(n, gap)| {
+                let touched = gap.touched_at_s?;
+                let band =
+                    bands.iter().find(|band| gap.gap_m > band.above_m - 1e-9 && gap.gap_m <= band.to_m)?;
+                let piece = line(scales, verdict, figure, band.at_most, (touched, touched + IMPACT_S));
+                Some(LimitLine { gap: Some(n), ..piece })
+            });
+            pieces.collect()
+        }
+    }
+}

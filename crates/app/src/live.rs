@@ -1,0 +1,90 @@
+//! What the present door does: one run, judged. Cheap enough to be made anew at every move of a slider.
+
+use tautleaf_physics::{
+    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Outcome, Run, Sample, Verdict, cycle, judge,
+};
+use tautleaf_scenario::{FileProblem, Scenario, limits_of};
+
+/// Gaps at which the impact force over the whole travel is computed.
+const PROFILE_GAPS: usize = 16;
+/// Distance of the first and last of them from the ends, m.
+const PROFILE_EDGE_M: f64 = 0.015;
+
+/// One run of a door against its limits.
+pub struct Live {
+    /// The checked door.
+    pub door: Door,
+    /// Its opening and closing, with the force test at the gaps of the scenario.
+    pub run: Run,
+    /// The limits, in the order of `verdicts`.
+    pub limits: Vec<Limit>,
+    /// What became of each limit.
+    pub verdicts: Vec<Verdict>,
+    /// Impact force over the whole travel.
+    pub profile: Vec<GapForce>,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+    /// Fraction of the allowed value within which a figure counts as close.
+    pub close_margin: f64,
+}
+
+impl Live {
+    /// Runs and judges a scenario.
+    ///
+    /// # Errors
+    /// Everything that keeps its door from being run.
+    pub fn of(scenario: &Scenario) -> Result<Self, Vec<FileProblem>> {
+        let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| {
+            problems.0.iter().map(|problem| scenario.locate(problem)).collect::<Vec<_>>()
+        })?;
+        let run = cycle(&door, &options(scenario, &door));
+        let limits = limits_of(scenario);
+        let close_margin = scenario.limits.close_margin;
+        let verdicts = judge(&door, &run, &limits, close_margin);
+        let profile = profile(&door);
+        let warnings = scenario.warnings(&door);
+        Ok(Self { door, run, limits, verdicts, profile, warnings, close_margin })
+    }
+
+    /// The sample at a time, or the last one before it.
+    pub fn sample_at(&self, t_s: f64) -> Option<&Sample> {
+        let after = self.run.samples.partition_point(|sample| sample.t_s <= t_s + 1e-9);
+        self.run.samples.get(after.saturating_sub(1))
+    }
+
+    /// The sample of the way closed that is nearest to a clear opening.
+    pub fn closing_sample_at(&self, opening_m: f64) -> Option<&Sample> {
+        let closing = &self.run.samples[self.closing_from()..];
+        let away = |sample: &&Sample| (sample.clear_opening_m - opening_m).abs();
+        closing.iter().min_by(|a, b| away(a).total_cmp(&away(b)))
+    }
+
+    /// Index of the first sample of the last way closed.
+    pub fn closing_from(&self) -> usize {
+        let closes = |event: &&tautleaf_physics::Event| event.kind == EventKind::CommandClose;
+        let command = self.run.events.iter().rev().find(closes).map_or(0.0, |event| event.at.t_s);
+        self.run.samples.partition_point(|sample| sample.t_s < command - 1e-9)
+    }
+
+    /// Number of limits with this outcome.
+    pub fn count(&self, outcome: Outcome) -> usize {
+        self.verdicts.iter().filter(|verdict| verdict.outcome == outcome).count()
+    }
+}
+
+/// One cycle with the force test of the scenario, as far as its gaps are within the opening.
+pub fn options(scenario: &Scenario, door: &Door) -> CycleOptions {
+    let within = |gap: &&f64| **gap < door.clear_width_m();
+    let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
+    CycleOptions { force: ForceTest::at(&gaps), ..CycleOptions::default() }
+}
+
+/// Impact force over the whole travel, forked off the closing run of the same cycle.
+fn profile(door: &Door) -> Vec<GapForce> {
+    let width = door.clear_width_m();
+    let (first, last) = (PROFILE_EDGE_M.min(width / 4.0), width - PROFILE_EDGE_M.min(width / 4.0));
+    let step = (last - first) / (PROFILE_GAPS - 1) as f64;
+    let gaps_m = (0..PROFILE_GAPS).map(|n| first + step * n as f64).collect();
+    let force = ForceTest { gaps_m, stall: false, impact: true, whole: false };
+    cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
+}

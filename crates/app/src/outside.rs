@@ -1,0 +1,40 @@
+//! The only place that touches threads, files and dialogs.
+
+use std::path::{Path, PathBuf};
+
+use tautleaf_scenario::{ReadError, SaveError, Scenario};
+
+/// Runs something beside the window.
+pub fn beside(work: impl FnOnce() + Send + 'static) {
+    std::thread::spawn(work);
+}
+
+/// Reads a door file.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn read(path: &Path) -> Result<Scenario, ReadError> {
+    tautleaf_scenario::read(path)
+}
+
+/// Saves a door file.
+///
+/// # Errors
+/// Why it could not; the file is then as it was.
+pub fn save(path: &Path, scenario: &Scenario) -> Result<(), SaveError> {
+    tautleaf_scenario::save(path, scenario)
+}
+
+/// Asks which file to open. `None`: none was picked, or this desktop has no file dialog.
+pub fn pick_to_open() -> Option<PathBuf> {
+    dialog().set_title("Open a door file").pick_file()
+}
+
+/// Asks where to save. `None`: nothing was picked, or this desktop has no file dialog.
+pub fn pick_to_save(name: &str) -> Option<PathBuf> {
+    dialog().set_title("Save the door file").set_file_name(name).save_file()
+}
+
+fn dialog() -> rfd::FileDialog {
+    rfd::FileDialog::new().add_filter("Door files", &["toml"])
+}

@@ -1,0 +1,21 @@
+//! The caution that never goes away.
+
+use eframe::egui::{Align, Layout, RichText, Ui};
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::state::Popup;
+use crate::widgets::link;
+
+/// Draws the caution.
+pub fn foot_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    ui.horizontal_centered(|ui| {
+        let text = "A simulation is not proof: only a force test on the installed door, by a competent person, shows that it conforms.";
+        ui.label(RichText::new(text).small().color(ctx.palette.soft));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if link(ui, "All cautions", ctx.palette).clicked() {
+                ctx.send(Action::Show(Popup::Cautions));
+            }
+        });
+    });
+}

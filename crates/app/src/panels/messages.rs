@@ -1,0 +1,67 @@
+//! What went wrong, across the window: why a door cannot be run, why a file was not opened.
+
+use eframe::egui::{self, Align, Frame, Layout, Margin, RichText, ScrollArea, Stroke, Ui};
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::theme::{size, space, strong_at};
+use crate::widgets::{Icon, icon};
+
+/// Most height of the lines of one message.
+const MOST_HEIGHT: f32 = 116.0;
+
+/// Whether there is anything to say.
+pub fn has_messages(ctx: &ViewContext<'_>) -> bool {
+    ctx.state.view.notice.is_some() || !ctx.state.refused.is_empty()
+}
+
+/// Draws the messages.
+pub fn messages_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    if !ctx.state.refused.is_empty() {
+        let lines: Vec<String> = ctx.state.refused.iter().map(ToString::to_string).collect();
+        let head = "This door cannot be run. The charts show the last one that could.";
+        message(ui, ctx, "refused", true, head, &lines, false);
+    }
+    if let Some(notice) = &ctx.state.view.notice {
+        message(ui, ctx, "notice", notice.wrong, &notice.head, &notice.lines, true);
+    }
+}
+
+fn message(
+    ui: &mut Ui,
+    ctx: &ViewContext<'_>,
+    id: &str,
+    wrong: bool,
+    head: &str,
+    lines: &[String],
+    can_go: bool,
+) {
+    let palette = ctx.palette;
+    let (sign, colour, ground) = if wrong {
+        (Icon::Over, palette.limit, palette.limit_wash)
+    } else {
+        (Icon::Within, palette.door, palette.door_wash)
+    };
+    let frame = Frame::new().fill(ground).stroke(Stroke::new(1.0, colour)).corner_radius(space::CORNER);
+    frame.inner_margin(Margin::symmetric(12, 8)).outer_margin(Margin::symmetric(0, 3)).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            icon(ui, sign, colour, 15.0);
+            let head = RichText::new(head).font(strong_at(size::BODY)).color(palette.ink);
+            ui.add(egui::Label::new(head).wrap());
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if can_go && ui.button("Dismiss").clicked() {
+                    ctx.send(Action::Dismiss);
+                }
+            });
+        });
+        if lines.is_empty() {
+            return;
+        }
+        ScrollArea::vertical().id_salt(id).max_height(MOST_HEIGHT).show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            for line in lines {
+                ui.label(RichText::new(line).color(palette.ink));
+            }
+        });
+    });
+}

@@ -1,0 +1,102 @@
+//! What lies over the window: which file to open, where to save, the cautions, and what is not saved yet.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+use tautleaf_scenario::CAUTIONS;
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::state::Popup;
+use crate::theme::{size, space, strong_at};
+
+/// Draws the popup, if there is one.
+pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let Some(popup) = &ctx.state.view.popup else { return };
+    let modal = Modal::new(Id::unique("popup")).show(ui, |ui| {
+        ui.set_width(470.0);
+        match popup {
+            Popup::Open => path_ui(ui, ctx, true),
+            Popup::SaveAs => path_ui(ui, ctx, false),
+            Popup::Cautions => cautions_ui(ui, ctx),
+            Popup::Unsaved => unsaved_ui(ui, ctx),
+        }
+    });
+    if modal.should_close() {
+        ctx.send(Action::HidePopup);
+    }
+}
+
+fn head(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(strong_at(size::TITLE)));
+    ui.add_space(space::ROW);
+}
+
+/// A path to type, and the way to the desktop's own dialog.
+fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
+    head(ui, if open { "Open a door file" } else { "Save the door file" });
+    let id = Id::unique(("path", open));
+    let begin = || ctx.state.document.path().map_or_else(String::new, |path| path.display().to_string());
+    let mut path = ui.data_mut(|data| data.get_temp_mut_or_insert_with(id, begin).clone());
+    let label = ui.label("Path");
+    let field = ui.add(TextEdit::singleline(&mut path).desired_width(f32::INFINITY).hint_text("door.toml"));
+    let field = field.labelled_by(label.id);
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    ui.data_mut(|data| data.insert_temp(id, path.clone()));
+    ui.add_space(space::ROW);
+    ui.horizontal(|ui| {
+        let named = !path.trim().is_empty();
+        let pressed = ui.add_enabled(named, eframe::egui::Button::new(if open { "Open file" } else { "Save file" }));
+        if named && (pressed.clicked() || entered) {
+            let path = PathBuf::from(path.trim());
+            ctx.send(if open { Action::Open(path) } else { Action::SaveAs(path) });
+            ui.data_mut(|data| data.remove::<String>(id));
+        }
+        if ui.button("Browse").on_hover_text("The desktop's own dialog, where there is one").clicked() {
+            ctx.send(if open { Action::BrowseOpen } else { Action::BrowseSave });
+        }
+        if ui.button("Cancel").clicked() {
+            ctx.send(Action::HidePopup);
+        }
+    });
+    if open {
+        ui.add_space(space::TIGHT);
+        ui.label(RichText::new("A file can also be dropped on the window.").small().weak());
+        if ctx.state.document.is_dirty() {
+            let text = "The door in the window has changes that are not saved.";
+            ui.label(RichText::new(text).color(ctx.palette.limit));
+        }
+    }
+}
+
+fn cautions_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    head(ui, "What these numbers do not say");
+    ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+        for caution in CAUTIONS {
+            ui.label(*caution);
+            ui.add_space(space::TIGHT);
+        }
+    });
+    ui.add_space(space::ROW);
+    if ui.button("Understood").clicked() {
+        ctx.send(Action::HidePopup);
+    }
+}
+
+fn unsaved_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    head(ui, "Some changes are not saved");
+    ui.label("If the window closes now, they are lost.");
+    ui.add_space(space::ROW);
+    ui.horizontal(|ui| {
+        if ui.button("Save").clicked() {
+            ctx.send(Action::HidePopup);
+            ctx.send(Action::Save);
+        }
+        if ui.button("Close without saving").clicked() {
+            ctx.send(Action::CloseAnyway);
+        }
+        if ui.button("Cancel").clicked() {
+            ctx.send(Action::HidePopup);
+        }
+    });
+}

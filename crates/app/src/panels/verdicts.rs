@@ -1,0 +1,236 @@
+//! One line a limit: what became of it, how much of it is used, and the setting that brings it back.
+
+use eframe::egui::{
+    self, Align2, Button, FontId, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2,
+};
+use tautleaf_physics::{Judge, Outcome, Quantity, Rule, Verdict};
+use tautleaf_scenario::known_in_words;
+use tautleaf_trials::Remedy;
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::live::Live;
+use crate::remedies::Search;
+use crate::theme::{plain_at, size, space, strong_at};
+use crate::widgets::{icon, icon_at, margin_bar, outcome_icon};
+use crate::words;
+
+const ROW_HEIGHT: f32 = 42.0;
+const BAR_WIDTH: f32 = 104.0;
+
+/// Draws the verdicts.
+pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let Some(live) = &ctx.state.live else { return };
+    summary(ui, ctx, live);
+    ui.add_space(space::TIGHT);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        let sections = [(Judge::Limit, "Limits"), (Judge::Advisory, "Advisory: worth knowing, fails nothing")];
+        for (judge, name) in sections {
+            let mine = |(_, verdict): &(usize, &Verdict)| {
+                verdict.limit.judge == judge && verdict.outcome != Outcome::NotJudged
+            };
+            let rows: Vec<_> = live.verdicts.iter().enumerate().filter(mine).collect();
+            if rows.is_empty() {
+                continue;
+            }
+            ui.label(RichText::new(name).small().color(ctx.palette.soft));
+            for (index, verdict) in rows {
+                row(ui, ctx, index, verdict);
+                if verdict.outcome == Outcome::Over {
+                    remedy(ui, ctx, index, verdict);
+                }
+            }
+            ui.add_space(space::ROW);
+        }
+        not_judged(ui, ctx, live);
+        remarks(ui, ctx, live);
+        if live.verdicts.is_empty() {
+            ui.label("No limits are set. Add a preset or a limit to the door file.");
+        }
+    });
+}
+
+/// How it stands, in one line.
+fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
+    let over = |judge: Judge| {
+        let over = |verdict: &&Verdict| verdict.outcome == Outcome::Over && verdict.limit.judge == judge;
+        live.verdicts.iter().filter(over).count()
+    };
+    let (limits, advisory, close) = (over(Judge::Limit), over(Judge::Advisory), live.count(Outcome::Close));
+    let many = |n: usize, what: &str| format!("{n} {what}");
+    let (outcome, text) = match (limits, advisory, close) {
+        _ if live.verdicts.is_empty() => (Outcome::NotJudged, "Nothing to judge by".to_owned()),
+        (0, 0, 0) => (Outcome::Within, "Within all limits".to_owned()),
+        (0, 0, n) => (Outcome::Close, many(n, "close to a limit")),
+        (0, n, _) => (Outcome::Close, many(n, "over an advisory value")),
+        (1, _, _) => (Outcome::Over, "Over one limit".to_owned()),
+        (n, _, _) => (Outcome::Over, format!("Over {n} limits")),
+    };
+    let (sign, colour) = outcome_icon(outcome, ctx.palette);
+    ui.horizontal(|ui| {
+        icon(ui, sign, colour, 18.0);
+        ui.label(RichText::new(text).font(strong_at(size::TITLE)).color(ctx.palette.ink));
+        if !ctx.state.refused.is_empty() {
+            ui.label(RichText::new("out of date").small().color(ctx.palette.close));
+        }
+    });
+}
+
+/// One verdict. Click: points at its worst moment.
+fn row(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width() - 6.0, ROW_HEIGHT), Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, in_words(ctx, verdict)));
+    let palette = ctx.palette;
+    let pointed = verdict.at.is_some() && ctx.state.view.cursor == verdict.at;
+    if response.hovered() || response.has_focus() || pointed {
+        let ground = if pointed { palette.door_wash } else { palette.hover };
+        ui.painter().rect_filled(rect, space::CORNER, ground);
+    }
+    let (sign, colour) = outcome_icon(verdict.outcome, palette);
+    let sign_at = Rect::from_min_size(rect.min + vec2(5.0, 6.0), vec2(14.0, 14.0));
+    icon_at(ui.painter(), sign_at, sign, colour, palette.panel);
+    let text = |anchor: Align2, x: f32, y: f32, text: &str, font: FontId, colour| {
+        ui.painter().text(pos2(x, y), anchor, text, font, colour)
+    };
+    let (left, right) = (rect.left() + 26.0, rect.right() - 6.0);
+    let (first, second) = (rect.top() + 13.0, rect.top() + 30.0);
+    let margin = verdict.margin.map(words::margin).unwrap_or_default();
+    let word = format!("{} {margin}", words::outcome(verdict.outcome));
+    let end = text(Align2::RIGHT_CENTER, right, first, word.trim_end(), strong_at(size::SMALL), colour);
+    name(ui, &words::limit_name(&verdict.limit), pos2(left, first), end.left() - 8.0 - left, palette.ink);
+    text(Align2::LEFT_CENTER, left, second, &of_allowed(ctx, verdict), plain_at(size::SMALL), palette.soft);
+    let bar = Rect::from_min_max(pos2(right - BAR_WIDTH, second - 5.0), pos2(right, second + 5.0));
+    margin_bar(ui.painter(), bar, verdict, palette);
+
+    let response = response.on_hover_ui(|ui| standing(ui, ctx, verdict));
+    if response.clicked() {
+        if let Some(at) = verdict.at {
+            ctx.send(Action::PointAt(Some(at)));
+        }
+    }
+    debug_assert!(index < ctx.state.live.as_ref().map_or(0, |live| live.verdicts.len()));
+}
+
+/// The name, cut off with dots if it is too long.
+fn name(ui: &Ui, text: &str, at: egui::Pos2, width: f32, colour: egui::Color32) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), plain_at(size::BODY), colour);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(width);
+    let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
+    let top = at - vec2(0.0, galley.size().y / 2.0);
+    ui.painter().galley(top, galley, colour);
+}
+
+/// `312 N of 400 N at 300 mm`.
+fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
+    let quantity = verdict.limit.figure.map_or(Quantity::Number, words::quantity_shown);
+    let say = |value| words::value(quantity, value, ctx.units());
+    let (Some(value), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
+    let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
+    let of = if at_least { "of at least" } else { "of" };
+    let gap = verdict.gap_m.map(|gap| words::value(Quantity::ShortLength, gap, ctx.units()));
+    let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
+    format!("{} {of} {}{gap}", say(value), say(allowed))
+}
+
+/// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within by 22 %`.
+fn in_words(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
+    let margin = verdict.margin.map(|margin| format!(" {}", words::margin(margin))).unwrap_or_default();
+    let (name, word) = (words::limit_name(&verdict.limit), words::outcome(verdict.outcome));
+    format!("{name} {}: {word}{margin}", of_allowed(ctx, verdict))
+}
+
+/// Where a limit comes from and how well it is known.
+fn standing(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
+    let limit = &verdict.limit;
+    ui.label(RichText::new(in_words(ctx, verdict)).strong());
+    if let Some(figure) = limit.figure {
+        ui.label(RichText::new(figure.says()).weak());
+    }
+    ui.label(format!("Source: {}", limit.source));
+    ui.label(format!("Known: {}", known_in_words(limit.known)));
+    if let Some(preset) = &limit.preset {
+        ui.label(format!("Preset: {preset}"));
+    }
+    if let Some(at) = verdict.at {
+        let time = words::value(Quantity::Time, at.t_s, ctx.units());
+        let open = words::value(Quantity::Length, at.clear_opening_m, ctx.units());
+        ui.label(format!("Worst at {time}, {open} open"));
+    }
+    if let Some(why) = &verdict.why {
+        ui.label(why);
+    }
+}
+
+/// The setting that brings a limit back: one click to try it, one to undo.
+fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
+    let revision = ctx.state.document.revision();
+    ui.horizontal(|ui| {
+        ui.set_height(24.0);
+        ui.add_space(18.0);
+        let quiet = |text: &str| RichText::new(text).small().color(ctx.palette.soft);
+        match ctx.state.remedies.of(index, revision) {
+            Search::Going => ui.label(quiet("looking for the setting that brings it back")),
+            Search::Nothing => ui.label(quiet("no single setting brings it back")),
+            Search::Found(remedy) => found(ui, ctx, remedy, verdict),
+        }
+    });
+    ui.add_space(2.0);
+}
+
+fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict) -> Response {
+    let quantity = words::quantity_of(remedy.key);
+    let say = |value| words::value(quantity, value, ctx.units());
+    let name = words::name_of(remedy.key);
+    let text = format!("Try {} {}", name.to_lowercase(), say(remedy.to));
+    let spoken = format!("{text} for {}", words::limit_name(&verdict.limit).to_lowercase());
+    let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
+    let response = ui.add(button).accessible_name(spoken);
+    let response = response.on_hover_ui(|ui| {
+        ui.label(format!("{name} from {} to {}: found by running the door again.", say(remedy.from), say(remedy.to)));
+        for broken in &remedy.breaks {
+            ui.label(format!("Then over: {}", words::name_of(broken)));
+        }
+    });
+    if response.clicked() {
+        ctx.send(Action::Set { key: remedy.key, value: Some(remedy.to), dragging: false });
+    }
+    if !remedy.breaks.is_empty() {
+        let broken = format!("breaks {}", remedy.breaks.len());
+        ui.label(RichText::new(broken).small().color(ctx.palette.close));
+    }
+    response
+}
+
+/// Limits that this run says nothing about, folded.
+fn not_judged(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
+    let count = live.count(Outcome::NotJudged);
+    if count == 0 {
+        return;
+    }
+    let head = RichText::new(format!("Not judged ({count})")).small().color(ctx.palette.soft);
+    egui::CollapsingHeader::new(head).id_salt("not judged").show(ui, |ui| {
+        for verdict in live.verdicts.iter().filter(|verdict| verdict.outcome == Outcome::NotJudged) {
+            let why = verdict.why.as_deref().unwrap_or("this run does not give it");
+            let text = format!("{}: {why}", words::limit_name(&verdict.limit));
+            let label = egui::Label::new(RichText::new(text).small()).wrap();
+            ui.add(label).on_hover_ui(|ui| standing(ui, ctx, verdict));
+        }
+    });
+}
+
+/// What is unusual about the door, folded.
+fn remarks(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
+    if live.warnings.is_empty() {
+        return;
+    }
+    let head = format!("Worth a word about this door ({})", live.warnings.len());
+    let head = RichText::new(head).small().color(ctx.palette.close);
+    let part = egui::CollapsingHeader::new(head).id_salt(Id::unique("remarks"));
+    part.show(ui, |ui| {
+        for warning in &live.warnings {
+            let text = format!("{}: {}; {}", words::name_of(&warning.key), warning.found, warning.would_do);
+            ui.add(egui::Label::new(RichText::new(text).small()).wrap());
+        }
+    });
+}

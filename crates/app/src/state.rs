@@ -1,0 +1,124 @@
+//! Everything that the window knows.
+
+use tautleaf_physics::Moment;
+use tautleaf_scenario::{FileProblem, UnitSystem};
+
+use crate::charts::Charts;
+use crate::document::Document;
+use crate::jobs::Jobs;
+use crate::live::Live;
+use crate::remedies::Remedies;
+
+/// What charts are drawn over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Axis {
+    /// Time since the first command.
+    #[default]
+    Time,
+    /// Clear opening.
+    Opening,
+}
+
+/// What lies over the window.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Popup {
+    /// Which file to open.
+    Open,
+    /// Where to save.
+    SaveAs,
+    /// What these numbers do not say.
+    Cautions,
+    /// Something is not saved and the window is to close.
+    Unsaved,
+}
+
+/// Something to tell the user.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// Whether something went wrong.
+    pub wrong: bool,
+    /// What happened, in one line.
+    pub head: String,
+    /// The details, one line each.
+    pub lines: Vec<String>,
+}
+
+impl Notice {
+    /// Something went wrong.
+    pub fn wrong(head: impl Into<String>, lines: Vec<String>) -> Self {
+        Self { wrong: true, head: head.into(), lines }
+    }
+
+    /// Something went well.
+    pub fn done(head: impl Into<String>) -> Self {
+        Self { wrong: false, head: head.into(), lines: Vec::new() }
+    }
+}
+
+/// How the document is looked at. Not saved with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct View {
+    /// What charts are drawn over.
+    pub axis: Axis,
+    /// The moment pointed at.
+    pub cursor: Option<Moment>,
+    /// Dark instead of light.
+    pub dark: bool,
+    /// What lies over the window.
+    pub popup: Option<Popup>,
+    /// What to tell the user.
+    pub notice: Option<Notice>,
+    /// Whether the window may close with unsaved changes.
+    pub may_close: bool,
+}
+
+/// Everything that the window knows.
+pub struct State {
+    /// What is edited.
+    pub document: Document,
+    /// The last run that could be made. While the door is impossible, it stays and is out of date.
+    pub live: Option<Live>,
+    /// Why the present door cannot be run.
+    pub refused: Vec<FileProblem>,
+    /// The run as curves.
+    pub charts: Charts,
+    /// What `live` and `refused` were made from.
+    pub measured: Option<u64>,
+    /// What `charts` were made from.
+    pub charted: Option<(u64, UnitSystem, Axis)>,
+    /// Settings that bring limits back.
+    pub remedies: Remedies,
+    /// Work in the background.
+    pub jobs: Jobs,
+    /// How it is looked at.
+    pub view: View,
+}
+
+impl State {
+    /// A window on a document.
+    pub fn new(document: Document, dark: bool) -> Self {
+        Self {
+            document,
+            live: None,
+            refused: Vec::new(),
+            charts: Charts::default(),
+            measured: None,
+            charted: None,
+            remedies: Remedies::default(),
+            jobs: Jobs::default(),
+            view: View {
+                axis: Axis::default(),
+                cursor: None,
+                dark,
+                popup: None,
+                notice: None,
+                may_close: false,
+            },
+        }
+    }
+
+    /// Units in which everything is shown.
+    pub fn units(&self) -> UnitSystem {
+        self.document.scenario().units
+    }
+}

@@ -1,0 +1,66 @@
+//! The line above a chart: what it shows, in which unit, by which lines, and a value.
+
+use eframe::egui::{Align, Layout, Painter, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
+
+use crate::charts::{Chart, Look};
+use crate::theme::{Palette, strong_at, size};
+
+/// Draws the line. `readout` stands at its end.
+pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, palette: &Palette) {
+    ui.horizontal(|ui| {
+        ui.set_height(20.0);
+        ui.label(RichText::new(chart.kind.title()).font(strong_at(size::HEAD)));
+        ui.label(RichText::new(&chart.unit).color(palette.soft));
+        ui.add_space(6.0);
+        let mut listed: Vec<(&str, Look)> = Vec::new();
+        for curve in chart.curves.iter().rev() {
+            let entry = (curve.name.as_str(), curve.look);
+            if !listed.contains(&entry) && !curve.points.is_empty() {
+                listed.push(entry);
+            }
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            ui.label(RichText::new(readout).color(palette.ink));
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                for (name, look) in listed {
+                    let (rect, _) = ui.allocate_exact_size(vec2(18.0, 12.0), Sense::hover());
+                    sample(ui.painter(), rect, look, palette);
+                    let name = RichText::new(name).small().color(palette.soft);
+                    ui.add(eframe::egui::Label::new(name).truncate());
+                }
+                if let Some(far) = chart.far_limits.first() {
+                    ui.label(RichText::new(format!("{far}: far above")).small().color(palette.limit));
+                }
+            });
+        });
+    });
+}
+
+/// A piece of the curve for the legend.
+fn sample(painter: &Painter, rect: Rect, look: Look, palette: &Palette) {
+    let (left, right, y) = (rect.left(), rect.right(), rect.center().y);
+    let ends = [pos2(left, y), pos2(right, y)];
+    match look {
+        Look::Main => {
+            painter.line_segment(ends, Stroke::new(2.0, palette.door));
+        }
+        Look::Second => {
+            painter.line_segment(ends, Stroke::new(1.3, palette.second));
+        }
+        Look::Dashed => {
+            painter.extend(Shape::dashed_line(&ends, Stroke::new(1.5, palette.door), 4.0, 3.0));
+        }
+        Look::Diamonds => {
+            let c = rect.center();
+            let corners = [vec2(0.0, -5.0), vec2(5.0, 0.0), vec2(0.0, 5.0), vec2(-5.0, 0.0)];
+            painter.add(Shape::convex_polygon(
+                corners.map(|d| c + d).to_vec(),
+                palette.second,
+                Stroke::NONE,
+            ));
+        }
+        Look::Circles => {
+            painter.circle_filled(rect.center(), 3.6, palette.door);
+        }
+    }
+}

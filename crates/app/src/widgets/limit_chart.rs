@@ -1,0 +1,195 @@
+//! A chart with limits: curves, what they must stay under, what lies over, and the moment pointed at.
+
+use eframe::egui::{Align2, CursorIcon, Id, RichText, Role, Stroke, Ui, Vec2b, WidgetInfo};
+use egui_plot::{
+    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints,
+    PlotUi, Points, Text, VLine,
+};
+
+use crate::charts::{Chart, Charts, Look};
+use crate::limit_lines::LimitLine;
+use crate::state::Axis;
+use crate::theme::{Palette, plain_at, size, space, strong_at};
+use crate::widgets::chart_header::chart_header;
+use crate::words;
+
+/// What a chart needs beside its curves.
+pub struct Around<'a> {
+    /// All charts: what they share.
+    pub charts: &'a Charts,
+    /// What they are drawn over.
+    pub axis: Axis,
+    /// Where the moment pointed at lies on the axis.
+    pub cursor: Option<f64>,
+    /// What the header says at its end.
+    pub readout: String,
+    /// What a screen reader says.
+    pub spoken: String,
+    /// Colours.
+    pub palette: &'a Palette,
+    /// Whether the numbers of the axis stand under this chart.
+    pub axis_below: bool,
+}
+
+/// Draws the chart; gives the place on the axis that was clicked or dragged to.
+pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32) -> Option<f64> {
+    let palette = around.palette;
+    chart_header(ui, chart, &around.readout, palette);
+    let numbers = if around.axis_below { 18.0 } else { 0.0 };
+    let (low, high) = around.charts.range;
+    let edge = (high - low) * 0.012;
+    let unit = &chart.unit;
+    let hover = |position: &HoverPosition<'_>| {
+        let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) = position;
+        let (x, y) = (words::number(position.x), words::number(position.y.max(0.0)));
+        Some(format!("{x} {}\n{y} {unit}", around.charts.axis_unit))
+    };
+    let plot = Plot::new(("chart", chart.kind.title()))
+        .height((height - 20.0 - space::TIGHT).max(60.0) + numbers)
+        .show_axes(Vec2b::new(around.axis_below, true))
+        .y_axis_min_width(space::CHART_AXIS)
+        .x_axis_formatter(|mark, _| words::number(mark.value))
+        .y_axis_formatter(|mark, _| words::number(mark.value))
+        .x_grid_spacer(|input| marks(input, 8.0))
+        .y_grid_spacer(|input| marks(input, 4.0))
+        .grid_color(palette.line)
+        .grid_fade(0.0)
+        .cursor_color(palette.second)
+        .link_cursor(Id::unique("charts"), Vec2b::new(true, false))
+        .show_crosshair(true)
+        .show_x(true)
+        .show_y(false)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_axis_zoom_drag(false)
+        .allow_double_click_reset(false)
+        .sense(eframe::egui::Sense::click_and_drag())
+        .label_formatter(hover);
+    let response = plot.show(ui, |plot| {
+        plot.set_plot_bounds_x(low - edge..=high + edge);
+        plot.set_plot_bounds_y(-0.03 * chart.top..=chart.top);
+        draw(plot, chart, around);
+        plot.pointer_coordinate().map(|point| point.x)
+    });
+    let spoken = || WidgetInfo::labeled(Role::Image, true, format!("{}: {}", chart.kind.title(), around.spoken));
+    response.response.widget_info(spoken);
+    let pressed = response.response.clicked() || response.response.dragged();
+    let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
+    response.response.on_hover_cursor(CursorIcon::Crosshair);
+    response_place
+}
+
+fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
+    let palette = around.palette;
+    for (n, part) in chart.over.iter().enumerate() {
+        let column = |index: usize| part.iter().map(|row| row[index]).collect::<Vec<f64>>();
+        let (mut xs, mut lower, mut upper) = (column(0), column(1), column(2));
+        if xs.first() > xs.last() {
+            (xs.reverse(), lower.reverse(), upper.reverse());
+        }
+        let area = FilledArea::new(format!("over {n}"), &xs, &lower, &upper);
+        plot.add(area.fill_color(palette.limit.gamma_multiply(0.28)).allow_hover(false));
+    }
+    phases(plot, chart, around);
+    for (n, curve) in chart.curves.iter().enumerate() {
+        let name = format!("{} {n}", curve.name);
+        let points = PlotPoints::from(&curve.points[..]);
+        match curve.look {
+            Look::Main => plot.line(Line::new(name, points).color(palette.door).width(2.0)),
+            Look::Second => plot.line(Line::new(name, points).color(palette.second).width(1.2)),
+            Look::Dashed => {
+                let line = Line::new(name, points).color(palette.door).width(1.3);
+                plot.line(line.style(LineStyle::Dashed { length: 6.0 }));
+            }
+            Look::Diamonds => {
+                let points = Points::new(name, points).color(palette.second).radius(5.0);
+                plot.points(points.shape(MarkerShape::Diamond));
+            }
+            Look::Circles => plot.points(Points::new(name, points).color(palette.door).radius(3.6)),
+        }
+    }
+    limits(plot, chart, palette);
+    for (n, mark) in chart.marks.iter().enumerate() {
+        let colour = if mark.over { palette.limit } else { palette.door };
+        let point = Points::new(format!("worst {n}"), vec![[mark.at.x, mark.at.y]]).color(colour);
+        plot.points(point.radius(if mark.over { 4.5 } else { 3.0 }).allow_hover(false));
+        beside(plot, n, mark.at, &mark.text, colour, around);
+    }
+    if let Some(x) = around.cursor {
+        let line = VLine::new("moment", x).color(palette.ink).width(1.2).allow_hover(false);
+        plot.vline(line);
+    }
+}
+
+/// Text to the right of a point, or to its left near the right end.
+fn beside(plot: &mut PlotUi<'_>, n: usize, at: PlotPoint, text: &str, colour: eframe::egui::Color32, around: &Around<'_>) {
+    let (low, high) = around.charts.range;
+    let on_left = at.x > low + 0.8 * (high - low);
+    let (anchor, gap) = if on_left { (Align2::RIGHT_BOTTOM, "  ") } else { (Align2::LEFT_BOTTOM, "  ") };
+    let padded = if on_left { format!("{text}{gap}") } else { format!("{gap}{text}") };
+    let text = RichText::new(padded).font(strong_at(size::SMALL)).color(colour);
+    plot.text(Text::new(format!("value {n}"), at, text).anchor(anchor).color(colour).allow_hover(false));
+}
+
+/// The ways between commands, named at the top of the first chart.
+fn phases(plot: &mut PlotUi<'_>, chart: &Chart, around: &Around<'_>) {
+    for (n, (name, from, _)) in around.charts.phases.iter().enumerate() {
+        if n > 0 {
+            let line = VLine::new(format!("phase {n}"), *from).color(around.palette.edge).width(1.0);
+            plot.vline(line.style(LineStyle::Dotted { spacing: 4.0 }).allow_hover(false));
+        }
+        if chart.kind == crate::charts::Kind::Speed {
+            let text = RichText::new(format!("  {name}")).font(plain_at(size::SMALL)).color(around.palette.soft);
+            let at = PlotPoint::new(*from, chart.top);
+            plot.text(
+                Text::new(format!("name {n}"), at, text)
+                    .anchor(Align2::LEFT_TOP)
+                    .color(around.palette.soft)
+                    .allow_hover(false),
+            );
+        }
+    }
+}
+
+fn limits<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, palette: &Palette) {
+    let mut named: Vec<PlotPoint> = Vec::new();
+    for (n, limit) in chart.limits.iter().enumerate() {
+        let width = if limit.over { 2.2 } else { 1.5 };
+        let line = Line::new(format!("limit {n}"), PlotPoints::from(&limit.points[..]));
+        let line = line.stroke(Stroke::new(width, palette.limit)).allow_hover(false);
+        plot.line(line.style(LineStyle::Dashed { length: 9.0 }));
+        let at = label_place(limit);
+        // Labels that would lie on one another: the later one goes below its line.
+        let near = |other: &&PlotPoint| (other.y - at.y).abs() < 0.1 * chart.top && (other.x - at.x).abs() < 1e-9;
+        let crowd = named.iter().filter(near).count();
+        named.push(at);
+        if crowd > 1 || at.x.is_nan() {
+            continue;
+        }
+        let anchor = if crowd == 1 { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
+        let text = RichText::new(&limit.label).font(plain_at(size::SMALL)).color(palette.limit);
+        let text = Text::new(format!("limit name {n}"), at, text).anchor(anchor).color(palette.limit);
+        plot.text(text.allow_hover(false));
+    }
+}
+
+/// The right end of a limit.
+fn label_place(limit: &LimitLine) -> PlotPoint {
+    limit.points.last().copied().unwrap_or(PlotPoint::new(f64::NAN, f64::NAN))
+}
+
+/// Marks at 1, 2 or 5 times a power of ten, about `wanted` of them.
+fn marks(input: GridInput, wanted: f64) -> Vec<GridMark> {
+    let (low, high) = input.bounds;
+    let rough = (high - low) / wanted;
+    if !(rough.is_finite() && rough > 0.0) {
+        return Vec::new();
+    }
+    let power = 10f64.powf(rough.log10().floor());
+    let step = [1.0, 2.0, 5.0, 10.0].into_iter().map(|n| n * power).find(|step| *step >= rough * 0.99);
+    let step = step.unwrap_or(10.0 * power);
+    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
+    (first..=last).map(|n| GridMark { value: n as f64 * step, step_size: step }).collect()
+}

@@ -1,0 +1,14 @@
+//! Parts that panels are made of.
+
+mod buttons;
+mod chart_header;
+mod icons;
+mod limit_chart;
+mod margin_bar;
+mod quantity_slider;
+
+pub use buttons::{choice, link, quiet_button};
+pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
+pub use limit_chart::{Around, limit_chart};
+pub use margin_bar::margin_bar;
+pub use quantity_slider::quantity_slider;

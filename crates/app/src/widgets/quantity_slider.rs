@@ -1,0 +1,216 @@
+//! A number of the door: its name, its value to type with any unit, a slider, and the way back to its default.
+
+use std::cell::RefCell;
+
+use eframe::egui::{Align, DragValue, Label, Layout, Response, RichText, Sense, Slider, SliderClamping, Ui, vec2};
+use tautleaf_physics::{Field, Parameters, Quantity};
+use tautleaf_scenario::UnitSystem;
+use tautleaf_scenario::units;
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::state::Notice;
+use crate::theme::space;
+use crate::widgets::{Icon, icon, icon_button};
+use crate::words;
+
+/// Width of the field for the value.
+const VALUE_WIDTH: f32 = 92.0;
+/// Ratio of the ends of a range from which on the slider is logarithmic.
+const LOGARITHMIC_FROM: f64 = 40.0;
+
+/// Draws the slider of one number. Nothing is shown for a number that is worked out from others.
+pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>) {
+    let Some(value) = (field.get)(&ctx.state.document.scenario().parameters) else { return };
+    let name = words::name_of(field.key);
+    let default = (field.get)(&Parameters::default());
+    ui.push_id(field.key, |ui| {
+        ui.horizontal(|ui| {
+            let label = ui.add(Label::new(&name).sense(Sense::hover()).selectable(false));
+            label.on_hover_ui(|ui| explain(ui, ctx, field, default));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.spacing_mut().item_spacing.x = space::TIGHT;
+                reset(ui, ctx, field, value, default, &name);
+                value_field(ui, ctx, field, value, &name);
+                if !(field.usual.0..=field.usual.1).contains(&value) {
+                    let sign = icon(ui, Icon::Close, ctx.palette.close, 12.0);
+                    sign.on_hover_text("Outside the usual range, and beyond the end of the slider.");
+                }
+            });
+        });
+        slider(ui, ctx, field, value, &name);
+    });
+    ui.add_space(space::TIGHT);
+}
+
+/// Says what a number means and where its default is from.
+fn explain(ui: &mut Ui, ctx: &ViewContext<'_>, field: &Field<Parameters>, default: Option<f64>) {
+    let say = |value| words::value(field.quantity, value, ctx.units());
+    ui.label(sentence(field.says));
+    let default = default.map_or_else(|| "worked out".to_owned(), say);
+    let (low, high) = field.usual;
+    ui.label(RichText::new(format!("Usual {} to {}. Default {default}.", say(low), say(high))).weak());
+    ui.label(RichText::new(format!("Source: {}.", field.source)).weak());
+    ui.label(RichText::new(format!("In a door file: {}", field.key)).weak());
+}
+
+fn sentence(says: &str) -> String {
+    let mut text = says.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text + "."
+}
+
+fn reset(
+    ui: &mut Ui,
+    ctx: &ViewContext<'_>,
+    field: &'static Field<Parameters>,
+    value: f64,
+    default: Option<f64>,
+    name: &str,
+) {
+    if default == Some(value) {
+        ui.add_space(18.0 + space::TIGHT);
+        return;
+    }
+    if icon_button(ui, Icon::Reset, &format!("Reset {name}"), 18.0).clicked() {
+        ctx.send(Action::Set { key: field.key, value: None, dragging: false });
+    }
+}
+
+/// The value: drag it, or click and type, with any unit of its quantity.
+fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, value: f64, name: &str) {
+    let (quantity, system) = (field.quantity, ctx.units());
+    let before = units::to_shown(quantity, value, system);
+    let mut shown = before;
+    let refused = RefCell::new(None);
+    let typed = RefCell::new(None);
+    let per_point = {
+        let (low, high) = shown_range(field, system);
+        (high - low) / 400.0
+    };
+    let response = ui.scope(|ui| {
+        ui.spacing_mut().interact_size.x = VALUE_WIDTH;
+        let unit = words::unit(quantity, system);
+        let drag = DragValue::new(&mut shown)
+            .speed(per_point)
+            .update_while_editing(false)
+            .custom_formatter(|shown, _| format!("{} {unit}", words::number(shown)).trim_end().to_owned())
+            .custom_parser(|text| match read(field, text, before, system) {
+                Ok(value) => {
+                    *typed.borrow_mut() = value;
+                    Some(value.map_or(before, |value| units::to_shown(quantity, value, system)))
+                }
+                Err(problem) => {
+                    *refused.borrow_mut() = Some(problem);
+                    None
+                }
+            });
+        ui.add_sized(vec2(VALUE_WIDTH, ui.spacing().interact_size.y), drag)
+    });
+    let response = response.inner.accessible_name(name);
+    let response = response.on_hover_text("Drag, or click and type, with any unit");
+    if let Some(problem) = refused.take() {
+        let head = format!("{name} was not changed.");
+        ctx.send(Action::Say(Notice::wrong(head, vec![problem])));
+    } else if response.changed() || typed.borrow().is_some() {
+        // What was typed counts as typed, not as it would look after a round trip through the screen's unit.
+        let value = typed.take().unwrap_or_else(|| units::from_shown(quantity, shown, system));
+        ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
+    }
+    end_drag(ctx, &response);
+}
+
+/// Reads what was typed: `Ok(None)` if it is the text that stood there before.
+fn read(field: &Field<Parameters>, text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
+    let text = text.trim().replace('²', "2").replace('³', "3");
+    let unit = units::unit(field.quantity, system);
+    let number = text.strip_suffix(unit).unwrap_or(&text).trim();
+    if number == words::number(before) {
+        return Ok(None);
+    }
+    // A bare number is in the unit that is shown.
+    let full = match number.parse::<f64>() {
+        Ok(_) if field.quantity != Quantity::Number => format!("{number} {unit}"),
+        _ => text.clone(),
+    };
+    let value = units::parse_quantity(field.quantity, &full).map_err(|error| error.to_string())?;
+    let (low, high) = field.possible;
+    if (low..=high).contains(&value) {
+        Ok(Some(value))
+    } else {
+        let say = |value| words::value(field.quantity, value, system);
+        Err(format!("{} is not possible; write something between {} and {}", say(value), say(low), say(high)))
+    }
+}
+
+fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, value: f64, name: &str) {
+    let (quantity, system) = (field.quantity, ctx.units());
+    let mut shown = units::to_shown(quantity, value, system);
+    let (low, high) = shown_range(field, system);
+    let response = ui.scope(|ui| {
+        ui.spacing_mut().slider_width = ui.available_width() - space::TIGHT;
+        ui.spacing_mut().interact_size.y = 16.0;
+        ui.add(
+            Slider::new(&mut shown, low..=high)
+                .clamping(SliderClamping::Edits)
+                .logarithmic(low > 0.0 && high / low > LOGARITHMIC_FROM)
+                .show_value(false),
+        )
+    });
+    let response = response.inner.accessible_name(name);
+    if response.changed() {
+        let value = units::from_shown(quantity, shown, system);
+        ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
+    }
+    end_drag(ctx, &response);
+}
+
+fn end_drag(ctx: &ViewContext<'_>, response: &Response) {
+    if response.drag_stopped() {
+        ctx.send(Action::EndDrag);
+    }
+}
+
+/// Range of the slider on the screen.
+fn shown_range(field: &Field<Parameters>, system: UnitSystem) -> (f64, f64) {
+    let (low, high) = field.usual;
+    (units::to_shown(field.quantity, low, system), units::to_shown(field.quantity, high, system))
+}
+
+#[cfg(test)]
+mod tests {
+    use tautleaf_physics::field;
+
+    use super::*;
+
+    fn mass(text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
+        read(field("leaf.mass").expect("in the table"), text, before, system)
+    }
+
+    /// 1 lb = 0.45359237 kg, exact.
+    #[test]
+    fn pounds_typed_into_a_field_of_kilograms_are_converted() {
+        assert_eq!(mass("190 lb", 80.0, UnitSystem::Si), Ok(Some(190.0 * 0.453_592_37)));
+    }
+
+    #[test]
+    fn a_bare_number_is_in_the_unit_shown() {
+        assert_eq!(mass("95", 80.0, UnitSystem::Si), Ok(Some(95.0)));
+        assert_eq!(mass("190", 80.0, UnitSystem::Us), Ok(Some(190.0 * 0.453_592_37)));
+    }
+
+    #[test]
+    fn leaving_the_field_untouched_changes_nothing() {
+        assert_eq!(mass("95.2 kg", 95.234, UnitSystem::Si), Ok(None));
+    }
+
+    #[test]
+    fn a_wrong_unit_and_an_impossible_value_are_refused_with_a_reason() {
+        let wrong = mass("190 s", 80.0, UnitSystem::Si).expect_err("a time is no mass");
+        assert!(wrong.contains("time") && wrong.contains("kg"), "{wrong}");
+        let negative = mass("-5 kg", 80.0, UnitSystem::Si).expect_err("less than nothing");
+        assert!(negative.contains("not possible"), "{negative}");
+    }
+}
