@@ -1,0 +1,135 @@
+"""The sampled controller: sees the motor encoder only, gives a voltage that is held until the next tick.
+
+    1  q_hat = floor(q N counts/(2 pi r)) (2 pi r)/(N counts);  v_hat += (dq_hat/T_s - v_hat) T_s/(tau_f + T_s)
+    2  state: commands, arrival, obstruction
+    3  v_t = min(v_set, sqrt(v_creep^2 + 2 a_brake max(0, d - d_creep))), 0 within d_stop; v_ref follows by ramps
+    4  u = K_p (v_ref - v_hat) + I + i_ff;  i_ref = clamp(u, +-i_lim)
+    5  V = clamp(R_25 i_ref + K_25 w_hat, +-V_bus)
+    6  I += T_s (K_i (v_ref - v_hat) + ((V - K_25 w_hat)/R_25 - u)/T_aw)
+"""
+
+import math
+
+ARRIVED_BELOW = 0.005  # m/s
+NEAR_LIMIT = 0.98  # share of the current limit that counts as pushing hard
+SAME_TIME = 1e-9  # s; a time that is due within this is due
+
+
+def clamp(value, bound):
+    return max(-bound, min(bound, value))
+
+
+class Controller:
+    """One door's controller. `direction` is +1 opening, -1 closing, 0 standing."""
+
+    def __init__(self, door, q_drive=0.0):
+        p = door.parameters
+        c = p["controller"]
+        self.settings = {1: p["opening"], -1: p["closing"]}
+        self.c, self.obstruction = c, p["obstruction"]
+        self.tick = c["tick_s"]
+        self.kp, self.ki = c["proportional_gain_a_s_per_m"], c["integral_gain_a_per_m"]
+        self.full = door.stroke
+        self.r25, self.bus_v = door.r25, door.bus_v
+        self.per_metre = door.ratio * c["counts_per_turn"] / (2 * math.pi * door.r)
+        self.w_per_v = door.ratio / door.r
+        self.k25 = door.k25
+        self.react = True
+        self.q_hat = math.floor(q_drive * self.per_metre) / self.per_metre
+        self.v_hat = self.v_ref = self.integral = self.i_ref = 0.0
+        self.state, self.direction = "closed", 0
+        self.t_command = self.t_arrival = 0.0
+        self.held_since = self.act_at = None
+        self.log = []
+
+    def command(self, t, direction, why):
+        """Set off towards open (+1) or closed (-1), or stop (0)."""
+        self.v_ref = self.integral = 0.0
+        self.held_since = self.act_at = None
+        if direction:
+            self.last_direction = direction
+        self.direction, self.t_command = direction, t
+        self.state = {1: "opening", -1: "closing", 0: "stopped"}[direction]
+        self.log.append({"t_s": t, "what": why, "state": self.state})
+
+    def step(self, t, q_drive):
+        """One tick. Returns the voltage for the next tick, and whether the winding is open instead."""
+        self.read_encoder(q_drive)
+        self.advance_state(t)
+        w_hat = self.w_per_v * self.v_hat
+        if self.state == "open":
+            hold = self.c["hold"]
+            self.i_ref = 0.0
+            voltage = 0.0 if hold == "shorted" else clamp(self.k25 * w_hat, self.bus_v)
+            return voltage, hold == "free"
+        if self.state == "closed":
+            self.i_ref = -self.c["press_current_a"]
+            return clamp(self.r25 * self.i_ref + self.k25 * w_hat, self.bus_v), False
+        self.move_reference()
+        error = self.v_ref - self.v_hat
+        u = self.kp * error + self.integral + self.c["feed_forward_a"] * self.direction
+        self.i_ref = clamp(u, self.limit())
+        voltage = clamp(self.r25 * self.i_ref + self.k25 * w_hat, self.bus_v)
+        applied = (voltage - self.k25 * w_hat) / self.r25
+        self.integral += self.tick * (self.ki * error + (applied - u) / self.c["antiwindup_s"])
+        return voltage, False
+
+    def read_encoder(self, q_drive):
+        q_hat = math.floor(q_drive * self.per_metre) / self.per_metre
+        rate = (q_hat - self.q_hat) / self.tick
+        self.v_hat += (rate - self.v_hat) * self.tick / (self.c["speed_filter_s"] + self.tick)
+        self.q_hat = q_hat
+
+    def distance(self):
+        """Way still to go, m; negative beyond the target."""
+        return self.full - self.q_hat if self.direction > 0 else self.q_hat
+
+    def limit(self):
+        return self.settings[self.direction or self.last_direction]["current_limit_a"]
+
+    def advance_state(self, t):
+        if self.state == "open" and t - self.t_arrival >= self.c["hold_open_s"] - SAME_TIME:
+            self.command(t, -1, "close")
+        elif self.direction:
+            if (self.distance() <= self.c["stop_distance_m"] and self.v_ref == 0.0
+                    and abs(self.v_hat) < ARRIVED_BELOW):
+                self.state = "open" if self.direction > 0 else "closed"
+                self.direction, self.t_arrival = 0, t
+                self.log.append({"t_s": t, "what": "arrival", "state": self.state})
+            elif self.react:
+                self.watch(t)
+
+    def watch(self, t):
+        """Held up for detect_s without a break: act react_s later."""
+        o = self.obstruction
+        if self.act_at is None:
+            held_up = (t - self.t_command >= o["blind_s"] - SAME_TIME
+                       and abs(self.i_ref) >= NEAR_LIMIT * self.limit()
+                       and self.v_hat * self.direction < o["speed_m_per_s"])
+            if not held_up:
+                self.held_since = None
+                return
+            if self.held_since is None:
+                self.held_since = t
+            if t - self.held_since >= o["detect_s"] - SAME_TIME:
+                self.act_at = t + o["react_s"]
+        if self.act_at is not None and t >= self.act_at - SAME_TIME:
+            self.command(t, -self.direction if o["action"] == "reverse" else 0, "obstructed")
+
+    def move_reference(self):
+        if not self.direction:
+            self.v_ref = 0.0
+            return
+        s = self.settings[self.direction]
+        d = self.distance()
+        target = 0.0
+        if d > self.c["stop_distance_m"]:
+            way = max(0.0, d - s["creep_distance_m"])
+            target = min(s["speed_m_per_s"],
+                         math.sqrt(s["creep_speed_m_per_s"]**2 + 2 * s["braking_m_per_s2"] * way))
+        speed = abs(self.v_ref)
+        if speed < target:
+            speed = min(target, speed + s["acceleration_m_per_s2"] * self.tick)
+        else:
+            speed = max(target, speed - 2 * s["braking_m_per_s2"] * self.tick)
+        self.v_ref = self.direction * speed

@@ -1,0 +1,132 @@
+"""A door as the equations need it: bodies on the belt ring, spans, masses, friction, drive.
+
+Reads the "parameters" of `tautleaf resolve FILE --json` (SI units, the unit in each name) and nothing else.
+What this second calculation does not cover is refused with a message, so that it never agrees by leaving out.
+
+The ring, in the order in which belt passes the bodies while the door opens (C centre distance, a clamp distance):
+
+    away        drive, leaf, return           spans a + x, C - a - x, C
+    towards     drive, return, leaf           spans C, a + x, C - a - x
+    bi-parting  drive, leaf 1, return, leaf 2 spans a + x1, C - a - x1, a + x2, C - a - x2
+"""
+
+import math
+
+G = 9.80665  # m/s2, standard gravity
+COPPER_PER_K = 0.00385  # rise of the winding resistance, per kelvin, referred to 25 C
+QUASI_STATIC_BELOW_S = 50e-6  # a winding with a shorter L/R follows its voltage at once
+
+
+class NotCovered(Exception):
+    """The door uses something that this second calculation leaves out."""
+
+
+class Span:
+    """Free belt between body `i` and the next one ahead, body `j`; its length is base + sign * q[leaf], m."""
+
+    def __init__(self, i, j, base, leaf=0, sign=0.0):
+        self.i, self.j, self.base, self.leaf, self.sign = i, j, base, leaf, sign
+
+
+class Door:
+    """Every constant of the equations, worked out once from the resolved parameters."""
+
+    def __init__(self, parameters):
+        p = self.parameters = parameters
+        refuse_what_is_left_out(p)
+        self.stroke = p["leaf"]["stroke_m"]
+        self.lay_out_ring(p)
+        self.set_masses(p)
+        self.set_friction(p)
+        self.set_drive(p)
+        edge = p["edge"]
+        self.edge_k, self.edge_c = edge["stiffness_n_per_m"], edge["damping_n_s_per_m"]
+        seal = p["seal"]
+        self.seal_k, self.seal_length = seal["end_stiffness_n_per_m"], seal["end_length_m"]
+        stops = p["stoppers"]
+        self.stop_k, self.stop_c = stops["stiffness_n_per_m"], stops["damping_n_s_per_m"]
+        self.closed_stop = -stops["behind_closed_m"]
+        self.open_stop = self.stroke + stops["behind_open_m"]
+
+    def lay_out_ring(self, p):
+        belt = p["belt"]
+        c, a = belt["centre_distance_m"], belt["clamp_m"]
+        arrangement = p["arrangement"]
+        if arrangement == "away":
+            self.leaves, self.back = [1], 2
+            self.spans = [Span(0, 1, a, 1, 1.0), Span(1, 2, c - a, 1, -1.0), Span(2, 0, c)]
+        elif arrangement == "towards":
+            self.leaves, self.back = [2], 1
+            self.spans = [Span(0, 1, c), Span(1, 2, a, 2, 1.0), Span(2, 0, c - a, 2, -1.0)]
+        elif arrangement == "bi-parting":
+            self.leaves, self.back = [1, 3], 2
+            self.spans = [Span(0, 1, a, 1, 1.0), Span(1, 2, c - a, 1, -1.0),
+                          Span(2, 3, a, 3, 1.0), Span(3, 0, c - a, 3, -1.0)]
+        else:
+            raise NotCovered(f"arrangement {arrangement!r}; away, towards and bi-parting are covered")
+        self.n = len(self.spans)
+        self.full = self.stroke * len(self.leaves)
+        self.ea = belt["specific_stiffness_n_per_m"] * belt["width_m"]
+        self.t0, self.tau_b = belt["tension_n"], belt["damping_time_s"]
+
+    def set_masses(self, p):
+        """m_leaf: leaf alone, by body; mass: what accelerates, with half of the two free spans and the wrap."""
+        belt, pulleys, leaf = p["belt"], p["pulleys"], p["leaf"]
+        self.r = pulleys["teeth"] * belt["pitch_m"] / (2 * math.pi)
+        self.r_back = pulleys["return_radius_m"] or self.r
+        self.ratio = p["gear"]["ratio"]
+        per_metre = belt["specific_mass_kg_per_m2"] * belt["width_m"]
+        second = leaf["second_mass_kg"]
+        masses = [leaf["mass_kg"], leaf["mass_kg"] if second is None else second]
+        self.m_leaf = [0.0] * self.n
+        for body, m in zip(self.leaves, masses):
+            self.m_leaf[body] = m
+        self.mass = list(self.m_leaf)
+        j_drive = pulleys["drive_inertia_kg_m2"] + self.ratio**2 * p["motor"]["rotor_inertia_kg_m2"]
+        self.mass[0] += j_drive / self.r**2 + math.pi * self.r * per_metre
+        self.mass[self.back] += (pulleys["return_inertia_kg_m2"] / self.r_back**2
+                                 + math.pi * self.r_back * per_metre)
+        for span in self.spans:
+            half = 0.5 * per_metre * (span.base + span.sign * self.stroke / 2)
+            self.mass[span.i] += half
+            self.mass[span.j] += half
+
+    def set_friction(self, p):
+        rollers, seal, pulleys = p["rollers"], p["seal"], p["pulleys"]
+        slope = p["rail"]["slope"]
+        self.rolling = [rollers["resistance"] * m * G for m in self.m_leaf]
+        self.extra = rollers["breakaway"] - 1.0
+        self.v_fade = rollers["fade_speed_m_per_s"]
+        self.viscous = rollers["viscous_n_s_per_m"]
+        self.brush = seal["brush_n_per_m"] * p["leaf"]["height_m"]
+        self.weight_along = [0.0] * self.n
+        for sign, body in zip((-1.0, 1.0), self.leaves):
+            self.weight_along[body] = sign * self.m_leaf[body] * G * slope
+        self.bearing = pulleys["bearing_friction"] * pulleys["bearing_diameter_ratio"]
+        self.pulley_drag = pulleys["drag_n"]
+        self.rotor_drag = p["motor"]["rotor_friction_n_m"] * self.ratio / self.r
+        self.gear_loss = 1.0 / p["gear"]["efficiency"] - 1.0
+        self.listed = [(body, f) for f in p["forces"] for number, body in enumerate(self.leaves, 1)
+                       if f["leaf"] in (None, number)]
+
+    def set_drive(self, p):
+        motor = p["motor"]
+        rise = motor["winding_temperature_c"] - 25.0
+        self.r25, self.k25 = motor["resistance_ohm"], motor["torque_constant_n_m_per_a"]
+        self.resistance = self.r25 * (1 + COPPER_PER_K * rise)
+        self.k = self.k25 * (1 + motor["magnet_coefficient_per_k"] * rise)
+        self.inductance = motor["inductance_h"]
+        self.quasi_static = self.inductance / self.resistance < QUASI_STATIC_BELOW_S
+        self.k_rim = self.k * self.ratio / self.r  # N/A at the rim, V s/m at the rim
+        self.bus_v = p["supply"]["voltage_v"]
+
+    def clear_opening(self, q):
+        """Sum of the leaf positions, m."""
+        return sum(q[body] for body in self.leaves)
+
+
+def refuse_what_is_left_out(p):
+    if p["controller"]["jerk_m_per_s3"] is not None:
+        raise NotCovered("controller.jerk is set; the second calculation has the plain acceleration limit only")
+    if p["obstacle"] is not None and p["obstacle"]["mass_kg"] is not None:
+        raise NotCovered("obstacle.mass is set; the second calculation has obstacles that stand fast or float only")
