@@ -1,1 +1,85 @@
-//! tautleaf cli
+//! The subcommands. The only place that prints and that knows exit codes.
+//!
+//! Exit code 0: done, and no limit is over. 1: a limit is over, or could not be judged because the door did not open
+//! and close. 2: could not run.
+
+mod args;
+mod check;
+mod failure;
+mod force;
+mod input;
+mod limits;
+mod new;
+mod output;
+mod resolve;
+mod run;
+
+use std::error::Error;
+use std::ffi::OsString;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Arguments, Command};
+use failure::Failure;
+use output::Output;
+
+/// How a command that could run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ended {
+    /// Done; what was judged is within its limits.
+    Well,
+    /// A limit is over, or could not be judged because the door did not open and close.
+    OverALimit,
+    /// Some input could not be used; what is wrong has been said.
+    CouldNotRun,
+}
+
+impl From<Ended> for ExitCode {
+    fn from(ended: Ended) -> Self {
+        Self::from(match ended {
+            Ended::Well => 0,
+            Ended::OverALimit => 1,
+            Ended::CouldNotRun => 2,
+        })
+    }
+}
+
+/// Runs the program with these arguments, the first of which is its own name.
+///
+/// `window` opens the window, with a door file or without, and returns when it is closed.
+pub fn main_with<E: Error + 'static>(
+    args: impl IntoIterator<Item = OsString>,
+    window: impl FnOnce(Option<PathBuf>) -> Result<(), E>,
+) -> ExitCode {
+    let mut output = Output::default();
+    let arguments = match Arguments::try_parse_from(args) {
+        Ok(arguments) => arguments,
+        Err(asked_for_help_or_wrong) => return output.usage(&asked_for_help_or_wrong),
+    };
+    let ended = match arguments.command {
+        None => open(window, None),
+        Some(Command::Open(open_args)) => open(window, open_args.file),
+        Some(Command::Run(run_args)) => run::run(&run_args, &mut output),
+        Some(Command::Force(force_args)) => force::run(&force_args, &mut output),
+        Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
+        Some(Command::New(new_args)) => new::run(&new_args, &mut output),
+        Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),
+        Some(Command::Limits(limits_args)) => limits::run(&limits_args, &mut output),
+    };
+    match ended {
+        Ok(ended) => ended.into(),
+        Err(failure) => {
+            output.complain(&failure.to_string());
+            Ended::CouldNotRun.into()
+        }
+    }
+}
+
+fn open<E: Error + 'static>(
+    window: impl FnOnce(Option<PathBuf>) -> Result<(), E>,
+    file: Option<PathBuf>,
+) -> Result<Ended, Failure> {
+    window(file).map(|()| Ended::Well).map_err(|error| Failure::NoWindow(Box::new(error)))
+}

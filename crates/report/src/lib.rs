@@ -1,1 +1,37 @@
-//! tautleaf report
+//! A finished result as text, JSON, CSV and SVG.
+//!
+//! [`Judged`] is a door that was run and judged; the other modules only write it down. Nothing here prints.
+//!
+//! ```
+//! use tautleaf_report::{Judged, Palette, table};
+//!
+//! let scenario = tautleaf_scenario::parse("schema = 1\n[limits]\nclosing_speed_max = \"0.2 m/s\"\n", "shop.toml")?;
+//! let judged = Judged::of(&scenario)?;
+//! assert!(judged.fails());
+//! assert!(table::run(&judged, &Palette::PLAIN).contains("over by"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod columns;
+mod figures_text;
+mod force_text;
+pub mod json;
+mod judged;
+mod palette;
+pub mod presets;
+pub mod resolved;
+pub mod samples;
+pub mod svg;
+pub mod table;
+mod verdict_text;
+pub mod words;
+
+pub use judged::{ForceTestError, GapTooWide, Judged};
+pub use palette::Palette;
+
+/// Name of the program, as results say it.
+pub const PROGRAM: &str = "tautleaf";
+/// Version of the program, as results say it.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+/// Schema of the JSON that is written here.
+pub const RESULT_SCHEMA: u32 = 1;

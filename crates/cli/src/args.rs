@@ -1,0 +1,200 @@
+//! Every flag and its help.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+use tautleaf_physics::Quantity;
+use tautleaf_scenario::units;
+
+const ABOUT: &str = "Motion and belt-tension simulator for automatic sliding door leaves";
+
+const LONG_ABOUT: &str = "Tautleaf runs an automatic sliding door that exists only as a door file: leaf, belt, drive, speeds and limits. \
+It tells how fast the leaf goes, how much energy it carries, how hard it closes on whoever stands in the way and \
+whether the belt goes slack, and judges each against your limits. Without a subcommand it opens the window.";
+
+const FIRST_STEPS: &str = "\
+First steps:
+  tautleaf new shop.toml          write a door file with every key explained
+  tautleaf check shop.toml        find what is wrong or unusual in it
+  tautleaf run shop.toml          open and close the door, judge it
+  tautleaf open shop.toml         the same in the window, with sliders
+
+Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.
+
+A simulation is not proof: only a force test on the installed door shows that it conforms. The edition adopted on
+site, the local code and the authority govern.";
+
+#[derive(Debug, Parser)]
+#[command(name = "tautleaf", version, about = ABOUT, long_about = LONG_ABOUT, after_help = FIRST_STEPS, max_term_width = 100)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Run a door once, open and closed, and judge it by its limits
+    Run(RunArgs),
+    /// Test the closing force at each gap
+    Force(ForceArgs),
+    /// Find everything that is wrong or unusual in door files
+    Check(CheckArgs),
+    /// Write a door file to start from, with every key explained
+    New(NewArgs),
+    /// List every number that the model uses, defaults and all that is worked out
+    Resolve(ResolveArgs),
+    /// List the published limits that a door file can name, with their sources
+    Limits(LimitsArgs),
+    /// Open the window
+    Open(OpenArgs),
+}
+
+const RUN_EXAMPLES: &str = "\
+Examples:
+  tautleaf run shop.toml                        verdicts and figures to read
+  tautleaf run shop.toml --svg shop.svg         and speed, energy and force as a picture
+  tautleaf run shop.toml --csv shop.csv         and every millisecond as a table
+  tautleaf run shop.toml --json                 one JSON object: figures, verdicts, events, energy_balance
+  tautleaf run - --json < shop.toml             the door file from standard input
+
+The file's section [limits] says what the door is judged by and at which gaps its closing force is tested.
+With --csv - or --svg - that goes to standard output instead of the table.
+
+Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = RUN_EXAMPLES)]
+pub(crate) struct RunArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+    /// Write the course of the run, one row a millisecond, SI
+    #[arg(long, value_name = "OUT")]
+    pub csv: Option<PathBuf>,
+    /// Write a picture of speed, kinetic energy and closing force with the limits
+    #[arg(long, value_name = "OUT")]
+    pub svg: Option<PathBuf>,
+}
+
+const FORCE_EXAMPLES: &str = "\
+Examples:
+  tautleaf force shop.toml
+  tautleaf force shop.toml --gaps 50mm,300mm
+  tautleaf force shop.toml --gaps \"2 in, 12 in, 20 in\" --json
+
+At each gap a force tester stands between the closing edges:
+  stall         the leaf closes against it from rest: greatest 50 ms mean within 2 s
+  impact        the leaf meets it at speed: greatest force within 0.75 s, and how long after touching
+  residual      mean from 4.95 s to 5.00 s after touching
+  above 150 N   total time within 5 s of touching
+  acts after    when the controller stops or reverses
+
+Exit code: 0 within limits, 1 a limit on closing force is over or the door did not open and close, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = FORCE_EXAMPLES)]
+pub(crate) struct ForceArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Clear openings at which to test, with units; otherwise those of the file
+    #[arg(long, value_name = "GAPS", value_delimiter = ',', value_parser = gap)]
+    pub gaps: Option<Vec<f64>>,
+    /// Answer with one JSON object, with force over time
+    #[arg(long)]
+    pub json: bool,
+}
+
+fn gap(text: &str) -> Result<f64, String> {
+    let gap = units::parse_quantity(Quantity::ShortLength, text.trim()).map_err(|error| error.to_string())?;
+    if gap > 0.0 { Ok(gap) } else { Err("a gap is wider than nothing, such as 50 mm or 2 in".to_owned()) }
+}
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  tautleaf check shop.toml
+  tautleaf check scenarios/*.toml
+
+What is wrong goes to standard error as file:line: key: what was found; what would do. What is only unusual is a
+warning beside \"fine\".
+
+Exit code: 0 every file can be run, 2 one cannot.";
+
+#[derive(Debug, Args)]
+#[command(after_help = CHECK_EXAMPLES)]
+pub(crate) struct CheckArgs {
+    /// Door files; - reads standard input
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+}
+
+const NEW_EXAMPLES: &str = "\
+Examples:
+  tautleaf new                 to standard output
+  tautleaf new shop.toml       to a file, which must not be there yet";
+
+#[derive(Debug, Args)]
+#[command(after_help = NEW_EXAMPLES)]
+pub(crate) struct NewArgs {
+    /// File to write; left out: standard output
+    pub file: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
+}
+
+const RESOLVE_EXAMPLES: &str = "\
+Examples:
+  tautleaf resolve shop.toml             what the file sets, what is a default, what is worked out
+  tautleaf resolve shop.toml --json      all of it in SI, with the constants, to recompute a run elsewhere";
+
+#[derive(Debug, Args)]
+#[command(after_help = RESOLVE_EXAMPLES)]
+pub(crate) struct ResolveArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Answer with one JSON object in SI
+    #[arg(long)]
+    pub json: bool,
+}
+
+const LIMITS_EXAMPLES: &str = "\
+Examples:
+  tautleaf limits
+  tautleaf limits low-energy-sliding-eu
+
+A door file names presets so:  [limits]  presets = [\"low-energy-sliding-eu\"]";
+
+#[derive(Debug, Args)]
+#[command(after_help = LIMITS_EXAMPLES)]
+pub(crate) struct LimitsArgs {
+    /// Presets to list; left out: all
+    #[arg(value_name = "PRESET")]
+    pub names: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct OpenArgs {
+    /// Door file; left out: the window begins with an example
+    pub file: Option<PathBuf>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arguments_are_consistent() {
+        use clap::CommandFactory;
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn gaps_carry_their_unit() {
+        assert_eq!(gap("50mm"), Ok(0.05));
+        assert_eq!(gap(" 2 in"), Ok(0.0508));
+        assert!(gap("50").is_err());
+        assert!(gap("0 mm").is_err());
+    }
+}

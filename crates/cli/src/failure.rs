@@ -1,0 +1,46 @@
+//! Why a command could not run.
+
+use std::error::Error;
+use std::io;
+use std::path::PathBuf;
+
+use tautleaf_physics::Problems;
+use tautleaf_report::ForceTestError;
+use tautleaf_report::resolved::ResolveError;
+use tautleaf_report::svg::DrawError;
+use tautleaf_scenario::ReadError;
+
+/// Why a command could not run, in words that say what to change.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Failure {
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    #[error("standard input cannot be read: {0}")]
+    Input(io::Error),
+    #[error(transparent)]
+    Door(#[from] Problems),
+    #[error(transparent)]
+    Gap(#[from] ForceTestError),
+    #[error(transparent)]
+    Resolve(#[from] ResolveError),
+    #[error(transparent)]
+    Draw(#[from] DrawError),
+    #[error("the course of the run could not be written as CSV: {0}")]
+    Csv(#[from] tautleaf_report::samples::WriteError),
+    #[error("the result could not be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+    #[error("{path}: not written: {source}; check that the folder exists, can be written and has room", path = .path.display())]
+    Write { path: PathBuf, source: io::Error },
+    #[error("{path}: not written, because it is the door file; name another file", path = .path.display())]
+    OverTheDoorFile { path: PathBuf },
+    #[error("{path}: not written, because it is there already; name another file, or add --force", path = .path.display())]
+    IsThere { path: PathBuf },
+    #[error("--json, --csv - and --svg - all answer on standard output; use one of them")]
+    TwoAnswers,
+    #[error("standard output cannot be written: {0}")]
+    Output(io::Error),
+    #[error("there is no preset \"{name}\"; there are {known}")]
+    NoPreset { name: String, known: String },
+    #[error("{0}\n`tautleaf --help` lists what works without a window")]
+    NoWindow(Box<dyn Error>),
+}

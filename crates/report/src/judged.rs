@@ -1,0 +1,160 @@
+//! A door that was run and judged.
+
+use tautleaf_physics::{
+    CycleOptions, Door, Figure, ForceTest, Judge, Outcome, Problems, Quantity, Run, Verdict, cycle, judge,
+};
+use tautleaf_scenario::{FileProblem, Scenario, limits_of, units};
+use tautleaf_trials::{Remedy, remedy};
+
+/// A door file, run and judged: all that a report is written from.
+#[derive(Clone, Debug)]
+pub struct Judged<'a> {
+    /// The door file.
+    pub scenario: &'a Scenario,
+    /// The checked door.
+    pub door: Door,
+    /// How it was run.
+    pub options: CycleOptions,
+    /// What it did.
+    pub run: Run,
+    /// What became of each limit.
+    pub verdicts: Vec<Verdict>,
+    /// For each verdict that is over: the setting that brings it back, if a single one does.
+    pub remedies: Vec<Option<Remedy>>,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+}
+
+/// Gaps at which this door cannot be tested.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("a gap of {gap} cannot be tested on a door that opens {width}; name gaps that are narrower")]
+pub struct GapTooWide {
+    gap: String,
+    width: String,
+}
+
+impl<'a> Judged<'a> {
+    /// Runs a door once, with the force test at the gaps of its file, and judges it.
+    ///
+    /// Gaps that are as wide as the door are left out, with a warning if the file asks for them.
+    ///
+    /// # Errors
+    /// Why the door cannot be built. A scenario that was read from a file can be.
+    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let width = door.clear_width_m();
+        let (gaps, too_wide): (Vec<f64>, Vec<f64>) =
+            scenario.limits.gaps_m.iter().partition(|&&gap| gap < width);
+        let mut judged = Self::at(scenario, door, &gaps, |_| true);
+        if let Some(line) = scenario.line_of("limits.gaps").filter(|_| !too_wide.is_empty()) {
+            let show = |gap: f64| units::show(Quantity::ShortLength, gap, scenario.units);
+            let listed: Vec<String> = too_wide.into_iter().map(show).collect();
+            judged.warnings.push(FileProblem {
+                file: scenario.origin.file.clone(),
+                line: Some(line),
+                key: "limits.gaps".to_owned(),
+                found: format!("the force test at {} is left out", listed.join(", ")),
+                would_do: format!("this door opens {}", show(width)),
+            });
+        }
+        Ok(judged)
+    }
+
+    /// The force test alone: at `gaps_m`, or else at those of the file, judged by the limits on closing force.
+    ///
+    /// # Errors
+    /// A gap that is as wide as the door, if it was asked for.
+    pub fn force_test(scenario: &'a Scenario, gaps_m: Option<&[f64]>) -> Result<Self, ForceTestError> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let width = door.clear_width_m();
+        let gaps = match gaps_m {
+            None => scenario.limits.gaps_m.iter().copied().filter(|gap| *gap < width).collect(),
+            Some(gaps) => gaps.to_vec(),
+        };
+        if let Some(&gap) = gaps.iter().find(|gap| **gap >= width) {
+            let show = |length| units::show(Quantity::ShortLength, length, scenario.units);
+            return Err(GapTooWide { gap: show(gap), width: show(width) }.into());
+        }
+        Ok(Self::at(scenario, door, &gaps, is_closing_force))
+    }
+
+    fn at(scenario: &'a Scenario, door: Door, gaps_m: &[f64], judged_by: impl Fn(Figure) -> bool) -> Self {
+        let options = CycleOptions { force: ForceTest::at(gaps_m), ..CycleOptions::default() };
+        let run = cycle(&door, &options);
+        let mut limits = limits_of(scenario);
+        limits.retain(|limit| limit.figure.is_none_or(&judged_by));
+        let close = scenario.limits.close_margin;
+        let verdicts = judge(&door, &run, &limits, close);
+        let remedies = verdicts
+            .iter()
+            .enumerate()
+            .map(|(index, verdict)| {
+                (verdict.outcome == Outcome::Over)
+                    .then(|| remedy(&door, &options, &limits, index, close))
+                    .flatten()
+            })
+            .collect();
+        let warnings = scenario.warnings(&door);
+        Self { scenario, door, options, run, verdicts, remedies, warnings }
+    }
+
+    /// Each verdict with its remedy.
+    pub fn judgements(&self) -> impl Iterator<Item = (&Verdict, Option<&Remedy>)> {
+        self.verdicts.iter().zip(self.remedies.iter().map(Option::as_ref))
+    }
+
+    /// How many verdicts have this outcome.
+    pub fn count(&self, outcome: Outcome) -> usize {
+        self.verdicts.iter().filter(|verdict| verdict.outcome == outcome).count()
+    }
+
+    /// Whether a limit that may fail a door is over.
+    pub fn is_over(&self) -> bool {
+        self.verdicts
+            .iter()
+            .any(|verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over)
+    }
+
+    /// Whether a limit could not be judged because the door did not open and close.
+    pub fn is_unfinished(&self) -> bool {
+        let unjudged = |verdict: &Verdict| {
+            verdict.limit.judge == Judge::Limit
+                && verdict.limit.figure.is_some()
+                && verdict.outcome == Outcome::NotJudged
+        };
+        !self.run.finished && self.verdicts.iter().any(unjudged)
+    }
+
+    /// Whether the door fails: a limit is over, or not judged because the door did not open and close.
+    pub fn fails(&self) -> bool {
+        self.is_over() || self.is_unfinished()
+    }
+
+    /// Number of belt spans.
+    pub fn spans(&self) -> usize {
+        self.door.ring().spans.len()
+    }
+}
+
+/// Why a force test could not be run.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum ForceTestError {
+    /// A gap that is as wide as the door.
+    #[error(transparent)]
+    Gap(#[from] GapTooWide),
+    /// The door cannot be built.
+    #[error(transparent)]
+    Door(#[from] Problems),
+}
+
+fn is_closing_force(figure: Figure) -> bool {
+    matches!(
+        figure,
+        Figure::StallForce
+            | Figure::StallForceLast50
+            | Figure::ImpactForce
+            | Figure::ForceAfter750
+            | Figure::ResidualForce
+            | Figure::TimeAbove150
+    )
+}

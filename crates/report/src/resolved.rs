@@ -1,0 +1,134 @@
+//! Every number that the model uses, so that anyone can recompute a run.
+
+use serde::Serialize;
+use tautleaf_physics::parameters::Parameters;
+use tautleaf_physics::{
+    AFTER_CLOSED_S, CycleOptions, DONE_M, Derived, Door, FIELDS, LATCH_CHECK_M, Plan, Problems, Sample, belt,
+    cycle, manual, motor,
+};
+use tautleaf_scenario::{FileProblem, SCHEMA, Scenario, units};
+
+use crate::columns::{Side, aligned};
+use crate::json::{MODEL_NOTES, WarningObject, warnings};
+use crate::palette::{Palette, paint};
+use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
+
+/// The result of `tautleaf resolve --json`: parameters in SI with all that is worked out filled in, what follows
+/// from them, the constants, and the state from which a run starts.
+///
+/// # Errors
+/// Why the door cannot be built.
+pub fn json(scenario: &Scenario) -> Result<String, ResolveError> {
+    let door = Door::try_from(scenario.parameters.clone())?;
+    let found = scenario.warnings(&door);
+    Ok(serde_json::to_string_pretty(&ResolvedObject::of(scenario, &door, &found))?)
+}
+
+/// Why there is no listing.
+#[derive(Debug, thiserror::Error)]
+pub enum ResolveError {
+    /// The door cannot be built.
+    #[error(transparent)]
+    Door(#[from] Problems),
+    /// It could not be written as JSON.
+    #[error("the result could not be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+#[derive(Serialize)]
+struct ResolvedObject<'a> {
+    schema: u32,
+    program: &'static str,
+    version: &'static str,
+    file_schema: i64,
+    file: &'a str,
+    title: &'a str,
+    parameters: &'a Parameters,
+    derived: &'a Derived,
+    constants: Constants,
+    initial: Option<Sample>,
+    gaps_m: &'a [f64],
+    model: &'static [&'static str],
+    warnings: Vec<WarningObject<'a>>,
+}
+
+impl<'a> ResolvedObject<'a> {
+    fn of(scenario: &'a Scenario, door: &'a Door, found: &'a [FileProblem]) -> Self {
+        Self {
+            schema: RESULT_SCHEMA,
+            program: PROGRAM,
+            version: VERSION,
+            file_schema: SCHEMA,
+            file: &scenario.origin.file,
+            title: &scenario.title,
+            parameters: door.parameters(),
+            derived: door.derived(),
+            constants: Constants::OF_THE_MODEL,
+            initial: initial(door),
+            gaps_m: &scenario.limits.gaps_m,
+            model: MODEL_NOTES,
+            warnings: warnings(found),
+        }
+    }
+}
+
+/// Numbers that no door file can set.
+#[derive(Serialize)]
+struct Constants {
+    gravity_m_per_s2: f64,
+    copper_per_k: f64,
+    quasi_static_below_s: f64,
+    done_m: f64,
+    latch_check_m: f64,
+    after_closed_s: f64,
+    shorted_hand_speed_m_per_s: f64,
+    allowable_strain: f64,
+}
+
+impl Constants {
+    const OF_THE_MODEL: Self = Self {
+        gravity_m_per_s2: belt::G,
+        copper_per_k: motor::COPPER_PER_K,
+        quasi_static_below_s: motor::QUASI_STATIC_S,
+        done_m: DONE_M,
+        latch_check_m: LATCH_CHECK_M,
+        after_closed_s: AFTER_CLOSED_S,
+        shorted_hand_speed_m_per_s: manual::SHORTED_SPEED_M_PER_S,
+        allowable_strain: belt::ALLOWABLE_STRAIN,
+    };
+}
+
+/// The door before its first command: the first sample of any run from closed.
+fn initial(door: &Door) -> Option<Sample> {
+    let options = CycleOptions { plan: Plan::Open, ..CycleOptions::default() };
+    cycle(door, &options).samples.first().copied()
+}
+
+/// The result of `tautleaf resolve`: every number with its unit, and where it is from.
+///
+/// # Errors
+/// Why the door cannot be built.
+pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, Problems> {
+    let door = Door::try_from(scenario.parameters.clone())?;
+    let rows: Vec<Vec<String>> = FIELDS
+        .iter()
+        .map(|field| {
+            let value = (field.get)(door.parameters());
+            let shown =
+                value.map_or("none".to_owned(), |value| units::format(field.quantity, value, scenario.units));
+            let from = match (scenario.line_of(field.key), (field.get)(&scenario.parameters), value) {
+                (Some(line), _, _) => format!("line {line}"),
+                (None, None, Some(_)) => "worked out".to_owned(),
+                _ => format!("default: {}", field.source),
+            };
+            vec![field.key.to_owned(), shown, from]
+        })
+        .collect();
+    let mut out = String::new();
+    for line in aligned(&rows, &[Side::Left, Side::Right, Side::Left]) {
+        let is_set = line.contains("  line ");
+        out += &if is_set { paint(palette.heading, &line) } else { line };
+        out.push('\n');
+    }
+    Ok(out)
+}

@@ -1,0 +1,93 @@
+//! A run as a picture: speed, kinetic energy and closing force, with the limits as lines.
+
+mod draw;
+mod limit_lines;
+mod panels;
+
+use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
+use plotters::prelude::SVGBackend;
+use tautleaf_physics::Outcome;
+
+use crate::judged::Judged;
+use crate::table::SHORT_CAUTIONS;
+use crate::{PROGRAM, VERSION, words};
+
+/// Width and height, px.
+const SIZE: (u32, u32) = (1000, 1200);
+const HEAD_PX: u32 = 84;
+const PANEL_PX: u32 = 338;
+
+/// Why no picture was drawn.
+#[derive(Debug, thiserror::Error)]
+#[error("the picture could not be drawn: {0}")]
+pub struct DrawError(#[from] DrawingAreaErrorKind<std::io::Error>);
+
+/// The picture as SVG.
+///
+/// # Errors
+/// What the drawing library says.
+pub fn draw(judged: &Judged<'_>) -> Result<String, DrawError> {
+    let mut svg = String::new();
+    {
+        let root = SVGBackend::with_string(&mut svg, SIZE).into_drawing_area();
+        draw::page(&root)?;
+        head(judged, &root)?;
+        let panels = [panels::speed(judged), panels::energy(judged), panels::force(judged)];
+        for (n, panel) in panels.iter().enumerate() {
+            let top = HEAD_PX + PANEL_PX * n as u32;
+            let area = root.clone().shrink((0, top), (SIZE.0, PANEL_PX));
+            draw::panel(&root, &area, panel)?;
+        }
+        foot(&root)?;
+        root.present()?;
+    }
+    Ok(with_title(&svg, &words::one_line(&judged.scenario.title)))
+}
+
+fn head(judged: &Judged<'_>, root: &draw::Area<'_>) -> Result<(), DrawError> {
+    let title = words::one_line(&judged.scenario.title);
+    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+    draw::text(root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
+    let mut style = draw::VERDICT;
+    let listed: Vec<String> = [Outcome::Over, Outcome::Close, Outcome::Within, Outcome::NotJudged]
+        .into_iter()
+        .map(|outcome| (judged.count(outcome), words::outcome(outcome)))
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, word)| format!("{count} {word}"))
+        .collect();
+    let verdict = if listed.is_empty() { "no limits set".to_owned() } else { listed.join(", ") };
+    if judged.fails() {
+        style = draw::OVER;
+    }
+    draw::text(root, &format!("Limits: {verdict}"), (28, 52), &style)?;
+    Ok(())
+}
+
+fn foot(root: &draw::Area<'_>) -> Result<(), DrawError> {
+    let top = (HEAD_PX + 3 * PANEL_PX) as i32;
+    for (n, caution) in SHORT_CAUTIONS.iter().take(3).enumerate() {
+        draw::text(root, caution, (28, top + 14 + 18 * n as i32), &draw::SMALL)?;
+    }
+    let made = format!("{PROGRAM} {VERSION}");
+    draw::text(root, &made, (SIZE.0 as i32 - 28, top + 14 + 18 * 3), &draw::SMALL_RIGHT)?;
+    Ok(())
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((end, _)) => format!("{}...", &text[..end]),
+        None => text.to_owned(),
+    }
+}
+
+/// Gives the picture a title, for those who cannot see it.
+fn with_title(svg: &str, title: &str) -> String {
+    let title = title.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
+    match svg.find("<svg").and_then(|start| svg[start..].find('>').map(|end| start + end + 1)) {
+        Some(at) => {
+            let what = "speed, kinetic energy and closing force of a sliding door";
+            format!("{}\n<title>{title}: {what}</title>{}", &svg[..at], &svg[at..])
+        }
+        None => svg.to_owned(),
+    }
+}

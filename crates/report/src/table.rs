@@ -1,0 +1,199 @@
+//! Results as readable text, at most 100 columns wide.
+
+use tautleaf_physics::parameters::{Arrangement, Parameters};
+use tautleaf_physics::{EventKind, Quantity, field};
+use tautleaf_scenario::units;
+
+use crate::columns::folded;
+use crate::judged::Judged;
+use crate::palette::{Palette, paint};
+use crate::{figures_text, force_text, verdict_text, words};
+
+/// What has to stand beside the numbers, in short. The whole list is [`tautleaf_scenario::CAUTIONS`].
+pub const SHORT_CAUTIONS: &[&str] = &[
+    "A simulation is not proof: only a force test on the installed door, by a competent person, is.",
+    "The edition adopted on site, the local code and the authority govern; licensed practice signs where law asks.",
+    "Within a limit is not the end: risk assessment, sensors, guarding, escape and maintenance remain.",
+    "Impact hangs on edge, belt, dead time of the controller and cold friction: read it as a band.",
+];
+
+/// Stands where a belt is to be turned.
+const BELT_CAUTION: &str = "Before work on the belt: isolate mains and battery, block the leaf, follow the belt maker's tension; a \
+     tight belt stores energy.";
+
+/// A whole run: verdicts first, then figures, notes and cautions.
+pub fn run(judged: &Judged<'_>, palette: &Palette) -> String {
+    let mut lines = door(judged, palette);
+    lines.push(String::new());
+    lines.extend(verdict_text::block(judged, palette));
+    lines.push(String::new());
+    lines.extend(figures_text::groups(judged, palette));
+    lines.extend(force_block(judged, palette));
+    lines.extend(notes(judged, palette));
+    lines.extend(cautions(judged, palette));
+    lines.join("\n") + "\n"
+}
+
+/// The force test alone, with force over time.
+pub fn force(judged: &Judged<'_>, palette: &Palette) -> String {
+    let mut lines = door(judged, palette);
+    lines.extend(force_block(judged, palette));
+    let curves = force_text::curves(judged, palette);
+    if !curves.is_empty() {
+        lines.push(String::new());
+        lines.extend(curves);
+    }
+    if !judged.verdicts.is_empty() {
+        lines.push(String::new());
+        lines.extend(verdict_text::block(judged, palette));
+    }
+    lines.extend(notes(judged, palette));
+    lines.extend(cautions(judged, palette));
+    lines.join("\n") + "\n"
+}
+
+fn force_block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
+    if judged.run.force.is_empty() {
+        return Vec::new();
+    }
+    let tester = judged.door.parameters().tester.stiffness_n_per_m;
+    let title = format!(
+        "Closing force by gap, tester {}",
+        units::show(Quantity::Stiffness, tester, judged.scenario.units)
+    );
+    let mut lines = vec![String::new(), paint(palette.heading, &title)];
+    lines.extend(force_text::table(judged, palette).into_iter().map(|line| format!("  {line}")));
+    lines
+}
+
+/// Title, what it shows, and the door in a few lines.
+fn door(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
+    let scenario = judged.scenario;
+    let title = words::one_line(&scenario.title);
+    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+    let mut lines: Vec<String> =
+        folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+    let shows = words::one_line(&scenario.shows);
+    if !shows.is_empty() {
+        lines.extend(folded(&shows, "", "").iter().map(|line| paint(palette.faint, line)));
+    }
+    lines.push(String::new());
+    for (name, text) in parts(judged) {
+        lines.extend(folded(&text, &format!("{name:<8}"), "        "));
+    }
+    lines
+}
+
+/// The door in words: leaf, belt, drive, motion.
+fn parts(judged: &Judged<'_>) -> Vec<(&'static str, String)> {
+    let p: &Parameters = judged.door.parameters();
+    let show = |key: &str| shown(p, key, judged);
+    let hang = match p.arrangement {
+        Arrangement::Away => "opens away from the drive",
+        Arrangement::Towards => "opens towards the drive",
+        Arrangement::BiParting => "two leaves that part in the middle",
+    };
+    let mass = match p.arrangement {
+        Arrangement::BiParting => format!("{} and {}", show("leaf.mass"), show("leaf.second_mass")),
+        _ => show("leaf.mass"),
+    };
+    vec![
+        (
+            "Leaf",
+            format!(
+                "{mass}, {} wide, {} high, stroke {}, {hang}",
+                show("leaf.width"),
+                show("leaf.height"),
+                show("leaf.stroke")
+            ),
+        ),
+        (
+            "Belt",
+            format!(
+                "{} wide, pitch {}, {}, installed tension {}, {} between the axes",
+                show("belt.width"),
+                show("belt.pitch"),
+                show("belt.specific_stiffness"),
+                show("belt.tension"),
+                show("belt.centre_distance")
+            ),
+        ),
+        (
+            "Drive",
+            format!(
+                "{}, {} and {}, gear {} : 1 at efficiency {}, pulley of {} teeth",
+                show("supply.voltage"),
+                show("motor.resistance"),
+                show("motor.torque_constant"),
+                show("gear.ratio"),
+                show("gear.efficiency"),
+                show("pulleys.teeth")
+            ),
+        ),
+        (
+            "Motion",
+            format!(
+                "opens at {} with {}, held {}, closes at {} with {}",
+                show("opening.speed"),
+                show("opening.current_limit"),
+                show("controller.hold_open"),
+                show("closing.speed"),
+                show("closing.current_limit")
+            ),
+        ),
+    ]
+}
+
+fn shown(p: &Parameters, key: &str, judged: &Judged<'_>) -> String {
+    let field = field(key).and_then(|field| Some((field.quantity, (field.get)(p)?)));
+    field.map_or("-".to_owned(), |(quantity, value)| units::show(quantity, value, judged.scenario.units))
+}
+
+/// What happened that is worth a line.
+fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
+    const MOST: usize = 12;
+    let system = judged.scenario.units;
+    let mut notes = force_text::notes(judged);
+    if !judged.run.finished {
+        notes.insert(0, "The door did not open and close.".to_owned());
+    }
+    let told = |kind: &EventKind| {
+        !matches!(
+            kind,
+            EventKind::CommandOpen
+                | EventKind::CommandClose
+                | EventKind::ArrivedOpen
+                | EventKind::ArrivedClosed
+                | EventKind::SlackBegins { .. }
+        )
+    };
+    let events: Vec<_> = judged.run.events.iter().filter(|event| told(&event.kind)).collect();
+    let listed = events.iter().take(MOST);
+    notes.extend(
+        listed.map(|event| {
+            format!("{}: {}", words::moment(event.at, system), words::event(&event.kind, system))
+        }),
+    );
+    if events.len() > MOST {
+        notes.push(format!("and {} more events, see --json", events.len() - MOST));
+    }
+    bulleted("Notes", &notes, palette)
+}
+
+fn cautions(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
+    let turns_belt = judged.remedies.iter().flatten().any(|remedy| remedy.key.starts_with("belt."));
+    let extra = turns_belt.then_some(BELT_CAUTION);
+    let texts: Vec<String> = SHORT_CAUTIONS.iter().copied().chain(extra).map(str::to_owned).collect();
+    bulleted("Cautions", &texts, palette)
+}
+
+fn bulleted(title: &str, texts: &[String], palette: &Palette) -> Vec<String> {
+    if texts.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![String::new(), paint(palette.heading, title)];
+    for text in texts {
+        lines.extend(folded(text, "  - ", "    "));
+    }
+    lines
+}

@@ -1,0 +1,297 @@
+//! Names, numbers and sentences, as every format says them.
+
+use tautleaf_physics::{
+    EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
+};
+use tautleaf_scenario::{UnitSystem, known_in_words, units};
+use tautleaf_trials::Remedy;
+
+/// The word for an outcome.
+pub fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Within => "within",
+        Outcome::Close => "close",
+        Outcome::Over => "over",
+        Outcome::NotJudged => "not judged",
+    }
+}
+
+/// The word for what going over a limit means.
+pub fn judge(judge: Judge) -> &'static str {
+    match judge {
+        Judge::Limit => "limit",
+        Judge::Advisory => "advisory",
+    }
+}
+
+/// The word for what the controller is doing.
+pub fn state(state: State) -> &'static str {
+    match state {
+        State::Closed => "closed",
+        State::Opening => "opening",
+        State::Open => "open",
+        State::Closing => "closing",
+        State::Stopped => "stopped",
+        State::Reversing => "reversing",
+        State::Off => "off",
+    }
+}
+
+/// Text of a user without what would upset a terminal or a document: one line, at most 200 characters.
+pub fn one_line(text: &str) -> String {
+    const LONGEST: usize = 200;
+    let spaced: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let words: Vec<&str> = spaced.split_whitespace().collect();
+    let line = words.join(" ");
+    match line.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}...", &line[..end]),
+        None => line,
+    }
+}
+
+/// Quantity of a figure as it is spoken of: slack and settling are times of milliseconds.
+pub fn quantity_of(figure: Figure) -> Quantity {
+    match figure {
+        Figure::SlackTime => Quantity::ShortTime,
+        _ => figure.quantity(),
+    }
+}
+
+/// The value of a figure with its unit.
+pub fn figure_value(figure: Figure, value: f64, system: UnitSystem) -> String {
+    units::show(quantity_of(figure), value, system)
+}
+
+/// When and where: `at 7.42 s, 312 mm open`.
+pub fn moment(at: Moment, system: UnitSystem) -> String {
+    let open = units::show(Quantity::ShortLength, tidy(at.clear_opening_m), system);
+    format!("at {} s, {open} open", decimals(at.t_s, 2))
+}
+
+/// A length without rounding noise: whole micrometres.
+fn tidy(length_m: f64) -> f64 {
+    (length_m * 1e6).round() / 1e6 + 0.0
+}
+
+/// A number with a fixed count of decimals, without a minus in front of nothing.
+pub fn decimals(value: f64, count: usize) -> String {
+    let text = format!("{value:.count$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
+        _ => text,
+    }
+}
+
+/// Name of what a limit judges.
+pub fn limit_label(limit: &Limit) -> String {
+    limit.figure.map_or_else(|| key_in_words(&limit.key), |figure| figure.label().to_owned())
+}
+
+/// `head_gap_min` -> `Head gap`.
+fn key_in_words(key: &str) -> String {
+    let stem = key.strip_suffix("_max").or_else(|| key.strip_suffix("_min")).unwrap_or(key);
+    let mut words = stem.replace('_', " ");
+    if let Some(first) = words.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    words
+}
+
+/// Whether the figure has to be at least what is allowed.
+pub fn is_least(rule: &Rule) -> bool {
+    matches!(rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime)
+}
+
+/// A value and what is allowed, both in the unit in which the limit is written.
+pub fn value_and_allowed(verdict: &Verdict) -> (Option<String>, Option<String>) {
+    let Some(figure) = verdict.limit.figure else { return (None, None) };
+    let show = |value: f64| units::show_in(figure.quantity(), value, &verdict.limit.unit);
+    let (value, allowed) = (verdict.value.map(show), verdict.allowed.map(show));
+    match (verdict.value, verdict.outcome) {
+        // Over by less than four digits show: say all of them.
+        (Some(exact), Outcome::Over) if value == allowed => {
+            let exact = units::format_in(figure.quantity(), exact, &verdict.limit.unit);
+            (exact.or(value), allowed)
+        }
+        _ => (value, allowed),
+    }
+}
+
+/// What a limit asks, in its own unit: `at most 15 J`.
+pub fn asks(limit: &Limit) -> String {
+    let quantity = limit.figure.map_or(Quantity::Number, Figure::quantity);
+    let show = |value: f64| units::show_in(quantity, value, &limit.unit);
+    match &limit.rule {
+        Rule::AtMost(value) => format!("at most {}", show(*value)),
+        Rule::AtLeast(value) => format!("at least {}", show(*value)),
+        Rule::AtMostByGap(bands) => {
+            let gap = |gap: f64| units::show(Quantity::ShortLength, gap, UnitSystem::Si);
+            let band = |band: &tautleaf_physics::Band| {
+                let most = show(band.at_most);
+                match (band.above_m > 0.0, band.to_m.is_finite()) {
+                    (false, false) => format!("at most {most}"),
+                    (false, true) => format!("at most {most} at gaps up to {}", gap(band.to_m)),
+                    (true, false) => format!("{most} above {}", gap(band.above_m)),
+                    (true, true) => format!("{most} above {} up to {}", gap(band.above_m), gap(band.to_m)),
+                }
+            };
+            bands.iter().map(band).collect::<Vec<_>>().join(", ")
+        }
+        Rule::ClosingSpeedByWeight => "at most 1 ft/s, above 160 lb sqrt(160 lb / weight) ft/s".to_owned(),
+        Rule::LowEnergyLeastTime => "at least D sqrt(m / 3.38 J), rounded up to 0.1 s".to_owned(),
+        Rule::OnSite(what) => what.clone(),
+    }
+}
+
+/// How far a value is from its limit: `by 22 %`. Empty where nothing at all is allowed.
+pub fn margin(verdict: &Verdict) -> String {
+    match (verdict.margin, verdict.allowed) {
+        (Some(margin), Some(allowed)) if allowed != 0.0 => {
+            let percent = 100.0 * margin.abs();
+            let places = if percent < 0.995 { 2 } else { usize::from(percent < 9.95) };
+            format!("by {} %", decimals(percent, places))
+        }
+        _ => String::new(),
+    }
+}
+
+/// Where a verdict was worst: `at the 300 mm gap`, or when and at which opening.
+pub fn place(verdict: &Verdict, system: UnitSystem) -> Option<String> {
+    match (verdict.gap_m, verdict.at) {
+        (Some(gap), _) => {
+            Some(format!("at the {} gap", units::show(Quantity::ShortLength, tidy(gap), system)))
+        }
+        (None, Some(at)) => Some(moment(at, system)),
+        (None, None) => None,
+    }
+}
+
+/// Value and allowed value: `312 N of 400 N`, `3.2 s of at least 3 s`.
+pub fn value_of_allowed(verdict: &Verdict) -> String {
+    let least = if is_least(&verdict.limit.rule) { "at least " } else { "" };
+    match value_and_allowed(verdict) {
+        (Some(value), Some(allowed)) => format!("{value} of {least}{allowed}"),
+        (None, Some(allowed)) => {
+            format!("{} {allowed}", if least.is_empty() { "at most" } else { "at least" })
+        }
+        (value, None) => value.unwrap_or_default(),
+    }
+}
+
+/// A verdict as a sentence: `Impact force 312 N of 400 N: within by 22 %, at the 300 mm gap`.
+pub fn sentence(verdict: &Verdict, system: UnitSystem) -> String {
+    let label = limit_label(&verdict.limit);
+    let word = outcome(verdict.outcome);
+    if verdict.outcome == Outcome::NotJudged {
+        let why = verdict.why.as_deref().unwrap_or("this run does not give it");
+        return format!("{label}: {word}: {why}");
+    }
+    let words = [word.to_owned(), margin(verdict)];
+    let judged = words.iter().filter(|word| !word.is_empty()).cloned().collect::<Vec<_>>().join(" ");
+    let place = place(verdict, system).map_or(String::new(), |place| format!(", {place}"));
+    format!("{label} {}: {judged}{place}", value_of_allowed(verdict))
+}
+
+/// Where a limit is from and how well it is known.
+pub fn standing(limit: &Limit) -> String {
+    let known = match limit.known {
+        Known::User => String::new(),
+        known => format!("; {}", known_in_words(known)),
+    };
+    let preset = limit.preset.as_ref().map_or(String::new(), |preset| format!(" [{preset}]"));
+    format!("{}: {}{known}{preset}", judge(limit.judge), limit.source)
+}
+
+/// A remedy's two values in the units of the file.
+///
+/// The new one is rounded to four digits away from the old one, so that the text itself keeps the limit.
+pub fn remedy_values(remedy: &Remedy, system: UnitSystem) -> (String, String) {
+    let quantity = field(remedy.key).map_or(Quantity::Number, |field| field.quantity);
+    let show = |value: f64| units::show(quantity, value, system);
+    let shown = units::to_shown(quantity, remedy.to, system);
+    let outward = outward(shown, remedy.to > remedy.from);
+    (show(remedy.from), show(units::from_shown(quantity, outward, system)))
+}
+
+/// Four significant digits, rounded up or down.
+fn outward(value: f64, up: bool) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let steps = 10f64.powi(3 - value.abs().log10().floor() as i32);
+    let scaled = value * steps;
+    // what is whole but for rounding stays
+    let whole = if (scaled - scaled.round()).abs() < 1e-6 {
+        scaled.round()
+    } else if up {
+        scaled.ceil()
+    } else {
+        scaled.floor()
+    };
+    whole / steps
+}
+
+/// What to turn: `closing.speed 0.4 m/s -> 0.31 m/s`.
+pub fn remedy(remedy: &Remedy, system: UnitSystem) -> String {
+    let (from, to) = remedy_values(remedy, system);
+    format!("{} {from} -> {to}", remedy.key)
+}
+
+/// Name of an event, with what is particular to it.
+pub fn event(kind: &EventKind, system: UnitSystem) -> String {
+    let speed = |value: f64| units::show(Quantity::Speed, value, system);
+    match kind {
+        EventKind::CommandOpen => "told to open".to_owned(),
+        EventKind::CommandClose => "told to close".to_owned(),
+        EventKind::ArrivedOpen => "arrived open".to_owned(),
+        EventKind::ArrivedClosed => "arrived closed".to_owned(),
+        EventKind::SlackBegins { span } => format!("span {} goes slack", span + 1),
+        EventKind::SlackEnds { span, lasted_s } => {
+            let lasted = units::show(Quantity::ShortTime, *lasted_s, system);
+            format!("span {} pulls again after {lasted} slack", span + 1)
+        }
+        EventKind::Touched { closing_speed_m_per_s } => {
+            format!("meets the obstacle at {}", speed(*closing_speed_m_per_s))
+        }
+        EventKind::Cleared => "leaves the obstacle".to_owned(),
+        EventKind::StopHit { leaf, speed_m_per_s } => {
+            format!("leaf {leaf} meets an end stop at {}", speed(speed_m_per_s.abs()))
+        }
+        EventKind::ObstructionNoticed => "the controller notices an obstruction".to_owned(),
+        EventKind::Reversed => "reverses".to_owned(),
+        EventKind::Stopped => "stops".to_owned(),
+        EventKind::TimedOut => "given up: the door did not finish in the time allowed".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_remedy_is_rounded_so_that_its_text_still_keeps_the_limit() {
+        // 0.26 m/s is 10.23622 in/s: a speed that has to go down may not be written as 10.24
+        let slower = Remedy { key: "closing.speed", from: 0.4, to: 0.26, breaks: Vec::new() };
+        assert_eq!(remedy_values(&slower, UnitSystem::Us).1, "10.23 in/s");
+        assert_eq!(remedy_values(&slower, UnitSystem::Si).1, "0.26 m/s");
+        let tighter = Remedy { key: "belt.tension", from: 100.0, to: 300.0, breaks: Vec::new() };
+        assert_eq!(remedy_values(&tighter, UnitSystem::Us).1, "67.45 lbf"); // 67.443
+    }
+
+    #[test]
+    fn text_of_a_user_cannot_reach_the_terminal_as_a_code() {
+        assert_eq!(one_line("a\u{1b}[31m\nb"), "a [31m b");
+        assert_eq!(one_line(&"x".repeat(500)).len(), 203);
+    }
+
+    #[test]
+    fn nothing_has_no_sign() {
+        assert_eq!(decimals(-0.001, 2), "0.00");
+        assert_eq!(decimals(-0.25, 2), "-0.25");
+    }
+
+    #[test]
+    fn a_key_without_a_figure_is_readable() {
+        assert_eq!(key_in_words("head_gap_min"), "Head gap");
+    }
+}
