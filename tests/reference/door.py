@@ -108,6 +108,11 @@ class Door:
         self.gear_loss = 1.0 / p["gear"]["efficiency"] - 1.0
         self.listed = [(body, f) for f in p["forces"] for number, body in enumerate(self.leaves, 1)
                        if f["leaf"] in (None, number)]
+        pulley = self.bearing + self.pulley_drag
+        dragged = {body for body, f in self.listed if f["drag_n"] > 0.0}
+        self.frictionless = [self.rolling[b] + self.brush == 0.0 and b not in dragged for b in range(self.n)]
+        self.frictionless[0] = pulley + self.rotor_drag + self.gear_loss == 0.0
+        self.frictionless[self.back] = pulley == 0.0
 
     def set_drive(self, p):
         motor = p["motor"]

@@ -157,7 +157,9 @@ class Plant:
             self.y[2 * n] = 0.0
         force, bound, *_ = self.forces(self.t, self.y)
         for b in range(n):
-            if self.y[n + b] == 0.0:
+            if d.frictionless[b]:
+                self.slide[b] = 1  # moves freely either way; the sign multiplies a bound of zero
+            elif self.y[n + b] == 0.0:
                 self.slide[b] = 0 if abs(force[b]) <= bound[b] else (1 if force[b] > 0 else -1)
             else:
                 self.slide[b] = 1 if self.y[n + b] > 0 else -1
@@ -180,6 +182,8 @@ class Plant:
             return g
 
         for b, s in enumerate(self.slide):
+            if self.door.frictionless[b]:
+                continue
             if s:
                 out.append((lambda t, y, b=b, s=s: -s * y[n + b], ("stop", b)))
             else:
