@@ -25,7 +25,7 @@ pub struct CycleOptions {
     pub start: Start,
     /// The force test that goes with it.
     pub force: ForceTest,
-    /// Multiplies the sub-steps of a tick, 1 or more.
+    /// Multiplies the sub-steps of a tick, 1 to 1000.
     pub refine: u32,
     /// Whether to keep the samples. Figures are read off them either way.
     pub keep_samples: bool,
@@ -57,7 +57,7 @@ pub enum Plan {
     Close,
     /// Power off, winding open.
     Off {
-        /// For how long, s.
+        /// For how long, s, at most a day.
         for_s: f64,
     },
 }
@@ -69,9 +69,9 @@ pub enum Start {
     Closed,
     /// Every leaf at this opening, belt and drive moving with it.
     At {
-        /// Opening of each leaf, m.
+        /// Opening of each leaf, m; taken as at the nearer stop where it lies beyond.
         opening_m: f64,
-        /// Speed, opening positive, m/s.
+        /// Speed, opening positive, m/s, at most 20 either way.
         speed_m_per_s: f64,
     },
 }
@@ -122,7 +122,11 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     let setup = Setup::<B, S>::new(door, options.refine);
     let (opening, speed) = match options.start {
         Start::Closed => (0.0, 0.0),
-        Start::At { opening_m, speed_m_per_s } => (finite(opening_m), finite(speed_m_per_s)),
+        Start::At { opening_m, speed_m_per_s } => {
+            let (stops, stroke) = (door.parameters().stoppers, door.parameters().leaf.stroke_m);
+            let opening = within(opening_m, -stops.behind_closed_m, stroke + stops.behind_open_m);
+            (opening, within(speed_m_per_s, -20.0, 20.0))
+        }
     };
     let standing = match options.plan {
         Plan::Off { .. } => State::Off,
@@ -139,7 +143,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     };
     progress.samples.push(progress.sim.sample(&setup, 0.0));
     match options.plan {
-        Plan::Off { for_s } => stand_off(door, &setup, options, &mut progress, finite(for_s)),
+        Plan::Off { for_s } => stand_off(door, &setup, options, &mut progress, within(for_s, 0.0, 86_400.0)),
         Plan::Open => progress.sim.command(&setup, Target::Open, &mut progress.events),
         Plan::Close => progress.sim.command(&setup, Target::Closed, &mut progress.events),
         Plan::OpenAndClose => progress.sim.command(&setup, Target::Open, &mut progress.events),
@@ -171,8 +175,9 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     }
 }
 
-fn finite(value: f64) -> f64 {
-    if value.is_finite() { value.clamp(-1e6, 1e6) } else { 0.0 }
+/// Nearest value in a range; what is no number counts as the lower end.
+fn within(value: f64, low: f64, high: f64) -> f64 {
+    if value.is_nan() { low } else { value.clamp(low, high) }
 }
 
 /// Power that the standing door draws at the end of a run, W.

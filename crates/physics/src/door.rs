@@ -6,7 +6,9 @@ use crate::belt;
 use crate::checks::{self, Problem, Problems};
 use crate::motor;
 use crate::parameters::{Arrangement, Parameters};
+use crate::plant;
 use crate::ring::{self, Ring};
+use crate::travel;
 
 /// Bandwidth of the speed loop from which the default gain follows, rad/s.
 const SPEED_LOOP_RAD_PER_S: f64 = 30.0;
@@ -79,10 +81,11 @@ impl TryFrom<Parameters> for Door {
             return Err(Problems(wrong));
         }
         let derived = derive(&parameters, &ring);
-        if crate::plant::substeps_needed(&parameters, &ring) > crate::plant::MOST_SUBSTEPS {
-            let found = "a body this light on a belt this stiff or damped cannot be followed in time";
-            let would_do =
-                "a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
+        let substeps = f64::from(plant::substeps_needed(&parameters, &ring));
+        if substeps * travel::longest_run_s(&parameters) / parameters.controller.tick_s > plant::MOST_WORK {
+            let found =
+                "a door this slow, with a body this light on a belt this stiff, cannot be followed in time";
+            let would_do = "more speed, a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
             return Err(Problems(vec![Problem::new("belt.specific_stiffness", found, would_do)]));
         }
         let remarks_from = warnings.len();

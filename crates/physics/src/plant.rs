@@ -11,8 +11,11 @@ use crate::motor::QUASI_STATIC_S;
 use crate::parameters::{LeafForce, Parameters};
 use crate::ring::Ring;
 
-/// Most sub-steps of a tick that a door may need.
-pub(crate) const MOST_SUBSTEPS: u32 = 2000;
+/// Most sub-steps that the longest run of a door may need: about a minute of computing.
+pub(crate) const MOST_WORK: f64 = 4e8;
+
+/// Shortest free span, m: a leaf that has broken through its stops does not turn the belt inside out.
+const SHORTEST_SPAN_M: f64 = 1e-3;
 
 /// Largest product of step and fastest rate, chosen so that halving the step changes no figure by more than a
 /// tenth of its promised accuracy on the shipped scenarios.
@@ -226,6 +229,7 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         let e = state.q[ahead] - state.q[s];
         let de = state.v[ahead] - state.v[s];
         let length = self.closed_length[s] + by_behind * state.q[s] + by_ahead * state.q[ahead];
+        let length = length.max(SHORTEST_SPAN_M);
         let growth = by_behind * state.v[s] + by_ahead * state.v[ahead];
         let k = self.ea / length;
         let elastic = self.installed + k * e;

@@ -29,7 +29,7 @@ pub(crate) struct Setup<const B: usize, const S: usize> {
 impl<const B: usize, const S: usize> Setup<B, S> {
     pub fn new(door: &Door, refine: u32) -> Self {
         let plant = Plant::new(door);
-        let substeps = plant.substeps.saturating_mul(refine.max(1));
+        let substeps = plant.substeps.saturating_mul(refine.clamp(1, 1000));
         let p = door.parameters();
         Self {
             settings: Settings::new(door),

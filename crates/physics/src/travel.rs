@@ -5,7 +5,7 @@ use crate::controller::Target;
 use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
 use crate::door::Door;
 use crate::force_test;
-use crate::parameters::Obstacle;
+use crate::parameters::{Obstacle, Parameters};
 use crate::run::{Event, EventKind, State};
 use crate::sim::{Setup, Sim};
 
@@ -141,7 +141,7 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
         let target = if sim.controller.state == State::Closing { Target::Closed } else { Target::Open };
         let under_way = !matches!(sim.controller.state, State::Open | State::Closed);
         let for_s = sim.time(self.setup) - sim.controller.commanded_at();
-        self.reversals > MOST_REVERSALS || (under_way && for_s > patience(self.door, target))
+        self.reversals > MOST_REVERSALS || (under_way && for_s > patience(self.door.parameters(), target))
     }
 }
 
@@ -149,9 +149,13 @@ fn clear_opening<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<
     setup.plant.clear_opening(&sim.state).0
 }
 
+/// Longest time that a whole run may take, standing open left out, s.
+pub(crate) fn longest_run_s(p: &Parameters) -> f64 {
+    patience(p, Target::Open) + patience(p, Target::Closed)
+}
+
 /// Longest time for one motion, s.
-fn patience(door: &Door, target: Target) -> f64 {
-    let p = door.parameters();
+fn patience(p: &Parameters, target: Target) -> f64 {
     let motion = if target == Target::Open { &p.opening } else { &p.closing };
     let slowest = motion.speed_m_per_s.min(motion.creep_speed_m_per_s);
     20.0 + 2.0 * p.leaf.stroke_m / motion.speed_m_per_s
