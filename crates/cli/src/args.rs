@@ -21,8 +21,8 @@ First steps:
 
 Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.
 
-A simulation is not proof: only a force test on the installed door shows that it conforms. The edition adopted on
-site, the local code and the authority govern.";
+A simulation is not proof: only a force test on the installed door shows that it conforms.
+The edition adopted on site, the local code and the authority govern.";
 
 #[derive(Debug, Parser)]
 #[command(name = "tautleaf", version, about = ABOUT, long_about = LONG_ABOUT, after_help = FIRST_STEPS, max_term_width = 100)]
@@ -54,11 +54,11 @@ Examples:
   tautleaf run shop.toml                        verdicts and figures to read
   tautleaf run shop.toml --svg shop.svg         and speed, energy and force as a picture
   tautleaf run shop.toml --csv shop.csv         and every millisecond as a table
-  tautleaf run shop.toml --json                 one JSON object: figures, verdicts, events, energy_balance
+  tautleaf run shop.toml --json                 one JSON object for other programs
   tautleaf run - --json < shop.toml             the door file from standard input
 
-The file's section [limits] says what the door is judged by and at which gaps its closing force is tested.
-With --csv - or --svg - that goes to standard output instead of the table.
+The file's section [limits] says what the door is judged by, and at which gaps its closing force
+is tested. With --csv - or --svg - that goes to standard output instead of the table.
 
 Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.";
 
@@ -91,7 +91,8 @@ At each gap a force tester stands between the closing edges:
   above 150 N   total time within 5 s of touching
   acts after    when the controller stops or reverses
 
-Exit code: 0 within limits, 1 a limit on closing force is over or the door did not open and close, 2 could not run.";
+Exit code: 0 within limits, 1 a limit on closing force is over or the door did not open and close,
+2 could not run.";
 
 #[derive(Debug, Args)]
 #[command(after_help = FORCE_EXAMPLES)]
@@ -116,8 +117,8 @@ Examples:
   tautleaf check shop.toml
   tautleaf check scenarios/*.toml
 
-What is wrong goes to standard error as file:line: key: what was found; what would do. What is only unusual is a
-warning beside \"fine\".
+What is wrong goes to standard error, as file:line: key: what was found; what would do.
+What is only unusual is a warning beside \"fine\".
 
 Exit code: 0 every file can be run, 2 one cannot.";
 
@@ -147,7 +148,7 @@ pub(crate) struct NewArgs {
 const RESOLVE_EXAMPLES: &str = "\
 Examples:
   tautleaf resolve shop.toml             what the file sets, what is a default, what is worked out
-  tautleaf resolve shop.toml --json      all of it in SI, with the constants, to recompute a run elsewhere";
+  tautleaf resolve shop.toml --json      all of it in SI, to recompute a run elsewhere";
 
 #[derive(Debug, Args)]
 #[command(after_help = RESOLVE_EXAMPLES)]

@@ -37,7 +37,11 @@ pub(crate) fn aligned(rows: &[Vec<String>], sides: &[Side]) -> Vec<String> {
 
 /// Text folded to the width of a terminal, each line with its indent.
 pub(crate) fn folded(text: &str, first: &str, rest: &str) -> Vec<String> {
-    let options = textwrap::Options::new(WIDTH).initial_indent(first).subsequent_indent(rest);
+    let options = textwrap::Options::new(WIDTH)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .word_separator(textwrap::WordSeparator::AsciiSpace);
     textwrap::wrap(text, options).into_iter().map(|line| line.into_owned()).collect()
 }
 

@@ -13,29 +13,31 @@ const CURVE_COLUMNS: usize = 64;
 /// Heights of one character, lowest first.
 const HEIGHTS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 
-/// One row for each gap, under a heading that carries the units.
+/// One row for each gap, under two rows of headings.
 pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let system = judged.scenario.units;
-    let unit = |quantity| units::unit(quantity, system);
+    let unit = |quantity| units::unit(quantity, system).to_owned();
     let (force, speed) = (unit(Quantity::Force), unit(Quantity::Speed));
-    let head: Vec<String> = [
-        "gap".to_owned(),
-        format!("touched at {speed}"),
-        format!("stall {force}"),
-        format!("impact {force}"),
-        "after ms".to_owned(),
-        format!("past 0.75 s {force}"),
-        format!("residual {force}"),
-        "above 150 N s".to_owned(),
-        "acts after s".to_owned(),
-    ]
-    .to_vec();
-    let mut rows = vec![head];
+    let (short, time) = (unit(Quantity::ShortTime), unit(Quantity::Time));
+    let head = [
+        "gap",
+        "touched at",
+        "stall",
+        "impact",
+        "after",
+        "past 0.75 s",
+        "residual",
+        "above 150 N",
+        "acts after",
+    ];
+    let symbols =
+        [String::new(), speed, force.clone(), force.clone(), short, force.clone(), force, time.clone(), time];
+    let mut rows = vec![head.map(str::to_owned).to_vec(), symbols.to_vec()];
     rows.extend(judged.run.force.iter().map(|gap| row(gap, system)));
     let mut sides = [Side::Right; 9];
     sides[0] = Side::Left;
     let mut lines = aligned(&rows, &sides);
-    if let Some(head) = lines.first_mut() {
+    for head in lines.iter_mut().take(2) {
         *head = paint(palette.faint, head);
     }
     lines

@@ -8,7 +8,7 @@ use tautleaf_physics::{
 };
 use tautleaf_scenario::{FileProblem, SCHEMA, Scenario, units};
 
-use crate::columns::{Side, aligned};
+use crate::columns::{Side, aligned, folded};
 use crate::json::{MODEL_NOTES, WarningObject, warnings};
 use crate::palette::{Palette, paint};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
@@ -110,25 +110,31 @@ fn initial(door: &Door) -> Option<Sample> {
 /// Why the door cannot be built.
 pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, Problems> {
     let door = Door::try_from(scenario.parameters.clone())?;
-    let rows: Vec<Vec<String>> = FIELDS
+    let rows: Vec<(Vec<String>, Option<usize>, String)> = FIELDS
         .iter()
         .map(|field| {
             let value = (field.get)(door.parameters());
             let shown =
                 value.map_or("none".to_owned(), |value| units::format(field.quantity, value, scenario.units));
-            let from = match (scenario.line_of(field.key), (field.get)(&scenario.parameters), value) {
-                (Some(line), _, _) => format!("line {line}"),
-                (None, None, Some(_)) => "worked out".to_owned(),
-                _ => format!("default: {}", field.source),
-            };
-            vec![field.key.to_owned(), shown, from]
+            let is_worked_out = (field.get)(&scenario.parameters).is_none() && value.is_some();
+            let from =
+                if is_worked_out { "worked out".to_owned() } else { format!("default: {}", field.source) };
+            (vec![field.key.to_owned(), shown], scenario.line_of(field.key), from)
         })
         .collect();
+    let cells: Vec<Vec<String>> = rows.iter().map(|(cells, _, _)| cells.clone()).collect();
     let mut out = String::new();
-    for line in aligned(&rows, &[Side::Left, Side::Right, Side::Left]) {
-        let is_set = line.contains("  line ");
-        out += &if is_set { paint(palette.heading, &line) } else { line };
-        out.push('\n');
+    for (line, (_, set_in, from)) in aligned(&cells, &[Side::Left, Side::Right]).iter().zip(&rows) {
+        let below = " ".repeat(line.len() + 2);
+        match set_in {
+            Some(number) => out += &format!("{}  set in line {number}\n", paint(palette.heading, line)),
+            None => {
+                for line in folded(from, &format!("{line}  "), &below) {
+                    out += &line;
+                    out.push('\n');
+                }
+            }
+        }
     }
     Ok(out)
 }

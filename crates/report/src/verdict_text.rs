@@ -1,7 +1,9 @@
 //! The block of verdicts, for a terminal.
 
 use tautleaf_physics::{Judge, Limit, Outcome, Verdict};
+use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Remedy;
+use unicode_width::UnicodeWidthStr;
 
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::judged::Judged;
@@ -38,61 +40,99 @@ pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 
 /// One line that says how the door stands.
 fn headline(judged: &Judged<'_>, palette: &Palette) -> String {
-    let counts = [Outcome::Over, Outcome::Close, Outcome::Within, Outcome::NotJudged]
-        .map(|outcome| (outcome, judged.count(outcome)));
-    let listed: Vec<String> = counts
-        .iter()
-        .filter(|(_, count)| *count > 0)
-        .map(|(outcome, count)| format!("{count} {}", words::outcome(*outcome)))
-        .collect();
-    let counted = listed.join(", ");
-    if judged.verdicts.is_empty() {
-        return paint(palette.heading, "NO LIMITS SET: nothing is judged; see `tautleaf limits`");
-    }
-    let (style, word) = if judged.is_over() {
-        (palette.over, "OVER A LIMIT")
-    } else if judged.is_unfinished() {
-        (palette.over, "NOT JUDGED: the door did not open and close")
-    } else if judged.count(Outcome::Over) > 0 {
-        (palette.close, "WITHIN THE LIMITS, OVER AN ADVISORY ONE")
-    } else if judged.count(Outcome::Within) + judged.count(Outcome::Close) == 0 {
-        (palette.heading, "NOT JUDGED")
-    } else {
-        (palette.within, "WITHIN")
-    };
-    format!("{}: {counted}", paint(style.bold(), word))
+    let (outcome, word) = standing(judged);
+    let style = if judged.verdicts.is_empty() { palette.heading } else { palette.outcome(outcome).bold() };
+    let counted = counted(judged);
+    let colon = if counted.is_empty() { "" } else { ": " };
+    format!("{}{colon}{counted}", paint(style, word))
 }
+
+/// How the door stands as a whole.
+pub(crate) fn standing(judged: &Judged<'_>) -> (Outcome, &'static str) {
+    if judged.verdicts.is_empty() {
+        (Outcome::NotJudged, "NO LIMITS SET")
+    } else if judged.is_over() {
+        (Outcome::Over, "OVER")
+    } else if judged.is_unfinished() {
+        (Outcome::Over, "NOT JUDGED, because the door did not open and close")
+    } else if judged.count(Outcome::Over) > 0 {
+        (Outcome::Close, "WITHIN THE LIMITS, OVER WHAT IS ADVISED")
+    } else if judged.count(Outcome::Close) > 0 {
+        (Outcome::Close, "WITHIN, CLOSE")
+    } else if judged.count(Outcome::Within) > 0 {
+        (Outcome::Within, "WITHIN")
+    } else {
+        (Outcome::NotJudged, "NOT JUDGED")
+    }
+}
+
+/// How many verdicts of each kind: `limits 1 over, 3 within; advisory 2 within; 1 to look at on the door`.
+pub(crate) fn counted(judged: &Judged<'_>) -> String {
+    let mut parts = Vec::new();
+    for judge in [Judge::Limit, Judge::Advisory] {
+        let name = if judge == Judge::Limit { "limits" } else { "advisory" };
+        let of_kind = |outcome: Outcome| {
+            let same = |verdict: &&Verdict| {
+                verdict.limit.judge == judge && verdict.outcome == outcome && verdict.limit.figure.is_some()
+            };
+            (judged.verdicts.iter().filter(same).count(), words::outcome(outcome))
+        };
+        let counts = [Outcome::Over, Outcome::Close, Outcome::Within, Outcome::NotJudged].map(of_kind);
+        let listed: Vec<String> = counts
+            .into_iter()
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, word)| format!("{count} {word}"))
+            .collect();
+        if !listed.is_empty() {
+            parts.push(format!("{name} {}", listed.join(", ")));
+        }
+    }
+    let on_site = judged.verdicts.iter().filter(|verdict| verdict.limit.figure.is_none()).count();
+    if on_site > 0 {
+        parts.push(format!("{on_site} to look at on the door"));
+    }
+    parts.join("; ")
+}
+
+/// Indent of what stands below a verdict.
+const BELOW: &str = "              ";
 
 fn rows(judged: &Judged<'_>, group: &[(&Verdict, Option<&Remedy>)], palette: &Palette) -> Vec<String> {
     let system = judged.scenario.units;
-    let cells = |verdict: &Verdict| {
-        let place = words::place(verdict, system).unwrap_or_default();
-        [words::limit_label(&verdict.limit), words::value_of_allowed(verdict), words::margin(verdict), place]
-            .to_vec()
+    let place = |verdict: &Verdict| words::place(verdict, system).unwrap_or_default();
+    let table = |with_place: bool| {
+        let cells = |(verdict, _): &(&Verdict, Option<&Remedy>)| {
+            let place = if with_place { place(verdict) } else { String::new() };
+            let label = words::limit_label(&verdict.limit);
+            vec![label, words::value_of_allowed(verdict), words::margin(verdict), place]
+        };
+        aligned(&group.iter().map(cells).collect::<Vec<_>>(), &[Side::Left; 4])
     };
-    let table: Vec<Vec<String>> = group.iter().map(|(verdict, _)| cells(verdict)).collect();
-    let table = aligned(&table, &[Side::Left, Side::Left, Side::Left, Side::Left]);
+    let wide = table(true);
+    let fits = wide.iter().all(|row| row.width() + BELOW.len() <= WIDTH);
     let mut lines = Vec::new();
-    for ((verdict, remedy), row) in group.iter().zip(table) {
+    for ((verdict, remedy), row) in group.iter().zip(if fits { wide } else { table(false) }) {
         let word = format!("{:<10}", words::outcome(verdict.outcome));
-        let row = if row.chars().count() + 14 > WIDTH { row.replace("  ", " ") } else { row };
         lines.push(format!("  {}  {row}", paint(palette.outcome(verdict.outcome), &word)));
-        let below = "              ";
+        if !fits {
+            lines.extend(
+                Some(place(verdict)).filter(|place| !place.is_empty()).map(|place| BELOW.to_owned() + &place),
+            );
+        }
         if let Some(why) = verdict.why.as_deref() {
-            lines.extend(folded(why, below, below));
+            lines.extend(folded(why, BELOW, BELOW));
         }
         if verdict.outcome == Outcome::Over {
-            let turn = turn(*remedy, system);
-            lines.extend(folded(&turn, &below[2..].replacen("   ", " =>", 1), below));
+            lines.extend(folded(&turn(*remedy, system), "           => ", BELOW));
         }
-        let source = folded(&words::standing(&verdict.limit), below, below);
+        let source = folded(&words::source(&verdict.limit), BELOW, BELOW);
         lines.extend(source.iter().map(|line| paint(palette.faint, line)));
     }
     lines
 }
 
 /// The setting that brings a limit back within, in words.
-pub(crate) fn turn(remedy: Option<&Remedy>, system: tautleaf_scenario::UnitSystem) -> String {
+fn turn(remedy: Option<&Remedy>, system: UnitSystem) -> String {
     match remedy {
         None => "no single setting within its usual range brings it back".to_owned(),
         Some(remedy) if remedy.breaks.is_empty() => {

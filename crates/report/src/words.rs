@@ -192,14 +192,14 @@ pub fn sentence(verdict: &Verdict, system: UnitSystem) -> String {
     format!("{label} {}: {judged}{place}", value_of_allowed(verdict))
 }
 
-/// Where a limit is from and how well it is known.
-pub fn standing(limit: &Limit) -> String {
+/// Where a limit is from, how well it is known, and which preset filled it in.
+pub fn source(limit: &Limit) -> String {
     let known = match limit.known {
         Known::User => String::new(),
         known => format!("; {}", known_in_words(known)),
     };
     let preset = limit.preset.as_ref().map_or(String::new(), |preset| format!(" [{preset}]"));
-    format!("{}: {}{known}{preset}", judge(limit.judge), limit.source)
+    format!("{}{known}{preset}", limit.source)
 }
 
 /// A remedy's two values in the units of the file.

@@ -115,7 +115,7 @@ pub(super) fn text(root: &Area<'_>, text: &str, at: (i32, i32), set: &Set) -> Re
 pub(super) fn panel(root: &Area<'_>, area: &Area<'_>, panel: &Panel) -> Result<(), DrawError> {
     let (left, top) = area.get_base_pixel();
     text(root, &panel.title, (left + 28, top + 2), &PANEL_TITLE)?;
-    legend(root, panel, (left + 28 + 10 * panel.title.chars().count() as i32 + 26, top + 12))?;
+    legend(root, panel, (left + 28 + 10 * panel.title.chars().count() as i32 + 26, top + 10))?;
     let (shown, beyond): (Vec<&LimitLine>, Vec<&LimitLine>) =
         panel.limits.iter().partition(|limit| limit.height <= highest(panel));
     let mut chart = ChartBuilder::on(area)
@@ -147,7 +147,7 @@ pub(super) fn panel(root: &Area<'_>, area: &Area<'_>, panel: &Panel) -> Result<(
         chart.draw_series(LineSeries::new(curve.points.iter().copied(), line))?;
     }
     limits(root, &mut chart, panel, &shown)?;
-    marks(root, &mut chart, panel)?;
+    marks(root, &mut chart, panel, &shown)?;
     notes(root, &chart, panel, &beyond)
 }
 
@@ -217,20 +217,36 @@ fn limits(
             y = other - LABEL_PX;
         }
         taken.push((left, right, y));
+        // so that a curve behind it does not strike it through
+        let ground =
+            Rectangle::new([(left, y - LABEL_PX + 2), (right - 4, y + 2)], RAISED.mix(0.75).filled());
+        root.draw(&ground)?;
         root.draw(&Text::new(limit.label.clone(), (right - 6, y), style(&LIMIT_TEXT, VPos::Bottom)))?;
     }
     Ok(())
 }
 
-fn marks(root: &Area<'_>, chart: &mut Chart<'_, '_>, panel: &Panel) -> Result<(), DrawError> {
+/// Points with their values: above the point, or below it where a limit line runs just above.
+fn marks(
+    root: &Area<'_>,
+    chart: &mut Chart<'_, '_>,
+    panel: &Panel,
+    shown: &[&LimitLine],
+) -> Result<(), DrawError> {
+    const TEXT_PX: i32 = 22;
     for mark in &panel.marks {
         chart.draw_series([Circle::new(mark.at, 4, INK.filled())])?;
         let (x, y) = chart.backend_coord(&mark.at);
-        let (_, right_end) = (0, chart.backend_coord(&(panel.x.1, 0.0)).0);
+        let right_end = chart.backend_coord(&(panel.x.1, 0.0)).0;
+        let strikes = |limit: &&LimitLine| {
+            let above = y - chart.backend_coord(&(limit.from, limit.height)).1;
+            (0..TEXT_PX).contains(&above) && limit.to >= mark.at.0
+        };
+        let (dy, vertical) = if shown.iter().any(strikes) { (6, VPos::Top) } else { (-3, VPos::Bottom) };
         let wide = 8 * mark.text.chars().count() as i32;
         let (x, side) = if x + 8 + wide > right_end { (x - 8, HPos::Right) } else { (x + 8, HPos::Left) };
         let set = Set { side, ..MARK_TEXT };
-        root.draw(&Text::new(mark.text.clone(), (x, y - 3), style(&set, VPos::Bottom)))?;
+        root.draw(&Text::new(mark.text.clone(), (x, y + dy), style(&set, vertical)))?;
     }
     Ok(())
 }
@@ -246,7 +262,7 @@ fn notes(
     if !beyond.is_empty() {
         let labels: Vec<&str> = beyond.iter().map(|limit| limit.label.as_str()).collect();
         let note = format!("far above: {}", labels.join(", "));
-        root.draw(&Text::new(note, (right - 6, top + 6), style(&LIMIT_TEXT, VPos::Top)))?;
+        root.draw(&Text::new(note, (right - 6, top + 24), style(&LIMIT_TEXT, VPos::Top)))?;
     }
     if panel.curves.is_empty() {
         let (x, y) = chart.backend_coord(&((panel.x.0 + panel.x.1) / 2.0, highest(panel) / 2.0));

@@ -23,11 +23,14 @@ fn push(lines: &mut Vec<LimitLine>, new: LimitLine) {
 /// A line at what a verdict allows.
 fn line(judged: &Judged<'_>, verdict: &Verdict, allowed: f64, across: (f64, f64), what: &str) -> LimitLine {
     let quantity = verdict.limit.figure.map_or(Quantity::Number, Figure::quantity);
+    let written = units::show_in(quantity, allowed, &verdict.limit.unit);
+    let on_axis = units::show(quantity, allowed, judged.scenario.units);
+    let shown = if written == on_axis { written } else { format!("{written} = {on_axis}") };
     let advisory = if verdict.limit.judge == tautleaf_physics::Judge::Advisory { " (advisory)" } else { "" };
     let over = verdict.outcome == Outcome::Over;
     let word = if over { ", over" } else { "" };
     LimitLine {
-        label: format!("{what} {}{advisory}{word}", units::show_in(quantity, allowed, &verdict.limit.unit)),
+        label: format!("{what} {shown}{advisory}{word}"),
         from: across.0,
         to: across.1,
         height: units::to_shown(quantity, allowed, judged.scenario.units),
@@ -78,17 +81,13 @@ pub(super) fn force(judged: &Judged<'_>, end: f64) -> Vec<LimitLine> {
     for verdict in &judged.verdicts {
         match (verdict.limit.figure, &verdict.limit.rule) {
             (Some(Figure::ImpactForce), Rule::AtMostByGap(bands)) => {
-                for band in bands {
-                    if let Some(name) = gaps_in(judged, band) {
-                        let mut new =
-                            line(judged, verdict, band.at_most, impact, &format!("impact limit {name}"));
-                        let over = verdict.gap_m.is_some_and(|gap| is_in(gap, band));
-                        if !over {
-                            new.over = false;
-                            new.label = new.label.trim_end_matches(", over").to_owned();
-                        }
-                        push(&mut lines, new);
-                    }
+                for (n, band) in bands.iter().enumerate() {
+                    let Some(gaps) = gaps_in(judged, bands, n) else { continue };
+                    let what = format!("impact limit at {gaps}:");
+                    let worst_is_here = verdict.gap_m.is_some_and(|gap| band_of(gap, bands) == Some(n));
+                    let outcome = if worst_is_here { verdict.outcome } else { Outcome::Within };
+                    let verdict = Verdict { outcome, ..verdict.clone() };
+                    push(&mut lines, line(judged, &verdict, band.at_most, impact, &what));
                 }
             }
             (Some(Figure::ImpactForce), Rule::AtMost(most)) => {
@@ -103,18 +102,19 @@ pub(super) fn force(judged: &Judged<'_>, end: f64) -> Vec<LimitLine> {
     lines
 }
 
-fn is_in(gap: f64, band: &Band) -> bool {
-    gap > band.above_m - 1e-9 && gap <= band.to_m + 1e-9
+/// The band that a gap is judged by: the first that holds it.
+fn band_of(gap: f64, bands: &[Band]) -> Option<usize> {
+    bands.iter().position(|band| gap > band.above_m - 1e-9 && gap <= band.to_m + 1e-9)
 }
 
 /// Names of the tested gaps that lie in a band.
-fn gaps_in(judged: &Judged<'_>, band: &Band) -> Option<String> {
+fn gaps_in(judged: &Judged<'_>, bands: &[Band], band: usize) -> Option<String> {
     let names: Vec<String> = judged
         .run
         .force
         .iter()
-        .filter(|gap| is_in(gap.gap_m, band))
+        .filter(|gap| band_of(gap.gap_m, bands) == Some(band))
         .map(|gap| units::show(Quantity::ShortLength, gap.gap_m, judged.scenario.units))
         .collect();
-    (!names.is_empty()).then(|| format!("at {}:", names.join(", ")))
+    (!names.is_empty()).then(|| names.join(", "))
 }

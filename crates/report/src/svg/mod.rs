@@ -10,7 +10,7 @@ use tautleaf_physics::Outcome;
 
 use crate::judged::Judged;
 use crate::table::SHORT_CAUTIONS;
-use crate::{PROGRAM, VERSION, words};
+use crate::{PROGRAM, VERSION, verdict_text, words};
 
 /// Width and height, px.
 const SIZE: (u32, u32) = (1000, 1200);
@@ -48,19 +48,11 @@ fn head(judged: &Judged<'_>, root: &draw::Area<'_>) -> Result<(), DrawError> {
     let title = words::one_line(&judged.scenario.title);
     let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
     draw::text(root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
-    let mut style = draw::VERDICT;
-    let listed: Vec<String> = [Outcome::Over, Outcome::Close, Outcome::Within, Outcome::NotJudged]
-        .into_iter()
-        .map(|outcome| (judged.count(outcome), words::outcome(outcome)))
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, word)| format!("{count} {word}"))
-        .collect();
-    let verdict = if listed.is_empty() { "no limits set".to_owned() } else { listed.join(", ") };
-    if judged.fails() {
-        style = draw::OVER;
-    }
-    draw::text(root, &format!("Limits: {verdict}"), (28, 52), &style)?;
-    Ok(())
+    let (outcome, word) = verdict_text::standing(judged);
+    let counted = verdict_text::counted(judged);
+    let colon = if counted.is_empty() { "" } else { ": " };
+    let set = if outcome == Outcome::Over { draw::OVER } else { draw::VERDICT };
+    draw::text(root, &format!("{word}{colon}{counted}"), (28, 52), &set)
 }
 
 fn foot(root: &draw::Area<'_>) -> Result<(), DrawError> {

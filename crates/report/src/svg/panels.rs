@@ -77,7 +77,7 @@ pub(super) fn force(judged: &Judged<'_>) -> Panel {
             .map(|&(t, force)| (t, per_si * force))
             .collect();
         let stall = gap.stall_force_n.map_or(String::new(), |force| {
-            format!(", stall {}", units::show(Quantity::Force, force.round(), system))
+            format!(", stall {}", units::show(Quantity::Force, force, system))
         });
         curves.push(Curve {
             name: format!("{name} gap{stall}"),
