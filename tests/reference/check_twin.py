@@ -28,8 +28,8 @@ class BookedPlant(Plant):
 
     items = ("electrical",) + LOSSES + WORK
 
-    def __init__(self, door, contact=None):
-        super().__init__(door, contact)
+    def __init__(self, door):
+        super().__init__(door)
         self.y += [0.0] * len(self.items)
 
     def rate(self, t, y):
@@ -139,8 +139,9 @@ def free_impact():
         return p
 
     door = Door(soft_belt(PARAMETERS))
-    plant = Plant(door, Contact(0.3, 500e3))
+    plant = Plant(door)
     plant.place(0.3)
+    plant.contact = Contact(0.3, 500e3)
     plant.open_winding = True
     plant.y[door.n + 1] = -0.2
     plant.finest = 2e-5

@@ -42,8 +42,8 @@ class Plant:
     rtol, atol, finest = RTOL, ATOL, FINEST_SAMPLING
     method = DOP853
 
-    def __init__(self, door, contact=None):
-        self.door, self.contact = door, contact
+    def __init__(self, door):
+        self.door, self.contact = door, None
         self.n = door.n
         self.t, self.y = 0.0, [0.0] * (2 * door.n + 6)
         self.slide = [0] * door.n

@@ -7,11 +7,12 @@ from plant import Plant
 
 
 class Simulation:
-    """One door. Stands closed at t = 0 until commanded; `steps` gets every integration step of the plant."""
+    """One door. Stands closed at t = 0 until commanded; `watchers` see every integration step of the plant."""
 
-    def __init__(self, door, contact=None, make_plant=Plant):
-        self.door = door
-        self.plant = make_plant(door, contact)
+    def __init__(self, door, obstacle=None, make_plant=Plant):
+        """The obstacle is put in the way when the door first closes."""
+        self.door, self.obstacle = door, obstacle
+        self.plant = make_plant(door)
         self.controller = Controller(door)
         self.k = 0
         self.watchers = []
@@ -23,7 +24,7 @@ class Simulation:
         """A copy in the middle of the present tick, at (t, y), with another thing in the way. Nothing is watched."""
         other = copy.copy(self)
         other.controller = copy.deepcopy(self.controller)
-        other.plant = copy.copy(self.plant)
+        other.plant, other.obstacle = copy.copy(self.plant), None
         p = other.plant
         p.t, p.y, p.contact = t, list(y), contact
         p.slide, p.touching, p.windows = list(p.slide), dict(p.touching), list(p.windows)
@@ -38,6 +39,8 @@ class Simulation:
             before(t)
         p = self.plant
         p.voltage, p.open_winding = self.controller.step(t, p.y[0])
+        if self.obstacle is not None and self.controller.state == "closing":
+            p.contact = self.obstacle
         if p.open_winding:
             p.y[2 * p.n] = 0.0
         self.sample(t)

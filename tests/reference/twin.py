@@ -31,8 +31,8 @@ SAME_TIME = 1e-9
 def run_cycle(door, gaps=(), make_plant=Plant):
     """One whole cycle. Returns the simulation, its extremes and a fork at each gap passed while closing."""
     o = door.parameters["obstacle"]
-    contact = Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"]) if o else None
-    sim = Simulation(door, contact, make_plant)
+    obstacle = Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"]) if o else None
+    sim = Simulation(door, obstacle, make_plant)
     extremes, crossings = Extremes(sim), Crossings(sim, gaps)
     sim.watchers = [extremes, crossings]
     sim.tick(before=lambda t: sim.controller.command(t, 1, "open"))
@@ -132,8 +132,9 @@ def energy_figures(door, sim):
 def stall_force(door, gap):
     """Greatest 50 ms mean within 2 s of a closing command from rest on the tester, no reaction, N."""
     each = gap / len(door.leaves)
-    sim = Simulation(door, Contact(gap, door.parameters["tester"]["stiffness_n_per_m"]))
+    sim = Simulation(door)
     sim.plant.place(each)
+    sim.plant.contact = Contact(gap, door.parameters["tester"]["stiffness_n_per_m"])
     sim.plant.contact.touched_at = 0.0
     sim.controller = Controller(door, each)
     sim.controller.react = False
