@@ -169,11 +169,9 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     };
     let events: Vec<_> = judged.run.events.iter().filter(|event| told(&event.kind)).collect();
     let listed = events.iter().take(MOST);
-    notes.extend(
-        listed.map(|event| {
-            format!("{}: {}", words::moment(event.at, system), words::event(&event.kind, system))
-        }),
-    );
+    notes.extend(listed.map(|event| {
+        format!("{}: {}", words::moment(event.at, system), words::event(&event.kind, &judged.door, system))
+    }));
     if events.len() > MOST {
         notes.push(format!("and {} more events, see --json", events.len() - MOST));
     }

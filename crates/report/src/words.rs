@@ -1,7 +1,7 @@
 //! Names, numbers and sentences, as every format says them.
 
 use tautleaf_physics::{
-    EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
+    Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
 };
 use tautleaf_scenario::{UnitSystem, known_in_words, units};
 use tautleaf_trials::Remedy;
@@ -238,17 +238,17 @@ pub fn remedy(remedy: &Remedy, system: UnitSystem) -> String {
 }
 
 /// Name of an event, with what is particular to it.
-pub fn event(kind: &EventKind, system: UnitSystem) -> String {
+pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
     let speed = |value: f64| units::show(Quantity::Speed, value, system);
     match kind {
         EventKind::CommandOpen => "told to open".to_owned(),
         EventKind::CommandClose => "told to close".to_owned(),
         EventKind::ArrivedOpen => "arrived open".to_owned(),
         EventKind::ArrivedClosed => "arrived closed".to_owned(),
-        EventKind::SlackBegins { span } => format!("span {} goes slack", span + 1),
+        EventKind::SlackBegins { span } => format!("{} goes slack", strand(door, *span)),
         EventKind::SlackEnds { span, lasted_s } => {
             let lasted = units::show(Quantity::ShortTime, *lasted_s, system);
-            format!("span {} pulls again after {lasted} slack", span + 1)
+            format!("{} pulls again after {lasted} slack", strand(door, *span))
         }
         EventKind::Touched { closing_speed_m_per_s } => {
             format!("meets the obstacle at {}", speed(*closing_speed_m_per_s))
@@ -262,6 +262,19 @@ pub fn event(kind: &EventKind, system: UnitSystem) -> String {
         EventKind::Stopped => "stops".to_owned(),
         EventKind::TimedOut => "given up: the door did not finish in the time allowed".to_owned(),
     }
+}
+
+/// A belt span by what it joins: `span 3, return pulley to drive pulley,`.
+fn strand(door: &Door, span: usize) -> String {
+    let ring = door.ring();
+    let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
+        Some(leaf) if ring.leaves.len() > 1 => format!("leaf {}", leaf + 1),
+        Some(_) => "leaf".to_owned(),
+        None if body == ring.return_body => "return pulley".to_owned(),
+        None => "drive pulley".to_owned(),
+    };
+    let next = (span + 1) % ring.masses_kg.len().max(1);
+    format!("span {}, {} to {},", span + 1, body(span), body(next))
 }
 
 #[cfg(test)]

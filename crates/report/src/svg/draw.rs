@@ -209,7 +209,7 @@ fn limits(
         let points = [(from, limit.height), (to, limit.height)];
         chart.draw_series(DashedLineSeries::new(points, 9, 5, line))?;
         let (right, at) = chart.backend_coord(&(to, limit.height));
-        let left = right - 8 * limit.label.chars().count() as i32;
+        let left = right - 10 - (7.1 * limit.label.chars().count() as f64) as i32;
         let mut y = at - 4;
         while let Some(&(_, _, other)) =
             taken.iter().find(|&&(l, r, other)| l < right && left < r && (y - other).abs() < LABEL_PX)

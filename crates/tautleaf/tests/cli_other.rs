@@ -1,0 +1,193 @@
+//! `tautleaf force`, `check`, `new`, `resolve` and `limits`.
+
+mod black_box;
+
+use black_box::{CALM, Folder, all_shipped, hasty, shipped, tautleaf, with_input};
+use serde_json::Value;
+
+fn curve(gap: &Value) -> (Vec<f64>, Vec<f64>) {
+    let list = |key: &str| {
+        let values = gap["force_over_time"][key].as_array().expect("a list");
+        values.iter().map(|value| value.as_f64().expect("a number")).collect()
+    };
+    (list("t_s"), list("force_n"))
+}
+
+#[test]
+fn force_over_time_has_its_peak_where_the_impact_is() {
+    let answer = tautleaf(&["force", &shipped("reference-glass"), "--json"]);
+    let result = answer.json();
+    let gaps = result["force"].as_array().expect("a list");
+    assert_eq!(
+        gaps.iter().map(|gap| gap["gap_m"].as_f64()).collect::<Vec<_>>(),
+        [Some(0.05), Some(0.3), Some(0.5)]
+    );
+    for gap in gaps {
+        let (t_s, force_n) = curve(gap);
+        assert_eq!(t_s.len(), force_n.len());
+        let impact = gap["impact_force_n"].as_f64().expect("it is met");
+        let early = t_s.iter().zip(&force_n).filter(|(t, _)| **t <= 0.75);
+        let greatest = early.map(|(_, force)| *force).fold(0.0, f64::max);
+        // one point a tick, the impact is the greatest of all sub-steps between them
+        assert!(greatest <= impact && greatest > 0.999 * impact, "{greatest} {impact}");
+    }
+}
+
+#[test]
+fn gaps_are_asked_for_with_their_units() {
+    let file = shipped("us-storefront");
+    let answer = tautleaf(&["force", &file, "--gaps", "2 in, 100mm", "--gaps", "0.5 m", "--json"]);
+    let result = answer.json();
+    let gaps: Vec<f64> =
+        result["force"].as_array().expect("a list").iter().filter_map(|gap| gap["gap_m"].as_f64()).collect();
+    assert_eq!(gaps, [0.0508, 0.1, 0.5]);
+    for wrong in ["50", "50 N", "-50 mm", "0 mm", "wide", "nan mm", "50 m"] {
+        let answer = tautleaf(&["force", &file, &format!("--gaps={wrong}")]);
+        assert_eq!((answer.code, answer.out.as_str()), (2, ""), "{wrong}");
+        assert!(!answer.err.is_empty(), "{wrong}");
+    }
+}
+
+#[test]
+fn force_is_judged_by_the_limits_on_closing_force_alone() {
+    let limits = "[limits]\nclosing_speed_max = \"0.01 m/s\"\nstall_force_max = \"400 N\"\n";
+    let text = CALM.split("[limits]").next().expect("the door").to_owned();
+    let answer = with_input(&["force", "-"], (text.clone() + limits).as_bytes());
+    assert_eq!(answer.code, 0, "{}", answer.out);
+    let answer = with_input(&["force", "-"], (text + &limits.replace("400", "150")).as_bytes());
+    assert_eq!(answer.code, 1);
+    assert!(
+        answer.out.contains("Stall force") && answer.out.contains("closing.current_limit"),
+        "{}",
+        answer.out
+    );
+    assert!(answer.out.lines().all(|line| line.chars().count() <= 100));
+}
+
+#[test]
+fn check_says_every_problem_of_every_file() {
+    let folder = Folder::new();
+    let good = folder.write("good.toml", CALM);
+    let odd = folder.write("odd.toml", CALM.replace("60 kg", "900 kg"));
+    let bad = folder.write(
+        "bad.toml",
+        "schema = 1\n[leaf]\nmass = \"80\"\nstroke = \"0 m\"\n[belt]\ntensoin = \"9 N\"\n",
+    );
+    let answer = tautleaf(&["check", &good, &bad, &odd]);
+    assert_eq!(answer.code, 2);
+    assert!(answer.out.contains(&format!("{good}: fine\n")), "{}", answer.out);
+    assert!(answer.out.contains(&format!("{odd}: fine, with a warning\n")), "{}", answer.out);
+    let problems: Vec<&str> = answer.err.lines().collect();
+    assert_eq!(problems.len(), 3, "{}", answer.err);
+    for (problem, at) in problems.iter().zip([":3: leaf.mass: ", ":4: leaf.stroke: ", ":6: belt.tensoin: "]) {
+        assert!(problem.starts_with(&format!("{bad}{at}")), "{problem}");
+    }
+    assert_eq!(tautleaf(&["check", &good, &odd]).code, 0);
+}
+
+#[test]
+fn every_shipped_scenario_is_fine() {
+    for file in all_shipped() {
+        let answer = tautleaf(&["check", &file]);
+        assert_eq!((answer.code, answer.out), (0, format!("{file}: fine\n")));
+    }
+}
+
+#[test]
+fn a_new_door_file_is_fine_and_is_never_written_over_another() {
+    let folder = Folder::new();
+    let file = folder.path("new.toml");
+    let answer = tautleaf(&["new", &file]);
+    assert_eq!((answer.code, answer.out.as_str()), (0, ""));
+    assert_eq!(tautleaf(&["check", &file]).code, 0);
+    std::fs::write(&file, CALM).expect("it can be changed");
+    let answer = tautleaf(&["new", &file]);
+    assert_eq!(answer.code, 2);
+    assert!(answer.err.contains("it is there already"), "{}", answer.err);
+    assert_eq!(std::fs::read_to_string(&file).expect("it is there"), CALM);
+    assert_eq!(tautleaf(&["new", &file, "--force"]).code, 0);
+    let printed = tautleaf(&["new"]).out;
+    assert_eq!(std::fs::read_to_string(&file).expect("it is there"), printed);
+    assert_eq!(with_input(&["run", "-"], printed.as_bytes()).code, 0);
+}
+
+#[test]
+fn resolve_gives_every_number_that_the_model_uses() {
+    let result = with_input(&["resolve", "-", "--json"], CALM.as_bytes()).json();
+    let parameters = &result["parameters"];
+    assert_eq!(parameters["leaf"]["mass_kg"], 60.0);
+    assert_eq!(parameters["belt"]["centre_distance_m"], 2.3); // stroke + 1.4 m, worked out
+    for (section, key) in [
+        ("controller", "proportional_gain_a_s_per_m"),
+        ("controller", "integral_gain_a_per_m"),
+        ("pulleys", "return_radius_m"),
+    ] {
+        assert!(parameters[section][key].is_number(), "{section}.{key}");
+    }
+    let spans = result["derived"]["ring"]["spans"].as_array().expect("a list");
+    assert_eq!(spans.len(), 3);
+    assert_eq!(spans[0]["row"], serde_json::json!([-1.0, 1.0, 0.0]));
+    assert_eq!(result["constants"]["gravity_m_per_s2"], 9.80665);
+    assert_eq!(result["initial"]["t_s"], 0.0);
+    assert_eq!(result["initial"]["state"], "closed");
+}
+
+#[test]
+fn resolve_says_where_each_number_is_from() {
+    let answer = with_input(&["resolve", "-"], CALM.as_bytes());
+    let line =
+        |key: &str| answer.out.lines().find(|line| line.starts_with(key)).expect("it is listed").to_owned();
+    assert!(line("leaf.mass").contains("60 kg") && line("leaf.mass").contains("set in line 4"));
+    assert!(line("gear.ratio").contains("default: judgement"));
+    assert!(line("belt.centre_distance").contains("worked out"));
+}
+
+#[test]
+fn limits_are_listed_with_their_sources() {
+    let all = tautleaf(&["limits"]);
+    for text in
+        ["low-energy-sliding-eu", "EN 16005:2012", "1.69 J", "powered-sliding-us", "30 lbf", "from memory"]
+    {
+        assert!(all.out.contains(text), "{text}");
+    }
+    let one = tautleaf(&["limits", "powered-sliding-us"]);
+    assert!(one.out.contains("10.10 / 10.1.1") && !one.out.contains("low-energy-sliding-eu"));
+    let none = tautleaf(&["limits", "powered-sliding-uk"]);
+    assert_eq!((none.code, none.out.as_str()), (2, ""));
+    assert!(none.err.contains("powered-sliding-us"));
+}
+
+#[test]
+fn without_a_display_the_window_says_so() {
+    let mut command = black_box::command(&[]);
+    command.env_remove("DISPLAY").env_remove("WAYLAND_DISPLAY").env_remove("WAYLAND_SOCKET");
+    let answer = black_box::finish(command, b"");
+    assert_eq!((answer.code, answer.out.as_str()), (2, ""));
+    assert!(
+        answer.err.contains("no window could be opened") && answer.err.contains("--help"),
+        "{}",
+        answer.err
+    );
+}
+
+#[test]
+fn force_and_run_agree_on_the_same_gaps() {
+    let (run, force) = (
+        with_input(&["run", "-", "--json"], hasty().as_bytes()).json(),
+        with_input(&["force", "-", "--json"], hasty().as_bytes()).json(),
+    );
+    let pairs =
+        run["force"].as_array().expect("a list").iter().zip(force["force"].as_array().expect("a list"));
+    for (one, other) in pairs {
+        for key in [
+            "gap_m",
+            "stall_force_n",
+            "impact_force_n",
+            "residual_force_n",
+            "time_above_150n_s",
+            "acts_after_s",
+        ] {
+            assert_eq!(one[key], other[key], "{key}");
+        }
+    }
+}
