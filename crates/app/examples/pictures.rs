@@ -112,7 +112,7 @@ impl eframe::App for Photographer {
             });
         }
         if self.done.load(Ordering::Relaxed) {
-            ui.send_viewport_cmd(egui::ViewportCommand::Close);
+            self.window.send(Action::CloseAnyway);
         }
     }
 
@@ -125,7 +125,6 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default().with_inner_size(picture.size).with_decorations(false),
         renderer: eframe::Renderer::Glow,
-        run_and_return: true,
         ..eframe::NativeOptions::default()
     };
     let start = move |creation: &eframe::CreationContext<'_>| {
@@ -143,14 +142,22 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
     eframe::run_native("tautleaf pictures", options, Box::new(start))
 }
 
+/// One process a picture: a window opened after another has closed never shows on some desktops.
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut arguments = std::env::args().skip(1);
     let folder = PathBuf::from(arguments.next().ok_or("which folder?")?);
     let wanted: Vec<String> = arguments.collect();
     std::fs::create_dir_all(&folder)?;
-    for picture in pictures() {
-        if wanted.is_empty() || wanted.iter().any(|name| name == picture.name) {
-            take(picture, folder.clone())?;
+    let chosen = |picture: &Picture| wanted.is_empty() || wanted.iter().any(|name| name == picture.name);
+    let mut pictures: Vec<Picture> = pictures().into_iter().filter(chosen).collect();
+    if pictures.len() == 1 {
+        return Ok(take(pictures.remove(0), folder)?);
+    }
+    for picture in pictures {
+        let program = std::env::current_exe()?;
+        let status = std::process::Command::new(program).arg(&folder).arg(picture.name).status()?;
+        if !status.success() {
+            return Err(format!("{}: {status}", picture.name).into());
         }
     }
     Ok(())

@@ -106,13 +106,14 @@ fn opened(state: &mut State, path: PathBuf, scenario: Scenario) {
 pub fn settle(state: &mut State, ctx: &egui::Context) {
     let revision = state.document.revision();
     if state.measured != Some(revision) {
+        state.jobs.stop_search();
         match Live::of(state.document.scenario()) {
             Ok(live) => {
                 state.live = Some(live);
                 state.refused.clear();
                 state.charted = None;
             }
-            Err(problems) => state.refused = problems,
+            Err(problems) => state.refused = problems.0,
         }
         state.measured = Some(revision);
     }

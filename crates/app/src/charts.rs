@@ -54,6 +54,8 @@ pub enum Look {
     Main,
     /// A second thing beside it.
     Second,
+    /// A sum of several main things.
+    Thin,
     /// The same on the way open, where the chart is about the way closed.
     Dashed,
     /// Single points, diamonds.
@@ -151,13 +153,13 @@ impl Charts {
         let metre = units::to_shown(Quantity::Length, 1.0, system);
         let scales = Scales { live, system, axis, metre };
         let end = live.run.samples.last().map_or(1.0, |sample| sample.t_s);
-        let touches = |gap: &GapForce| Some(gap.touched_at_s? + gap.force_over_time.last()?.0);
+        let touches = |gap: &GapForce| Some(gap.touched_at_s? + while_touching(gap).last()?.0);
         let last_force = live.run.force.iter().filter_map(touches).fold(0.0, f64::max);
         let close = live.run.samples.get(live.closing_from()).map_or(end, |sample| sample.t_s);
         let (range, axis_unit, phases) = match axis {
             Axis::Time => {
                 let phases = vec![("opening and open", 0.0, close), ("closing", close, end)];
-                ((0.0, end.max(last_force)), words::unit(Quantity::Time, system), phases)
+                ((0.0, 1.03 * end.max(last_force)), words::unit(Quantity::Time, system), phases)
             }
             Axis::Opening => {
                 ((0.0, live.door.clear_width_m() * metre), words::unit(Quantity::Length, system), Vec::new())
@@ -202,65 +204,111 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
     }
 }
 
-/// Speed or energy of the leaves along the run.
+/// One thing to draw along the run, and the limits that hold for it on the way open and closed.
+struct Course {
+    name: &'static str,
+    look: Look,
+    height: fn(&Sample) -> f64,
+    opening: &'static [Figure],
+    closing: &'static [Figure],
+    both: &'static [Figure],
+}
+
+/// Speed or energy of the leaves along the run, the most important last.
+fn courses(kind: Kind, leaves: usize) -> Vec<Course> {
+    use Figure::*;
+    if kind == Kind::Speed {
+        let wanted: fn(&Sample) -> f64 = |sample| sample.wanted_speed_m_per_s.abs();
+        return vec![
+            Course {
+                name: "wanted",
+                look: Look::Second,
+                height: wanted,
+                opening: &[],
+                closing: &[],
+                both: &[],
+            },
+            Course {
+                name: "leaf",
+                look: Look::Main,
+                height: |sample| {
+                    sample.leaf_speed_m_per_s.iter().fold(0.0, |most, speed| speed.abs().max(most))
+                },
+                opening: &[TopSpeedOpening],
+                closing: &[TopSpeedClosing, TopSpeedBeforeCheck],
+                both: &[TopSpeedOpening, TopSpeedClosing, TopSpeedBeforeCheck],
+            },
+        ];
+    }
+    let mut courses = vec![Course {
+        name: "with belt and drive",
+        look: Look::Second,
+        height: |sample| sample.energy_coupled_j,
+        opening: &[PeakEnergyCoupled],
+        closing: &[PeakEnergyCoupled, PeakEnergyCoupledClosing],
+        both: &[PeakEnergyCoupled, PeakEnergyCoupledClosing],
+    }];
+    if leaves > 1 {
+        courses.push(Course {
+            name: "both leaves",
+            look: Look::Thin,
+            height: |sample| sample.energy_leaves_j,
+            opening: &[PeakEnergyLeaves],
+            closing: &[PeakEnergyLeaves],
+            both: &[PeakEnergyLeaves],
+        });
+    }
+    let alone: &[Figure] = &[PeakEnergyLeaf, PeakEnergyLeaves];
+    let judged_by = if leaves > 1 { &alone[..1] } else { alone };
+    courses.push(Course {
+        name: "one leaf",
+        look: Look::Main,
+        height: |sample| sample.energy_leaf_j,
+        opening: judged_by,
+        closing: judged_by,
+        both: judged_by,
+    });
+    courses
+}
+
+/// The courses as curves: over time both ways, over the opening the way open dashed, and only of the main thing.
 fn travel_curves(scales: &Scales<'_>, kind: Kind) -> Vec<Curve> {
     let unit = scales.per_si(kind.quantity());
-    let points = |samples: &[Sample], height: fn(&Sample) -> f64| {
+    let curve = |name: &str, look, samples: &[Sample], course: &Course, judged_by| {
         let point = |sample: &Sample| {
-            PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height(sample) * unit)
+            let height = (course.height)(sample) * unit;
+            PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height)
         };
-        thin(samples.iter().map(point).collect())
-    };
-    let fastest: fn(&Sample) -> f64 =
-        |sample| sample.leaf_speed_m_per_s.iter().fold(0.0, |most: f64, speed| most.max(speed.abs()));
-    let (name, main, judged_by, second_name, second, second_judged): (
-        _,
-        fn(&Sample) -> f64,
-        &'static [Figure],
-        _,
-        fn(&Sample) -> f64,
-        &'static [Figure],
-    ) = match kind {
-        Kind::Energy => (
-            "one leaf",
-            |sample| sample.energy_leaf_j,
-            &[Figure::PeakEnergyLeaf],
-            "leaves, belt and drive",
-            |sample| sample.energy_coupled_j,
-            &[Figure::PeakEnergyCoupled, Figure::PeakEnergyCoupledClosing],
-        ),
-        _ => (
-            "leaf",
-            fastest,
-            &[Figure::TopSpeedOpening, Figure::TopSpeedClosing, Figure::TopSpeedBeforeCheck],
-            "wanted",
-            |sample| sample.wanted_speed_m_per_s.abs(),
-            &[],
-        ),
+        let points = thin(samples.iter().map(point).collect());
+        Curve { name: name.to_owned(), look, points, judged_by, gap: None }
     };
     let all = &scales.live.run.samples[..];
-    let curve = |name: &str, look, points, judged_by| Curve {
-        name: name.to_owned(),
-        look,
-        points,
-        judged_by,
-        gap: None,
-    };
-    match scales.axis {
-        Axis::Time => vec![
-            curve(second_name, Look::Second, points(all, second), second_judged),
-            curve(name, Look::Main, points(all, main), judged_by),
-        ],
-        Axis::Opening => {
-            let (opening, closing) = all.split_at(scales.live.closing_from());
-            let mut curves = vec![curve("opening", Look::Dashed, points(opening, main), judged_by)];
-            if kind == Kind::Energy {
-                curves.push(curve(second_name, Look::Second, points(closing, second), second_judged));
+    let (way_open, way_closed) = all.split_at(scales.live.closing_from());
+    let mut curves = Vec::new();
+    for course in courses(kind, scales.live.door.leaves()) {
+        match (scales.axis, course.look) {
+            // The lines of the limits end where their way ends, so both ways may be asked at once.
+            (Axis::Time, _) => {
+                let judged_by = course.both;
+                curves.push(curve(course.name, course.look, all, &course, judged_by));
             }
-            curves.push(curve("closing", Look::Main, points(closing, main), judged_by));
-            curves
+            (Axis::Opening, Look::Main) => {
+                curves.push(curve("opening", Look::Dashed, way_open, &course, course.opening));
+                curves.push(curve("closing", Look::Main, way_closed, &course, course.closing));
+            }
+            (Axis::Opening, look) if kind == Kind::Energy => {
+                curves.push(curve(course.name, look, way_closed, &course, course.closing));
+            }
+            (Axis::Opening, _) => {}
         }
     }
+    curves
+}
+
+/// Force over time up to the moment at which the leaf lets go.
+fn while_touching(gap: &GapForce) -> &[(f64, f64)] {
+    let last = gap.force_over_time.iter().rposition(|&(_, force)| force > 0.0);
+    last.map_or(&[], |last| &gap.force_over_time[..(last + 2).min(gap.force_over_time.len())])
 }
 
 /// Force against the tester: over time at each gap, over the opening the peaks.
@@ -272,7 +320,7 @@ fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
             let touched = gap.touched_at_s?;
             let point = |&(since, force): &(f64, f64)| PlotPoint::new(touched + since, force * unit);
             let mut points = vec![PlotPoint::new(touched, 0.0)];
-            points.extend(gap.force_over_time.iter().map(point));
+            points.extend(while_touching(gap).iter().map(point));
             Some(Curve {
                 name: "against the tester at each gap".to_owned(),
                 look: Look::Main,
@@ -304,7 +352,7 @@ fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
         curve(
             "impact over the travel",
             Look::Main,
-            points(&scales.live.profile, |gap| gap.impact_force_n),
+            points(scales.live.profile(), |gap| gap.impact_force_n),
             &[Figure::ImpactForce],
         ),
         curve("impact, tested gaps", Look::Circles, points(force, |gap| gap.impact_force_n), &[]),
@@ -323,23 +371,32 @@ fn marks(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
         if verdict.outcome != Outcome::Over || drawn != Some(kind) || is_stall(verdict.limit.figure, scales) {
             continue;
         }
-        let at = PlotPoint::new(scales.place(at.t_s, at.clear_opening_m), value * unit);
+        let impact = verdict.gap_m.and_then(|gap_m| live.run.force.iter().find(|gap| gap.gap_m == gap_m));
+        let t_s = impact.and_then(peak_at).unwrap_or(at.t_s);
+        let at = PlotPoint::new(scales.place(t_s, at.clear_opening_m), value * unit);
         if marks.iter().all(|mark| mark.at != at) {
             marks.push(Mark { at, text: say(value), over: true });
         }
     }
     if kind == Kind::Force && scales.axis == Axis::Time {
         for gap in &live.run.force {
-            let (Some(touched), Some(force)) = (gap.touched_at_s, gap.impact_force_n) else { continue };
-            let at = PlotPoint::new(touched, force * unit);
-            let where_ = words::value(Quantity::ShortLength, gap.gap_m, scales.system);
+            let (Some(peak_at), Some(force)) = (peak_at(gap), gap.impact_force_n) else { continue };
+            let at = PlotPoint::new(peak_at, force * unit);
+            let where_ = words::place(gap.gap_m, scales.system);
+            let text = format!("{} at {where_}", say(force));
             match marks.iter_mut().find(|mark| mark.at == at) {
-                Some(mark) => mark.text = format!("{} at {where_}", say(force)),
-                None => marks.push(Mark { at, text: format!("{} at {where_}", say(force)), over: false }),
+                Some(mark) => mark.text = text,
+                None => marks.push(Mark { at, text, over: false }),
             }
         }
     }
+    marks.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
     marks
+}
+
+/// When the greatest force of a gap was reached, s.
+fn peak_at(gap: &GapForce) -> Option<f64> {
+    Some(gap.touched_at_s? + gap.impact_at_s?)
 }
 
 /// Stall force has no place on the axis of time.

@@ -4,26 +4,51 @@ use egui_plot::PlotPoint;
 
 /// Most points of one curve.
 pub const MOST_POINTS: usize = 1600;
+/// Times in which a door stands, for which points are kept.
+const MOST_JUMPS: usize = 20;
 
-/// Thins points out. Each stretch keeps its lowest and its highest point, in order, so peaks stay as they are.
+/// Thins points out. Each stretch keeps its ends, its lowest and its highest point, in order, so peaks stay as they
+/// are and nothing is drawn across a time that was passed over.
 pub fn thin(points: Vec<PlotPoint>) -> Vec<PlotPoint> {
     if points.len() <= MOST_POINTS {
-        return points;
+        return spread(points);
     }
-    let stretch = points.len().div_ceil(MOST_POINTS / 2 - 1);
+    let (low, high) = ends(&points);
+    let jump = 0.01 * (high - low);
+    let stretch = points.len().div_ceil(MOST_POINTS / 4 - MOST_JUMPS);
     let mut thinned = Vec::with_capacity(MOST_POINTS);
-    thinned.extend(points.first());
-    for part in points.chunks(stretch) {
+    let stretches = points.chunk_by(|a, b| (b.x - a.x).abs() <= jump).flat_map(|part| part.chunks(stretch));
+    for part in stretches {
         let indices = 0..part.len();
         let low = indices.clone().min_by(|&a, &b| part[a].y.total_cmp(&part[b].y)).unwrap_or(0);
         let high = indices.max_by(|&a, &b| part[a].y.total_cmp(&part[b].y)).unwrap_or(0);
-        thinned.push(part[low.min(high)]);
-        if low != high {
-            thinned.push(part[low.max(high)]);
+        let mut kept = [0, low.min(high), low.max(high), part.len() - 1].to_vec();
+        kept.dedup();
+        thinned.extend(kept.into_iter().map(|index| part[index]));
+    }
+    spread(thinned)
+}
+
+/// Leaves out points that would lie on the one before: lines through crowded points are drawn ragged.
+fn spread(points: Vec<PlotPoint>) -> Vec<PlotPoint> {
+    let (low, high) = ends(&points);
+    let top = points.iter().map(|point| point.y).fold(0.0, f64::max);
+    let mut kept: Vec<PlotPoint> = Vec::with_capacity(points.len());
+    for (n, point) in points.iter().enumerate() {
+        let crowded = kept.last().is_some_and(|last| {
+            (point.x - last.x).abs() < (high - low) / 2500.0 && (point.y - last.y).abs() < top / 500.0
+        });
+        if !crowded || point.y == top || n + 1 == points.len() {
+            kept.push(*point);
         }
     }
-    thinned.extend(points.last());
-    thinned
+    kept
+}
+
+/// Least and greatest place.
+fn ends(points: &[PlotPoint]) -> (f64, f64) {
+    let places = points.iter().map(|point| point.x);
+    places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)))
 }
 
 /// Height of a curve of steps and slopes at `x`; `None` beside it. Its points go from left to right.
@@ -80,7 +105,7 @@ mod tests {
         let thinned = thin(points);
         assert!(thinned.len() <= MOST_POINTS, "{} points", thinned.len());
         assert!(thinned.iter().any(|point| point.x == 12_345.0 && point.y == 99.0));
-        assert!(thinned.iter().any(|point| point.x == 2.0 && point.y == -5.0));
+        assert!(thinned.iter().any(|point| point.x == 2.0 && point.y == -5.0), "lowest");
         assert!(thinned.windows(2).all(|pair| pair[0].x <= pair[1].x));
     }
 

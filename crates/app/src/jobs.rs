@@ -105,6 +105,12 @@ impl Jobs {
         });
     }
 
+    /// Lets a search under way end early: what it looks for is out of date.
+    pub fn stop_search(&mut self) {
+        self.stop_search.store(true, Ordering::Relaxed);
+        self.waiting_search = None;
+    }
+
     /// Asks which file to open.
     pub fn pick_to_open(&mut self, ctx: &egui::Context) {
         self.start(Kind::Dialog, ctx, |say| say(Report::PickedToOpen(outside::pick_to_open())));
@@ -165,10 +171,9 @@ impl Jobs {
                 Message::Report(report) => reports.push(*report),
                 Message::Ended => {
                     latest.1 = false;
-                    if kind == Kind::Search {
-                        if let Some(request) = self.waiting_search.take() {
-                            self.search(request, ctx);
-                        }
+                    let next = self.waiting_search.take_if(|_| kind == Kind::Search);
+                    if let Some(request) = next {
+                        self.search(request, ctx);
                     }
                 }
             }

@@ -37,7 +37,9 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
     use Figure::*;
     match figure {
         TopSpeedOpening | TopSpeedClosing | TopSpeedBeforeCheck => Some(Kind::Speed),
-        PeakEnergyLeaf | PeakEnergyCoupled | PeakEnergyCoupledClosing => Some(Kind::Energy),
+        PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing => {
+            Some(Kind::Energy)
+        }
         ImpactForce | StallForce | StallForceLast50 => Some(Kind::Force),
         _ => None,
     }
@@ -100,6 +102,10 @@ fn line(
         Figure::StallForce | Figure::StallForceLast50 => "stall limit",
         Figure::ImpactForce => "impact limit",
         Figure::PeakEnergyCoupled | Figure::PeakEnergyCoupledClosing => "limit with drive",
+        Figure::PeakEnergyLeaves if scales.live.door.leaves() > 1 => "limit, both leaves",
+        Figure::TopSpeedOpening => "opening limit",
+        Figure::TopSpeedClosing => "closing limit",
+        Figure::TopSpeedBeforeCheck => "limit to latch check",
         _ => "limit",
     };
     LimitLine {
@@ -122,6 +128,7 @@ fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]
             });
             pieces.collect()
         }
+        // From left to right: the name stands behind the last piece.
         Axis::Time => {
             let gaps = scales.live.run.force.iter().enumerate();
             let pieces = gaps.filter_map(|(n, gap)| {
@@ -129,9 +136,12 @@ fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]
                 let band =
                     bands.iter().find(|band| gap.gap_m > band.above_m - 1e-9 && gap.gap_m <= band.to_m)?;
                 let piece = line(scales, verdict, figure, band.at_most, (touched, touched + IMPACT_S));
-                Some(LimitLine { gap: Some(n), ..piece })
+                let label = piece.label.replace("impact limit", "limit");
+                Some(LimitLine { gap: Some(n), label, ..piece })
             });
-            pieces.collect()
+            let mut pieces: Vec<LimitLine> = pieces.collect();
+            pieces.sort_by(|a, b| a.points[0].x.total_cmp(&b.points[0].x));
+            pieces
         }
     }
 }

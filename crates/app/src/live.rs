@@ -1,12 +1,15 @@
 //! What the present door does: one run, judged. Cheap enough to be made anew at every move of a slider.
 
+use std::cell::OnceCell;
+
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Outcome, Run, Sample, Verdict, cycle, judge,
+    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Outcome, Problems, Run, Sample, Verdict,
+    cycle, judge,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of};
 
 /// Gaps at which the impact force over the whole travel is computed.
-const PROFILE_GAPS: usize = 16;
+const PROFILE_GAPS: usize = 14;
 /// Distance of the first and last of them from the ends, m.
 const PROFILE_EDGE_M: f64 = 0.015;
 
@@ -20,8 +23,8 @@ pub struct Live {
     pub limits: Vec<Limit>,
     /// What became of each limit.
     pub verdicts: Vec<Verdict>,
-    /// Impact force over the whole travel.
-    pub profile: Vec<GapForce>,
+    /// Impact force over the whole travel, once it was asked for.
+    profile: OnceCell<Vec<GapForce>>,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
     /// Fraction of the allowed value within which a figure counts as close.
@@ -33,17 +36,19 @@ impl Live {
     ///
     /// # Errors
     /// Everything that keeps its door from being run.
-    pub fn of(scenario: &Scenario) -> Result<Self, Vec<FileProblem>> {
-        let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| {
-            problems.0.iter().map(|problem| scenario.locate(problem)).collect::<Vec<_>>()
-        })?;
+    pub fn of(scenario: &Scenario) -> Result<Self, Problems> {
+        let door = Door::try_from(scenario.parameters.clone())?;
         let run = cycle(&door, &options(scenario, &door));
         let limits = limits_of(scenario);
         let close_margin = scenario.limits.close_margin;
         let verdicts = judge(&door, &run, &limits, close_margin);
-        let profile = profile(&door);
         let warnings = scenario.warnings(&door);
-        Ok(Self { door, run, limits, verdicts, profile, warnings, close_margin })
+        Ok(Self { door, run, limits, verdicts, profile: OnceCell::new(), warnings, close_margin })
+    }
+
+    /// Impact force over the whole travel. Costs as much as the run itself the first time.
+    pub fn profile(&self) -> &[GapForce] {
+        self.profile.get_or_init(|| profile(&self.door))
     }
 
     /// The sample at a time, or the last one before it.

@@ -1,7 +1,7 @@
 //! Everything that the window knows.
 
-use tautleaf_physics::Moment;
-use tautleaf_scenario::{FileProblem, UnitSystem};
+use tautleaf_physics::{Moment, Problem};
+use tautleaf_scenario::UnitSystem;
 
 use crate::charts::Charts;
 use crate::document::Document;
@@ -79,7 +79,7 @@ pub struct State {
     /// The last run that could be made. While the door is impossible, it stays and is out of date.
     pub live: Option<Live>,
     /// Why the present door cannot be run.
-    pub refused: Vec<FileProblem>,
+    pub refused: Vec<Problem>,
     /// The run as curves.
     pub charts: Charts,
     /// What `live` and `refused` were made from.

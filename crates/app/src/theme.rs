@@ -6,10 +6,10 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use eframe::egui::style::{HandleShape, WidgetVisuals};
+use eframe::egui::style::{HandleShape, ScrollStyle, WidgetVisuals};
 use eframe::egui::{
-    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Shadow, Stroke, Style,
-    TextStyle, Theme, Visuals, vec2,
+    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Shadow, Stroke,
+    Style, TextStyle, Theme, Visuals, vec2,
 };
 
 /// Colours of one theme.
@@ -29,6 +29,8 @@ pub struct Palette {
     pub line: Color32,
     /// Edges of what can be operated.
     pub edge: Color32,
+    /// Rails of sliders and bars.
+    pub rail: Color32,
     /// Text.
     pub ink: Color32,
     /// Second text: units, names of parts.
@@ -58,6 +60,7 @@ pub const LIGHT: Palette = Palette {
     hover: Color32::from_rgb(0xEA, 0xF1, 0xF5),
     line: Color32::from_rgb(0xE2, 0xDE, 0xD5),
     edge: Color32::from_rgb(0xC9, 0xC6, 0xBC),
+    rail: Color32::from_rgb(0xDA, 0xD6, 0xCC),
     ink: Color32::from_rgb(0x1A, 0x28, 0x35),
     soft: Color32::from_rgb(0x58, 0x65, 0x71),
     door: Color32::from_rgb(0x13, 0x5E, 0x8C),
@@ -78,6 +81,7 @@ pub const DARK: Palette = Palette {
     hover: Color32::from_rgb(0x24, 0x35, 0x43),
     line: Color32::from_rgb(0x2A, 0x37, 0x42),
     edge: Color32::from_rgb(0x3D, 0x4D, 0x5A),
+    rail: Color32::from_rgb(0x34, 0x42, 0x4E),
     ink: Color32::from_rgb(0xE6, 0xEB, 0xEF),
     soft: Color32::from_rgb(0xA2, 0xB0, 0xBC),
     door: Color32::from_rgb(0x66, 0xB5, 0xE6),
@@ -196,6 +200,8 @@ fn dress(style: &mut Style, palette: &Palette) {
     spacing.tooltip_width = 320.0;
     spacing.window_margin = Margin::same(space::PANEL);
     spacing.menu_margin = Margin::same(10);
+    // The bar has a lane of its own: nothing that can be pressed lies under it.
+    spacing.scroll = ScrollStyle { bar_width: 7.0, floating_allocated_width: 9.0, ..ScrollStyle::floating() };
     style.visuals = visuals(palette);
 }
 
@@ -215,6 +221,8 @@ fn visuals(palette: &Palette) -> Visuals {
     visuals.widgets.hovered = widget(palette.hover, palette.door, palette.ink);
     visuals.widgets.active = widget(palette.door_wash, palette.door, palette.ink);
     visuals.widgets.open = widget(palette.hover, palette.edge, palette.ink);
+    // Rails of sliders and the ground of what is ticked.
+    visuals.widgets.inactive.bg_fill = palette.rail;
     visuals.selection.bg_fill = palette.door_wash;
     visuals.selection.stroke = Stroke::new(1.2, palette.door);
     visuals.hyperlink_color = palette.door;
@@ -234,6 +242,6 @@ fn visuals(palette: &Palette) -> Visuals {
     visuals.window_shadow = shadow;
     visuals.popup_shadow = shadow;
     visuals.slider_trailing_fill = true;
-    visuals.handle_shape = HandleShape::Rect { aspect_ratio: 0.55 };
+    visuals.handle_shape = HandleShape::Circle;
     visuals
 }

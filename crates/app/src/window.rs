@@ -10,6 +10,9 @@ use crate::panels::{charts, figures, foot, messages, popups, sliders, top_bar, v
 use crate::state::{Popup, State};
 use crate::theme::{self, space};
 
+/// Opacity of charts that show an older door.
+const STALE: f32 = 0.45;
+
 /// The window on one door.
 pub struct Window {
     state: State,
@@ -35,7 +38,7 @@ impl Window {
     }
 
     /// Actions that come from outside the panels: keys, dropped files, the window's own close button.
-    fn from_input(&self, ctx: &egui::Context) {
+    fn take_input(&self, ctx: &egui::Context) {
         let typing = ctx.egui_wants_keyboard_input();
         for action in ctx.input_mut(|input| action::pressed(input, typing)) {
             self.actions.send(action);
@@ -64,7 +67,7 @@ impl Window {
 
 impl eframe::App for Window {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
-        self.from_input(ctx);
+        self.take_input(ctx);
         for action in self.actions.take() {
             apply::apply(&mut self.state, action, ctx);
         }
@@ -108,17 +111,22 @@ fn draw(ui: &mut egui::Ui, ctx: &ViewContext<'_>) {
         let strip = Panel::top("messages").frame(bar(palette.page, Margin::symmetric(space::PANEL, 4)));
         strip.show_separator_line(false).show(ui, |ui| messages::messages_ui(ui, ctx));
     }
-    let inside = Margin { left: space::PANEL, right: 8, top: 12, bottom: 8 };
+    let inside = Margin { left: space::PANEL, right: 5, top: 12, bottom: 8 };
     let left = Panel::left("sliders").exact_size(space::SLIDERS).frame(bar(palette.panel, inside));
     left.resizable(false).show(ui, |ui| sliders::sliders_ui(ui, ctx));
+    let stale = if ctx.state.refused.is_empty() { 1.0 } else { STALE };
     let right = Panel::right("results").exact_size(space::VERDICTS).resizable(false);
     right.frame(bar(palette.panel, Margin::ZERO)).show(ui, |ui| {
+        ui.multiply_opacity(stale);
         let below = Panel::bottom("figures").frame(bar(palette.panel, Margin::same(space::PANEL)));
         below.show(ui, |ui| figures::figures_ui(ui, ctx));
         let inside = bar(palette.panel, inside);
         CentralPanel::default().frame(inside).show(ui, |ui| verdicts::verdicts_ui(ui, ctx));
     });
     let page = bar(palette.page, Margin { left: 12, right: 12, top: 8, bottom: 4 });
-    CentralPanel::default().frame(page).show(ui, |ui| charts::charts_ui(ui, ctx));
+    CentralPanel::default().frame(page).show(ui, |ui| {
+        ui.multiply_opacity(stale);
+        charts::charts_ui(ui, ctx);
+    });
     popups::popup_ui(ui, ctx);
 }

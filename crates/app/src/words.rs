@@ -38,6 +38,12 @@ pub fn name_of(key: &str) -> String {
     words
 }
 
+/// The same under the head of its part: `closing.creep_speed` is "Creep speed".
+pub fn name_within(key: &str) -> String {
+    let part = ["opening.", "closing."].iter().find_map(|part| key.strip_prefix(part));
+    part.map_or_else(|| name_of(key), name_of)
+}
+
 /// Quantity of the number with this key.
 pub fn quantity_of(key: &str) -> Quantity {
     field(key).map_or(Quantity::Number, |field| field.quantity)
@@ -67,6 +73,17 @@ pub fn number(value: f64) -> String {
     text
 }
 
+/// A number on an axis with a mark at every `step`.
+pub fn mark(value: f64, step: f64) -> String {
+    let decimals = (-step.log10().floor()).clamp(0.0, 6.0) as usize;
+    let text = format!("{value:.decimals$}");
+    if text.trim_start_matches('-').chars().all(|digit| matches!(digit, '0' | '.')) {
+        "0".to_owned()
+    } else {
+        text
+    }
+}
+
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
     units::unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
@@ -77,6 +94,13 @@ pub fn value(quantity: Quantity, si: f64, system: UnitSystem) -> String {
     let unit = unit(quantity, system);
     let digits = number(units::to_shown(quantity, si, system));
     if unit.is_empty() { digits } else { format!("{digits} {unit}") }
+}
+
+/// A gap of the force test: `50 mm`.
+pub fn place(opening_m: f64, system: UnitSystem) -> String {
+    let shown = units::to_shown(Quantity::ShortLength, opening_m, system);
+    let digits = format!("{shown:.1}");
+    format!("{} {}", digits.trim_end_matches(".0"), unit(Quantity::ShortLength, system))
 }
 
 /// Quantity of a figure as it is shown: slack time is spoken of in milliseconds.
@@ -100,6 +124,9 @@ pub fn outcome(outcome: Outcome) -> &'static str {
 /// How far a value is from its limit, in words: `by 22 %`.
 pub fn margin(margin: f64) -> String {
     let percent = 100.0 * margin.abs();
+    if percent >= 1000.0 {
+        return format!("{:.0} times", margin.abs());
+    }
     if percent < 0.95 { format!("by {percent:.1} %") } else { format!("by {percent:.0} %") }
 }
 

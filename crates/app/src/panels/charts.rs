@@ -70,6 +70,8 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
         if let Some(axis) = choice(ui, "Charts over", ctx.state.view.axis, &names) {
             ctx.send(Action::Over(axis));
         }
+        let unit = format!("in {}", ctx.state.charts.axis_unit);
+        ui.label(RichText::new(unit).color(ctx.palette.soft));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| match ctx.state.view.cursor {
             Some(moment) => {
                 if quiet_button(ui, "Clear", true).on_hover_text("Point at no moment").clicked() {

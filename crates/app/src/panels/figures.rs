@@ -14,9 +14,10 @@ const SHOWN: &[(Figure, &str)] = &[
     (Figure::PeakEnergyLeaf, "Peak energy"),
     (Figure::ImpactForce, "Impact force"),
     (Figure::StallForce, "Stall force"),
-    (Figure::PeakCurrent, "Peak current"),
     (Figure::LeastTension, "Least tension"),
     (Figure::SlackTime, "Time slack"),
+    (Figure::PeakCurrent, "Peak current"),
+    (Figure::ManualForce, "Manual force"),
 ];
 
 /// Figures side by side.
@@ -30,7 +31,8 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         for (n, (figure, name)) in SHOWN.iter().enumerate() {
             let quantity = words::quantity_shown(*figure);
             let value = live.run.figures.get(*figure);
-            let text = value.map_or_else(|| "none".to_owned(), |value| words::value(quantity, value, ctx.units()));
+            let text =
+                value.map_or_else(|| "none".to_owned(), |value| words::value(quantity, value, ctx.units()));
             ui.vertical(|ui| {
                 ui.set_width(width);
                 ui.spacing_mut().item_spacing.y = 1.0;

@@ -2,13 +2,16 @@
 
 use eframe::egui::{self, Align, Frame, Layout, Margin, RichText, ScrollArea, Stroke, Ui};
 
+use tautleaf_physics::Problem;
+
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::{Icon, icon};
+use crate::words;
 
 /// Most height of the lines of one message.
-const MOST_HEIGHT: f32 = 116.0;
+const MOST_HEIGHT: f32 = 140.0;
 
 /// Whether there is anything to say.
 pub fn has_messages(ctx: &ViewContext<'_>) -> bool {
@@ -18,7 +21,10 @@ pub fn has_messages(ctx: &ViewContext<'_>) -> bool {
 /// Draws the messages.
 pub fn messages_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     if !ctx.state.refused.is_empty() {
-        let lines: Vec<String> = ctx.state.refused.iter().map(ToString::to_string).collect();
+        let line = |problem: &Problem| {
+            format!("{}: {}; {}", words::name_of(&problem.key), problem.found, problem.would_do)
+        };
+        let lines: Vec<String> = ctx.state.refused.iter().map(line).collect();
         let head = "This door cannot be run. The charts show the last one that could.";
         message(ui, ctx, "refused", true, head, &lines, false);
     }

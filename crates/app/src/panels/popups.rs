@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::{Frame, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 use tautleaf_scenario::CAUTIONS;
 
 use crate::action::Action;
@@ -13,7 +13,8 @@ use crate::theme::{size, space, strong_at};
 /// Draws the popup, if there is one.
 pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(popup) = &ctx.state.view.popup else { return };
-    let modal = Modal::new(Id::unique("popup")).show(ui, |ui| {
+    let frame = Frame::popup(ui.style()).inner_margin(20);
+    let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
         ui.set_width(470.0);
         match popup {
             Popup::Open => path_ui(ui, ctx, true),
@@ -46,7 +47,8 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
     ui.add_space(space::ROW);
     ui.horizontal(|ui| {
         let named = !path.trim().is_empty();
-        let pressed = ui.add_enabled(named, eframe::egui::Button::new(if open { "Open file" } else { "Save file" }));
+        let pressed =
+            ui.add_enabled(named, eframe::egui::Button::new(if open { "Open file" } else { "Save file" }));
         if named && (pressed.clicked() || entered) {
             let path = PathBuf::from(path.trim());
             ctx.send(if open { Action::Open(path) } else { Action::SaveAs(path) });

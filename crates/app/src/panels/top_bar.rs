@@ -12,7 +12,7 @@ use crate::widgets::{Icon, choice, icon, icon_button, quiet_button};
 /// Draws the bar.
 pub fn top_bar_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.horizontal_centered(|ui| {
-        icon(ui, Icon::Mark, ctx.palette.door, 26.0);
+        icon(ui, Icon::Mark, ctx.palette.door, 30.0);
         ui.add_space(2.0);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             looks(ui, ctx);

@@ -1,7 +1,8 @@
 //! One line a limit: what became of it, how much of it is used, and the setting that brings it back.
 
 use eframe::egui::{
-    self, Align2, Button, FontId, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2,
+    self, Align2, Button, FontId, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
+    pos2, vec2,
 };
 use tautleaf_physics::{Judge, Outcome, Quantity, Rule, Verdict};
 use tautleaf_scenario::known_in_words;
@@ -16,7 +17,7 @@ use crate::widgets::{icon, icon_at, margin_bar, outcome_icon};
 use crate::words;
 
 const ROW_HEIGHT: f32 = 42.0;
-const BAR_WIDTH: f32 = 104.0;
+const BAR_WIDTH: f32 = 92.0;
 
 /// Draws the verdicts.
 pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -25,7 +26,8 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.add_space(space::TIGHT);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
-        let sections = [(Judge::Limit, "Limits"), (Judge::Advisory, "Advisory: worth knowing, fails nothing")];
+        let sections =
+            [(Judge::Limit, "Limits"), (Judge::Advisory, "Advisory: worth knowing, fails nothing")];
         for (judge, name) in sections {
             let mine = |(_, verdict): &(usize, &Verdict)| {
                 verdict.limit.judge == judge && verdict.outcome != Outcome::NotJudged
@@ -36,7 +38,7 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             }
             ui.label(RichText::new(name).small().color(ctx.palette.soft));
             for (index, verdict) in rows {
-                row(ui, ctx, index, verdict);
+                row(ui, ctx, verdict);
                 if verdict.outcome == Outcome::Over {
                     remedy(ui, ctx, index, verdict);
                 }
@@ -78,8 +80,8 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
 }
 
 /// One verdict. Click: points at its worst moment.
-fn row(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width() - 6.0, ROW_HEIGHT), Sense::click());
+fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW_HEIGHT), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, in_words(ctx, verdict)));
     let palette = ctx.palette;
     let pointed = verdict.at.is_some() && ctx.state.view.cursor == verdict.at;
@@ -98,23 +100,23 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
     let margin = verdict.margin.map(words::margin).unwrap_or_default();
     let word = format!("{} {margin}", words::outcome(verdict.outcome));
     let end = text(Align2::RIGHT_CENTER, right, first, word.trim_end(), strong_at(size::SMALL), colour);
-    name(ui, &words::limit_name(&verdict.limit), pos2(left, first), end.left() - 8.0 - left, palette.ink);
-    text(Align2::LEFT_CENTER, left, second, &of_allowed(ctx, verdict), plain_at(size::SMALL), palette.soft);
+    let width = end.left() - 8.0 - left;
+    let style = (plain_at(size::BODY), palette.ink);
+    line(ui, &words::limit_name(&verdict.limit), pos2(left, first), width, style);
     let bar = Rect::from_min_max(pos2(right - BAR_WIDTH, second - 5.0), pos2(right, second + 5.0));
+    let width = bar.left() - 8.0 - left;
+    line(ui, &of_allowed(ctx, verdict), pos2(left, second), width, (plain_at(size::SMALL), palette.soft));
     margin_bar(ui.painter(), bar, verdict, palette);
 
     let response = response.on_hover_ui(|ui| standing(ui, ctx, verdict));
-    if response.clicked() {
-        if let Some(at) = verdict.at {
-            ctx.send(Action::PointAt(Some(at)));
-        }
+    if response.clicked() && verdict.at.is_some() {
+        ctx.send(Action::PointAt(verdict.at));
     }
-    debug_assert!(index < ctx.state.live.as_ref().map_or(0, |live| live.verdicts.len()));
 }
 
-/// The name, cut off with dots if it is too long.
-fn name(ui: &Ui, text: &str, at: egui::Pos2, width: f32, colour: egui::Color32) {
-    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), plain_at(size::BODY), colour);
+/// One line of text, cut off with dots if it is too long.
+fn line(ui: &Ui, text: &str, at: egui::Pos2, width: f32, (font, colour): (FontId, egui::Color32)) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
     job.wrap = egui::text::TextWrapping::truncate_at_width(width);
     let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
     let top = at - vec2(0.0, galley.size().y / 2.0);
@@ -128,7 +130,7 @@ fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
     let (Some(value), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
     let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
     let of = if at_least { "of at least" } else { "of" };
-    let gap = verdict.gap_m.map(|gap| words::value(Quantity::ShortLength, gap, ctx.units()));
+    let gap = verdict.gap_m.map(|gap| words::place(gap, ctx.units()));
     let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
     format!("{} {of} {}{gap}", say(value), say(allowed))
 }
@@ -187,7 +189,11 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
     let response = ui.add(button).accessible_name(spoken);
     let response = response.on_hover_ui(|ui| {
-        ui.label(format!("{name} from {} to {}: found by running the door again.", say(remedy.from), say(remedy.to)));
+        ui.label(format!(
+            "{name} from {} to {}: found by running the door again.",
+            say(remedy.from),
+            say(remedy.to)
+        ));
         for broken in &remedy.breaks {
             ui.label(format!("Then over: {}", words::name_of(broken)));
         }

@@ -3,7 +3,7 @@
 use eframe::egui::{Align, Layout, Painter, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
 use crate::charts::{Chart, Look};
-use crate::theme::{Palette, strong_at, size};
+use crate::theme::{Palette, size, strong_at};
 
 /// Draws the line. `readout` stands at its end.
 pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, palette: &Palette) {
@@ -47,17 +47,16 @@ fn sample(painter: &Painter, rect: Rect, look: Look, palette: &Palette) {
         Look::Second => {
             painter.line_segment(ends, Stroke::new(1.3, palette.second));
         }
+        Look::Thin => {
+            painter.line_segment(ends, Stroke::new(1.2, palette.door));
+        }
         Look::Dashed => {
             painter.extend(Shape::dashed_line(&ends, Stroke::new(1.5, palette.door), 4.0, 3.0));
         }
         Look::Diamonds => {
             let c = rect.center();
             let corners = [vec2(0.0, -5.0), vec2(5.0, 0.0), vec2(0.0, 5.0), vec2(-5.0, 0.0)];
-            painter.add(Shape::convex_polygon(
-                corners.map(|d| c + d).to_vec(),
-                palette.second,
-                Stroke::NONE,
-            ));
+            painter.add(Shape::convex_polygon(corners.map(|d| c + d).to_vec(), palette.second, Stroke::NONE));
         }
         Look::Circles => {
             painter.circle_filled(rect.center(), 3.6, palette.door);

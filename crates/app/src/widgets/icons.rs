@@ -1,6 +1,8 @@
 //! Signs, drawn, so that none depends on a typeface. Each outcome has a shape of its own beside its colour.
 
-use eframe::egui::{self, Color32, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, vec2};
+use eframe::egui::{
+    self, Color32, Pos2, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+};
 use tautleaf_physics::Outcome;
 
 use crate::theme::Palette;
@@ -104,16 +106,14 @@ pub fn icon_at(painter: &egui::Painter, rect: Rect, icon: Icon, colour: Color32,
             painter.add(Shape::convex_polygon((0..=16).map(half).collect(), colour, Stroke::NONE));
         }
         Icon::Mark => {
-            for x in [0.2, 0.8] {
-                painter.circle_stroke(at(x, 0.5), size * 0.17, stroke);
+            // A belt around two pulleys, a leaf hung from its lower strand.
+            let loop_ = Rect::from_min_max(at(0.02, 0.2), at(0.98, 0.5));
+            let thin = Stroke::new(size * 0.075, colour);
+            painter.rect_stroke(loop_, size * 0.15, thin, StrokeKind::Middle);
+            for x in [0.17, 0.83] {
+                painter.circle_filled(at(x, 0.35), size * 0.06, colour);
             }
-            line(vec![at(0.2, 0.33), at(0.8, 0.33)], stroke);
-            line(vec![at(0.2, 0.67), at(0.8, 0.67)], stroke);
-            painter.rect_filled(
-                Rect::from_min_max(at(0.42, 0.2), at(0.58, 0.46)),
-                size * 0.04,
-                colour,
-            );
+            painter.rect_filled(Rect::from_min_max(at(0.3, 0.5), at(0.62, 0.92)), size * 0.03, colour);
         }
     }
 }

@@ -1,17 +1,19 @@
 //! A chart with limits: curves, what they must stay under, what lies over, and the moment pointed at.
 
-use eframe::egui::{Align2, CursorIcon, Id, RichText, Role, Stroke, Ui, Vec2b, WidgetInfo};
+use eframe::egui::{Align2, Color32, CursorIcon, FontId, Id, RichText, Role, Stroke, Ui, Vec2b, WidgetInfo};
 use egui_plot::{
-    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints,
-    PlotUi, Points, Text, VLine,
+    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoint,
+    PlotPoints, PlotUi, Points, Text, VLine,
 };
 
 use crate::charts::{Chart, Charts, Look};
-use crate::limit_lines::LimitLine;
 use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space, strong_at};
 use crate::widgets::chart_header::chart_header;
 use crate::words;
+
+/// Width of a letter of small text, about, in points.
+const LETTER_WIDTH: f32 = 6.3;
 
 /// What a chart needs beside its curves.
 pub struct Around<'a> {
@@ -40,7 +42,8 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
     let edge = (high - low) * 0.012;
     let unit = &chart.unit;
     let hover = |position: &HoverPosition<'_>| {
-        let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) = position;
+        let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) =
+            position;
         let (x, y) = (words::number(position.x), words::number(position.y.max(0.0)));
         Some(format!("{x} {}\n{y} {unit}", around.charts.axis_unit))
     };
@@ -48,8 +51,8 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         .height((height - 20.0 - space::TIGHT).max(60.0) + numbers)
         .show_axes(Vec2b::new(around.axis_below, true))
         .y_axis_min_width(space::CHART_AXIS)
-        .x_axis_formatter(|mark, _| words::number(mark.value))
-        .y_axis_formatter(|mark, _| words::number(mark.value))
+        .x_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
+        .y_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
         .x_grid_spacer(|input| marks(input, 8.0))
         .y_grid_spacer(|input| marks(input, 4.0))
         .grid_color(palette.line)
@@ -73,7 +76,8 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         draw(plot, chart, around);
         plot.pointer_coordinate().map(|point| point.x)
     });
-    let spoken = || WidgetInfo::labeled(Role::Image, true, format!("{}: {}", chart.kind.title(), around.spoken));
+    let spoken =
+        || WidgetInfo::labeled(Role::Image, true, format!("{}: {}", chart.kind.title(), around.spoken));
     response.response.widget_info(spoken);
     let pressed = response.response.clicked() || response.response.dragged();
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
@@ -87,7 +91,9 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
         let column = |index: usize| part.iter().map(|row| row[index]).collect::<Vec<f64>>();
         let (mut xs, mut lower, mut upper) = (column(0), column(1), column(2));
         if xs.first() > xs.last() {
-            (xs.reverse(), lower.reverse(), upper.reverse());
+            for column in [&mut xs, &mut lower, &mut upper] {
+                column.reverse();
+            }
         }
         let area = FilledArea::new(format!("over {n}"), &xs, &lower, &upper);
         plot.add(area.fill_color(palette.limit.gamma_multiply(0.28)).allow_hover(false));
@@ -99,6 +105,7 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
         match curve.look {
             Look::Main => plot.line(Line::new(name, points).color(palette.door).width(2.0)),
             Look::Second => plot.line(Line::new(name, points).color(palette.second).width(1.2)),
+            Look::Thin => plot.line(Line::new(name, points).color(palette.door).width(1.2)),
             Look::Dashed => {
                 let line = Line::new(name, points).color(palette.door).width(1.3);
                 plot.line(line.style(LineStyle::Dashed { length: 6.0 }));
@@ -110,12 +117,18 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
             Look::Circles => plot.points(Points::new(name, points).color(palette.door).radius(3.6)),
         }
     }
+    let (low, high) = around.charts.range;
     limits(plot, chart, palette);
     for (n, mark) in chart.marks.iter().enumerate() {
         let colour = if mark.over { palette.limit } else { palette.door };
         let point = Points::new(format!("worst {n}"), vec![[mark.at.x, mark.at.y]]).color(colour);
         plot.points(point.radius(if mark.over { 4.5 } else { 3.0 }).allow_hover(false));
-        beside(plot, n, mark.at, &mark.text, colour, around);
+        // To the left where the next value would lie on it.
+        let crowded = chart.marks.get(n + 1).is_some_and(|next| {
+            next.at.x - mark.at.x < 0.25 * (high - low) && (next.at.y - mark.at.y).abs() < 0.2 * chart.top
+        });
+        let side = if crowded { Side::Left } else { side_with_room(plot, mark.at, &mark.text) };
+        beside(plot, &format!("value {n}"), mark.at, &mark.text, (strong_at(size::SMALL), colour), side);
     }
     if let Some(x) = around.cursor {
         let line = VLine::new("moment", x).color(palette.ink).width(1.2).allow_hover(false);
@@ -123,14 +136,41 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
     }
 }
 
-/// Text to the right of a point, or to its left near the right end.
-fn beside(plot: &mut PlotUi<'_>, n: usize, at: PlotPoint, text: &str, colour: eframe::egui::Color32, around: &Around<'_>) {
-    let (low, high) = around.charts.range;
-    let on_left = at.x > low + 0.8 * (high - low);
-    let (anchor, gap) = if on_left { (Align2::RIGHT_BOTTOM, "  ") } else { (Align2::LEFT_BOTTOM, "  ") };
-    let padded = if on_left { format!("{text}{gap}") } else { format!("{gap}{text}") };
-    let text = RichText::new(padded).font(strong_at(size::SMALL)).color(colour);
-    plot.text(Text::new(format!("value {n}"), at, text).anchor(anchor).color(colour).allow_hover(false));
+/// Where a text stands about a point.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Left,
+    Middle,
+    Right,
+}
+
+/// To the right if there is room before the edge of the chart, else above the middle, else to the left.
+fn side_with_room(plot: &PlotUi<'_>, at: PlotPoint, text: &str) -> Side {
+    let width = LETTER_WIDTH * (text.chars().count() + 2) as f32;
+    let room = plot.transform().frame().right() - plot.screen_from_plot(at).x;
+    match room {
+        _ if room > width => Side::Right,
+        _ if room > 0.5 * width => Side::Middle,
+        _ => Side::Left,
+    }
+}
+
+/// Text above a point, on a side of it.
+fn beside(
+    plot: &mut PlotUi<'_>,
+    name: &str,
+    at: PlotPoint,
+    text: &str,
+    (font, colour): (FontId, Color32),
+    side: Side,
+) {
+    let (anchor, padded) = match side {
+        Side::Left => (Align2::RIGHT_BOTTOM, format!("{text}  ")),
+        Side::Middle => (Align2::CENTER_BOTTOM, text.to_owned()),
+        Side::Right => (Align2::LEFT_BOTTOM, format!("  {text}")),
+    };
+    let text = RichText::new(padded).font(font).color(colour);
+    plot.text(Text::new(name, at, text).anchor(anchor).color(colour).allow_hover(false));
 }
 
 /// The ways between commands, named at the top of the first chart.
@@ -141,7 +181,8 @@ fn phases(plot: &mut PlotUi<'_>, chart: &Chart, around: &Around<'_>) {
             plot.vline(line.style(LineStyle::Dotted { spacing: 4.0 }).allow_hover(false));
         }
         if chart.kind == crate::charts::Kind::Speed {
-            let text = RichText::new(format!("  {name}")).font(plain_at(size::SMALL)).color(around.palette.soft);
+            let text =
+                RichText::new(format!("  {name}")).font(plain_at(size::SMALL)).color(around.palette.soft);
             let at = PlotPoint::new(*from, chart.top);
             plot.text(
                 Text::new(format!("name {n}"), at, text)
@@ -160,24 +201,34 @@ fn limits<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, palette: &Palette) {
         let line = Line::new(format!("limit {n}"), PlotPoints::from(&limit.points[..]));
         let line = line.stroke(Stroke::new(width, palette.limit)).allow_hover(false);
         plot.line(line.style(LineStyle::Dashed { length: 9.0 }));
-        let at = label_place(limit);
-        // Labels that would lie on one another: the later one goes below its line.
-        let near = |other: &&PlotPoint| (other.y - at.y).abs() < 0.1 * chart.top && (other.x - at.x).abs() < 1e-9;
-        let crowd = named.iter().filter(near).count();
-        named.push(at);
-        if crowd > 1 || at.x.is_nan() {
+        let Some(&at) = limit.points.last() else { continue };
+        let style = (plain_at(size::SMALL), palette.limit);
+        if limit.gap.is_some() {
+            // A short piece: its name stands behind it, and only behind the last of several that say the same.
+            let said_later = chart.limits.iter().skip(n + 1).any(|later| later.label == limit.label);
+            if !said_later {
+                let behind = side_with_room(plot, at, &limit.label) == Side::Right;
+                let lower = if behind { 0.06 * chart.top } else { 0.0 };
+                let side = if behind { Side::Right } else { Side::Left };
+                let at = PlotPoint::new(at.x, at.y - lower);
+                beside(plot, &format!("limit name {n}"), at, &limit.label, style, side);
+            }
             continue;
         }
-        let anchor = if crowd == 1 { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
-        let text = RichText::new(&limit.label).font(plain_at(size::SMALL)).color(palette.limit);
-        let text = Text::new(format!("limit name {n}"), at, text).anchor(anchor).color(palette.limit);
+        // What is over has its name below the line, where no curve is. Of names that would lie on one another the
+        // second goes to the other side, a third is left out.
+        let near = |other: &&PlotPoint| (other.y - at.y).abs() < 0.12 * chart.top && other.x == at.x;
+        let crowd = named.iter().filter(near).count();
+        named.push(at);
+        if crowd > 1 {
+            continue;
+        }
+        let below = (crowd == 1) != limit.over;
+        let anchor = if below { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
+        let text = RichText::new(&limit.label).font(style.0).color(style.1);
+        let text = Text::new(format!("limit name {n}"), at, text).anchor(anchor).color(style.1);
         plot.text(text.allow_hover(false));
     }
-}
-
-/// The right end of a limit.
-fn label_place(limit: &LimitLine) -> PlotPoint {
-    limit.points.last().copied().unwrap_or(PlotPoint::new(f64::NAN, f64::NAN))
 }
 
 /// Marks at 1, 2 or 5 times a power of ten, about `wanted` of them.

@@ -13,14 +13,18 @@ const LIMIT_AT: f32 = 0.72;
 pub fn margin_bar(painter: &Painter, rect: Rect, verdict: &Verdict, palette: &Palette) {
     let tick = rect.left() + LIMIT_AT * rect.width();
     let rail = Rect::from_center_size(rect.center(), vec2(rect.width(), 5.0));
-    painter.rect_filled(rail, 2.5, palette.line);
+    painter.rect_filled(rail, 2.5, palette.rail);
     if let Some(used) = used(verdict) {
         let end = (rect.left() + used * LIMIT_AT * rect.width()).clamp(rect.left() + 2.0, rect.right());
         let (_, colour) = outcome_icon(verdict.outcome, palette);
         let upto = |x: f32| Rect::from_min_max(rail.min, pos2(x, rail.max.y));
         painter.rect_filled(upto(end.min(tick)), 2.5, colour);
         if verdict.outcome == Outcome::Over {
-            hatch(painter, Rect::from_min_max(pos2(tick, rect.top()), pos2(end.max(tick + 4.0), rect.bottom())), palette);
+            hatch(
+                painter,
+                Rect::from_min_max(pos2(tick, rect.top()), pos2(end.max(tick + 4.0), rect.bottom())),
+                palette,
+            );
         }
     }
     painter.vline(tick, rect.y_range(), Stroke::new(1.6, palette.ink));

@@ -2,7 +2,9 @@
 
 use std::cell::RefCell;
 
-use eframe::egui::{Align, DragValue, Label, Layout, Response, RichText, Sense, Slider, SliderClamping, Ui, vec2};
+use eframe::egui::{
+    Align, DragValue, Label, Layout, Response, RichText, Sense, Slider, SliderClamping, Stroke, Ui, vec2,
+};
 use tautleaf_physics::{Field, Parameters, Quantity};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
@@ -26,7 +28,8 @@ pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field
     let default = (field.get)(&Parameters::default());
     ui.push_id(field.key, |ui| {
         ui.horizontal(|ui| {
-            let label = ui.add(Label::new(&name).sense(Sense::hover()).selectable(false));
+            let label =
+                ui.add(Label::new(words::name_within(field.key)).sense(Sense::hover()).selectable(false));
             label.on_hover_ui(|ui| explain(ui, ctx, field, default));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = space::TIGHT;
@@ -80,7 +83,13 @@ fn reset(
 }
 
 /// The value: drag it, or click and type, with any unit of its quantity.
-fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, value: f64, name: &str) {
+fn value_field(
+    ui: &mut Ui,
+    ctx: &ViewContext<'_>,
+    field: &'static Field<Parameters>,
+    value: f64,
+    name: &str,
+) {
     let (quantity, system) = (field.quantity, ctx.units());
     let before = units::to_shown(quantity, value, system);
     let mut shown = before;
@@ -123,7 +132,12 @@ fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Paramet
 }
 
 /// Reads what was typed: `Ok(None)` if it is the text that stood there before.
-fn read(field: &Field<Parameters>, text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
+fn read(
+    field: &Field<Parameters>,
+    text: &str,
+    before: f64,
+    system: UnitSystem,
+) -> Result<Option<f64>, String> {
     let text = text.trim().replace('²', "2").replace('³', "3");
     let unit = units::unit(field.quantity, system);
     let number = text.strip_suffix(unit).unwrap_or(&text).trim();
@@ -152,6 +166,14 @@ fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>,
     let response = ui.scope(|ui| {
         ui.spacing_mut().slider_width = ui.available_width() - space::TIGHT;
         ui.spacing_mut().interact_size.y = 16.0;
+        let visuals = ui.visuals_mut();
+        visuals.selection.bg_fill = ctx.palette.door;
+        let widgets = &mut visuals.widgets;
+        for widget in [&mut widgets.inactive, &mut widgets.hovered, &mut widgets.active] {
+            widget.fg_stroke = Stroke::new(2.0, ctx.palette.door);
+        }
+        widgets.hovered.bg_fill = ctx.palette.door_wash;
+        widgets.active.bg_fill = ctx.palette.door;
         ui.add(
             Slider::new(&mut shown, low..=high)
                 .clamping(SliderClamping::Edits)
