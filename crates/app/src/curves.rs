@@ -61,29 +61,48 @@ pub fn height_at(line: &[PlotPoint], x: f64) -> Option<f64> {
 
 /// The parts of a curve that lie over a line: `[x, line, curve]` of each point, one list a part.
 pub fn parts_over(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<Vec<[f64; 3]>> {
+    let curve = with_points_at_ends(curve, line);
     let mut parts: Vec<Vec<[f64; 3]>> = Vec::new();
     let mut open = false;
     for (n, point) in curve.iter().enumerate() {
         let limit = height_at(line, point.x);
         let over = limit.filter(|limit| point.y > *limit);
-        if let (Some(limit), false) = (over, open) {
-            // Begin where the curve crosses the line, not at the next point.
-            let crossing = n.checked_sub(1).and_then(|before| crossing(curve[before], *point, line));
-            parts.push(crossing.map(|x| vec![[x, limit, limit]]).unwrap_or_default());
+        // Begin and end where the curve crosses the line, not at the points beside.
+        let crossed = || n.checked_sub(1).and_then(|before| crossing(curve[before], *point, line));
+        let on_line = |x: f64| height_at(line, x).map(|limit| [x, limit, limit]);
+        if over.is_some() && !open {
+            parts.push(crossed().and_then(on_line).into_iter().collect());
         }
         if let (Some(limit), Some(part)) = (over, parts.last_mut()) {
             part.push([point.x, limit, point.y]);
-        } else if open {
-            let end = n.checked_sub(1).and_then(|before| crossing(curve[before], *point, line));
-            if let (Some(x), Some(part)) = (end, parts.last_mut()) {
-                let limit = height_at(line, x).unwrap_or(0.0);
-                part.push([x, limit, limit]);
-            }
+        } else if open && let (Some(end), Some(part)) = (crossed().and_then(on_line), parts.last_mut()) {
+            part.push(end);
         }
         open = over.is_some();
     }
     parts.retain(|part| part.len() > 1);
     parts
+}
+
+/// The same curve with a point of its own above each end of the line.
+fn with_points_at_ends(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<PlotPoint> {
+    let (low, high) = ends(line);
+    let mut points = Vec::with_capacity(curve.len() + 4);
+    for (n, point) in curve.iter().enumerate() {
+        if let Some(before) = n.checked_sub(1).map(|before| curve[before]) {
+            let between = |x: &f64| (before.x < *x && *x < point.x) || (point.x < *x && *x < before.x);
+            let mut ends: Vec<f64> = [low, high].into_iter().filter(between).collect();
+            if point.x < before.x {
+                ends.reverse();
+            }
+            points.extend(ends.into_iter().map(|x| {
+                let along = (x - before.x) / (point.x - before.x);
+                PlotPoint::new(x, before.y + along * (point.y - before.y))
+            }));
+        }
+        points.push(*point);
+    }
+    points
 }
 
 /// Where the way from `a` to `b` meets the line.
@@ -115,6 +134,15 @@ mod tests {
         let line = [(0.0, 1.0), (4.0, 1.0)].map(|(x, y)| PlotPoint::new(x, y));
         let parts = parts_over(&curve, &line);
         assert_eq!(parts, vec![vec![[1.0, 1.0, 1.0], [2.0, 1.0, 2.0], [3.0, 1.0, 1.0]]]);
+    }
+
+    /// Two bands that meet at 2: the curve is over the first, up to its very end.
+    #[test]
+    fn what_lies_over_one_band_ends_where_the_band_ends() {
+        let curve = [(0.0, 3.0), (1.5, 3.0), (3.0, 3.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let band = [(0.0, 1.0), (2.0, 1.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let parts = parts_over(&curve, &band);
+        assert_eq!(parts, vec![vec![[0.0, 1.0, 3.0], [1.5, 1.0, 3.0], [2.0, 1.0, 3.0]]]);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The user's limits as lines in the charts.
 
 use egui_plot::PlotPoint;
-use tautleaf_physics::{Band, Figure, LATCH_CHECK_M, Outcome, Rule, Verdict};
+use tautleaf_physics::{Band, Figure, GapForce, LATCH_CHECK_M, Outcome, Rule, Verdict};
 
 use crate::charts::{Kind, Scales};
 use crate::state::Axis;
@@ -120,24 +120,27 @@ fn line(
 /// Over the opening a staircase of bands; over time a piece at each gap, for as long as the impact lasts.
 fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]) -> Vec<LimitLine> {
     let width = scales.live.door.clear_width_m();
+    let force = &scales.live.run.force;
+    let holds =
+        |band: &Band, gap: &GapForce| gap.gap_m > band.above_m - 1e-9 && gap.gap_m <= band.to_m + 1e-9;
+    let exceeds = |band: &Band, gap: &GapForce| gap.impact_force_n.is_some_and(|force| force > band.at_most);
     match scales.axis {
         Axis::Opening => {
             let pieces = bands.iter().filter(|band| band.above_m < width).map(|band| {
                 let across = (scales.place(0.0, band.above_m), scales.place(0.0, band.to_m.min(width)));
-                line(scales, verdict, figure, band.at_most, across)
+                let over = force.iter().any(|gap| holds(band, gap) && exceeds(band, gap));
+                LimitLine { over, ..line(scales, verdict, figure, band.at_most, across) }
             });
             pieces.collect()
         }
         // From left to right: the name stands behind the last piece.
         Axis::Time => {
-            let gaps = scales.live.run.force.iter().enumerate();
-            let pieces = gaps.filter_map(|(n, gap)| {
+            let pieces = force.iter().enumerate().filter_map(|(n, gap)| {
                 let touched = gap.touched_at_s?;
-                let band =
-                    bands.iter().find(|band| gap.gap_m > band.above_m - 1e-9 && gap.gap_m <= band.to_m)?;
+                let band = bands.iter().find(|band| holds(band, gap))?;
                 let piece = line(scales, verdict, figure, band.at_most, (touched, touched + IMPACT_S));
                 let label = piece.label.replace("impact limit", "limit");
-                Some(LimitLine { gap: Some(n), label, ..piece })
+                Some(LimitLine { gap: Some(n), label, over: exceeds(band, gap), ..piece })
             });
             let mut pieces: Vec<LimitLine> = pieces.collect();
             pieces.sort_by(|a, b| a.points[0].x.total_cmp(&b.points[0].x));

@@ -13,7 +13,7 @@ use crate::widgets::chart_header::chart_header;
 use crate::words;
 
 /// Width of a letter of small text, about, in points.
-const LETTER_WIDTH: f32 = 6.3;
+const LETTER_WIDTH: f32 = 6.1;
 
 /// What a chart needs beside its curves.
 pub struct Around<'a> {
@@ -102,13 +102,15 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
     for (n, curve) in chart.curves.iter().enumerate() {
         let name = format!("{} {n}", curve.name);
         let points = PlotPoints::from(&curve.points[..]);
+        // The points are thinned out already; the chart's own bands draw wedges where the door stands.
+        let line =
+            |points, colour, width| Line::new(&name, points).color(colour).width(width).allow_band(false);
         match curve.look {
-            Look::Main => plot.line(Line::new(name, points).color(palette.door).width(2.0)),
-            Look::Second => plot.line(Line::new(name, points).color(palette.second).width(1.2)),
-            Look::Thin => plot.line(Line::new(name, points).color(palette.door).width(1.2)),
+            Look::Main => plot.line(line(points, palette.door, 2.0)),
+            Look::Second => plot.line(line(points, palette.second, 1.3)),
+            Look::Thin => plot.line(line(points, palette.door, 1.2)),
             Look::Dashed => {
-                let line = Line::new(name, points).color(palette.door).width(1.3);
-                plot.line(line.style(LineStyle::Dashed { length: 6.0 }));
+                plot.line(line(points, palette.door, 1.4).style(LineStyle::Dashed { length: 6.0 }));
             }
             Look::Diamonds => {
                 let points = Points::new(name, points).color(palette.second).radius(5.0);
@@ -146,7 +148,7 @@ enum Side {
 
 /// To the right if there is room before the edge of the chart, else above the middle, else to the left.
 fn side_with_room(plot: &PlotUi<'_>, at: PlotPoint, text: &str) -> Side {
-    let width = LETTER_WIDTH * (text.chars().count() + 2) as f32;
+    let width = LETTER_WIDTH * (text.chars().count() + 1) as f32;
     let room = plot.transform().frame().right() - plot.screen_from_plot(at).x;
     match room {
         _ if room > width => Side::Right,
