@@ -230,18 +230,20 @@ impl Trial<'_> {
                 over = middle;
             }
         }
-        let rounded = round_towards(within, turn);
-        let to = if self.keeps(key, rounded) { rounded } else { within };
+        // a value that can be set on site: the roundest one on the right side of the border
+        let candidates = [(over, 2), (over, 3), (within, 3)];
+        let round = candidates.map(|(value, digits)| round_towards(value, turn, digits));
+        let to = round.into_iter().find(|&value| self.keeps(key, value)).unwrap_or(within);
         Some((from, to))
     }
 }
 
-/// Rounds to three significant digits in the direction of the turn.
-fn round_towards(value: f64, turn: Turn) -> f64 {
+/// Rounds to so many significant digits in the direction of the turn.
+fn round_towards(value: f64, turn: Turn, digits: i32) -> f64 {
     if value == 0.0 {
         return value;
     }
-    let unit = 10f64.powf(value.abs().log10().floor() - 2.0);
+    let unit = 10f64.powf(value.abs().log10().floor() - f64::from(digits - 1));
     let steps = value / unit;
     let whole = match turn {
         Turn::Up => (steps - 1e-9).ceil(),
