@@ -38,24 +38,25 @@ class Simulation:
         if before:
             before(t)
         p = self.plant
+        self.sample(t)
         p.voltage, p.open_winding = self.controller.step(t, p.y[0])
         if self.obstacle is not None and self.controller.state == "closing":
             p.contact = self.obstacle
         if p.open_winding:
             p.y[2 * p.n] = 0.0
-        self.sample(t)
         self.finish_tick()
 
     def finish_tick(self):
         """The plant up to the next tick; from the middle of a tick for a fork."""
+        self.plant.advance((self.k + 1) * self.door.parameters["controller"]["tick_s"], self.watch)
         self.k += 1
-        self.plant.advance(self.k * self.door.parameters["controller"]["tick_s"], self.watch)
 
     def watch(self, t0, y0, t1, y1, at):
         for watcher in self.watchers:
             watcher(t0, y0, t1, y1, at)
 
     def sample(self, t):
+        """The door as the tick finds it, under the voltage of the tick before."""
         p, s, n = self.plant, self.samples, self.door.n
         _, _, _, contact, current, tension = p.forces(t, p.y)
         s["t_s"].append(t)

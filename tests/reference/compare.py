@@ -1,0 +1,212 @@
+"""The program against the twin: position, tensions, current, times, energies and forces of whole door files.
+
+    python compare.py BIN SCENARIO...
+
+Runs `BIN resolve SCENARIO --json` and `BIN run SCENARIO --json --csv FILE`, calculates the same door again with the
+twin and lines both up at the command of each phase. The program leaves out what happens while the door stands; only
+its samples are compared. Tolerances: position 0.1 mm, tensions and current 1 % of their peaks, times 1 ms, peak
+energies and forces 0.5 %. Prints one row for each fact and `N passed, M failed`; leaves with 1 if one fails.
+
+Current: the encoder gives whole counts, so a difference of a nanometre can move a count by one tick, and one count
+moves the current of that tick by (K_p + K_25 N/(r R_25)) count/(tau_f + T_s). No integrator can decide that. So the
+current is asked for twice: its mean over 10 ms within 1 % of the peak, and at every tick within 1 % of the peak and
+one count. With `counts_per_turn = 10000000` in the door file every tick is within 1 % without that count.
+"""
+
+import bisect
+import csv
+import json
+import math
+import os
+import subprocess
+import sys
+import tempfile
+
+import twin
+from door import NotCovered
+
+POSITION_M, OF_PEAK, TIME_S, RELATIVE = 1e-4, 0.01, 1e-3, 0.005
+CURRENT_MEAN_S = 0.010
+SMALL_J, SMALL_N = 1e-3, 0.1  # under this a relative difference says nothing
+
+# Figures that both sides give under the same name, by tolerance.
+TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slack_time_s")
+RELATIVES = ("top_speed_opening_m_per_s", "top_speed_closing_m_per_s", "peak_energy_leaf_j", "peak_energy_leaves_j",
+             "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "rms_current_a", "energy_per_cycle_j",
+             "energy_drawn_per_cycle_j")
+OF_TENSION = ("least_strand_tension_n", "greatest_strand_tension_n")
+FORCES = ("stall_force_n", "impact_force_n", "residual_force_n")
+
+
+class Table:
+    """Rows of facts, and how many passed."""
+
+    def __init__(self):
+        self.passed = self.failed = 0
+
+    def head(self, title):
+        print(f"\n{title}\n  {'fact':44s} {'twin':>13s} {'program':>13s} {'difference':>11s} {'tolerance':>10s}  ok")
+
+    def row(self, fact, theirs, ours, tolerance):
+        if theirs is None and ours is None:
+            return
+        known = theirs is not None and ours is not None
+        difference = ours - theirs if known else float("nan")
+        self.judge(fact, theirs, ours, difference, tolerance)
+
+    def judge(self, fact, theirs, ours, difference, tolerance):
+        ok = abs(difference) <= tolerance  # false for nan
+        self.passed, self.failed = self.passed + ok, self.failed + (not ok)
+        shown = ["-" if x is None else f"{x:.6g}" for x in (theirs, ours)]
+        print(f"  {fact:44s} {shown[0]:>13s} {shown[1]:>13s} {difference:11.3g} {tolerance:10.3g}  "
+              f"{'ok' if ok else 'FAIL'}", flush=True)
+
+
+def program(binary, scenario):
+    """What the program says: resolved parameters, result, samples as columns by name."""
+    resolved = subprocess.run([binary, "resolve", scenario, "--json"], capture_output=True, check=True)
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "samples.csv")
+        result = subprocess.run([binary, "run", scenario, "--json", "--csv", path], capture_output=True, check=False)
+        if result.returncode not in (0, 1):  # 1: a limit is over, which is a result
+            sys.exit(f"{binary} run {scenario} failed:\n{result.stderr.decode()}")
+        with open(path, encoding="utf-8", newline="") as file:
+            rows = list(csv.DictReader(file))
+    columns = {name: [row[name] for row in rows] for name in rows[0]}
+    samples = {name: list(map(float, cells)) for name, cells in columns.items() if name != "state"}
+    return json.loads(resolved.stdout), json.loads(result.stdout), samples
+
+
+def commands(log):
+    """When each phase of the twin began."""
+    return [(e["state"], e["t_s"]) for e in log if e["what"] in ("open", "close", "obstructed")]
+
+
+def program_commands(events):
+    """The same of the program, from its events."""
+    names = ("command-open", "command-close", "reversed", "stopped")
+    return [(e["event"], e["t_s"]) for e in events if e["event"] in names]
+
+
+def at(times, values, t):
+    """Straight between the neighbouring ticks."""
+    k = min(max(bisect.bisect_right(times, t), 1), len(times) - 1)
+    t0, t1 = times[k - 1], times[k]
+    return values[k - 1] + (values[k] - values[k - 1]) * (t - t0) / (t1 - t0)
+
+
+def worst(times, theirs, our_times, ours, shift, span):
+    """Greatest difference within a phase, as (theirs, ours, difference) at that instant."""
+    found = (0.0, 0.0, 0.0)
+    for t, value in zip(our_times, ours):
+        if span[0] <= t < span[1] and times[0] <= t + shift <= times[-1]:
+            other = at(times, theirs, t + shift)
+            if abs(value - other) >= abs(found[2]):
+                found = (other, value, value - other)
+    return found
+
+
+def worst_mean(times, theirs, our_times, ours, shift, span, width):
+    """Greatest difference within a phase between means over `width` seconds of samples that follow each other."""
+    pairs = [(t, at(times, theirs, t + shift), value) for t, value in zip(our_times, ours)
+             if span[0] <= t < span[1] and times[0] <= t + shift <= times[-1]]
+    sums = [(0.0, 0.0)]
+    for (t0, a0, b0), (t1, a1, b1) in zip(pairs, pairs[1:]):
+        dt = t1 - t0
+        sums.append((sums[-1][0] + 0.5 * dt * (a0 + a1), sums[-1][1] + 0.5 * dt * (b0 + b1)))
+    found, k = (0.0, 0.0, 0.0), 0
+    for j, (t, _, _) in enumerate(pairs):
+        while k + 1 < j and t - pairs[k + 1][0] >= width - 1e-9:
+            k += 1
+        length = t - pairs[k][0]
+        if width - 1e-9 <= length < 2 * width:
+            a, b = ((sums[j][side] - sums[k][side]) / length for side in (0, 1))
+            if abs(b - a) >= abs(found[2]):
+                found = (a, b, b - a)
+    return found
+
+
+def one_count_a(p):
+    """What one count of the encoder, a tick earlier or later, does to the current, A."""
+    c, motor = p["controller"], p["motor"]
+    turn = p["pulleys"]["teeth"] * p["belt"]["pitch_m"]
+    count = turn / (p["gear"]["ratio"] * c["counts_per_turn"])
+    back_emf = motor["torque_constant_n_m_per_a"] * p["gear"]["ratio"] * 2 * math.pi / turn
+    gain = c["proportional_gain_a_s_per_m"] + back_emf / motor["resistance_ohm"]
+    return gain * count / (c["speed_filter_s"] + c["tick_s"])
+
+
+def compare_course(table, again, events, ours, parameters):
+    """Position, tensions and current over time, phase by phase."""
+    s, times = again["samples"], again["samples"]["t_s"]
+    columns = {"clear opening, m": (s["clear_opening_m"], ours["clear_opening_m"], POSITION_M),
+               "drive position, m": (s["drive_position_m"], ours["drive_position_m"], POSITION_M)}
+    for number in range(len(s["leaf_positions_m"][0])):
+        columns[f"leaf {number + 1} position, m"] = (
+            [row[number] for row in s["leaf_positions_m"]], ours[f"leaf_{number + 1}_position_m"], POSITION_M)
+    peak = max(max(row) for row in s["tension_n"])
+    for number in range(len(s["tension_n"][0])):
+        columns[f"tension {number + 1}, N"] = (
+            [row[number] for row in s["tension_n"]], ours[f"tension_{number + 1}_n"], OF_PEAK * peak)
+    of_current = OF_PEAK * max(map(abs, s["current_a"]))
+    columns["current, A"] = (s["current_a"], ours["current_a"], of_current + one_count_a(parameters))
+    their, our = commands(again["phases"]), program_commands(events)
+    table.judge("number of phases", len(their), len(our), len(our) - len(their), 0)
+    ends = [t for _, t in our[1:]] + [float("inf")]
+    for (state, t_theirs), (_, t_ours), end in zip(their, our, ends):
+        table.row(f"{state}: commanded at, s", t_theirs, t_ours, TIME_S)
+        for name, (theirs, values, tolerance) in columns.items():
+            found = worst(times, theirs, ours["t_s"], values, t_theirs - t_ours, (t_ours, end))
+            table.judge(f"{state}: {name}, at worst", *found, tolerance)
+        found = worst_mean(times, s["current_a"], ours["t_s"], ours["current_a"], t_theirs - t_ours, (t_ours, end),
+                           CURRENT_MEAN_S)
+        table.judge(f"{state}: current, A, mean of 10 ms, at worst", *found, of_current)
+
+
+def compare_figures(table, again, result):
+    f, ours = again["figures"], result["figures"]
+    for name in TIMES:
+        table.row(name, f.get(name), ours.get(name), TIME_S)
+    for name in RELATIVES:
+        value = f.get(name)
+        table.row(name, value, ours.get(name), RELATIVE * abs(value or 0.0) + (SMALL_J if name.endswith("_j") else 0.0))
+    for name in OF_TENSION:
+        table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_strand_tension_n"])
+    table.row("peak_current_a", f["peak_current_a"], ours.get("peak_current_a"), OF_PEAK * f["peak_current_a"])
+
+
+def compare_forces(table, again, result):
+    ours = {round(g["gap_m"], 9): g for g in result["force"]}
+    for entry in again["figures"]["forces"]:
+        gap, other = f"{1000 * entry['gap_m']:.1f} mm: ", ours.get(round(entry["gap_m"], 9), {})
+        for name in FORCES:
+            value = entry.get(name)
+            table.row(gap + name, value, other.get(name), RELATIVE * abs(value or 0.0) + SMALL_N)
+        table.row(gap + "time_above_150n_s", entry.get("time_above_150n_s"), other.get("time_above_150n_s"), TIME_S)
+        speed = entry.get("speed_at_touch_m_per_s")
+        table.row(gap + "speed on touching, m/s", None if speed is None else abs(speed),
+                  other.get("touch_speed_m_per_s"), RELATIVE * abs(speed or 0.0))
+
+
+def main():
+    if len(sys.argv) < 3:
+        sys.exit(__doc__)
+    table = Table()
+    for scenario in sys.argv[2:]:
+        resolved, result, samples = program(sys.argv[1], scenario)
+        gaps = resolved.get("gaps_m") or [g["gap_m"] for g in result["force"]]
+        try:
+            again = twin.run(resolved["parameters"], gaps)
+        except NotCovered as left_out:
+            print(f"\n{scenario}: not compared: {left_out}")
+            continue
+        table.head(scenario)
+        compare_course(table, again, result["events"], samples, resolved["parameters"])
+        compare_figures(table, again, result)
+        compare_forces(table, again, result)
+    print(f"\n{table.passed} passed, {table.failed} failed")
+    sys.exit(1 if table.failed else 0)
+
+
+if __name__ == "__main__":
+    main()
