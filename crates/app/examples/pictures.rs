@@ -45,6 +45,7 @@ fn pictures() -> Vec<Picture> {
     let picture = |name, size, dark, actions| Picture { name, size, dark, actions };
     vec![
         picture("window", small, false, heavy()),
+        picture("near", small, false, vec![set("leaf.mass", 215.0)]),
         picture("start", small, false, vec![]),
         picture("dark", small, true, heavy()),
         picture("opening", small, false, [heavy(), vec![over_opening()]].concat()),

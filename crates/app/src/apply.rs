@@ -8,7 +8,6 @@ use tautleaf_scenario::Scenario;
 
 use crate::action::Action;
 use crate::charts::Charts;
-use crate::document::Document;
 use crate::jobs::Report;
 use crate::live::{self, Live};
 use crate::remedies::{Remedies, Request};
@@ -96,9 +95,12 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
 }
 
 fn opened(state: &mut State, path: PathBuf, scenario: Scenario) {
-    state.document.replace(Document::new(scenario, Some(path)));
+    state.view.notice = state
+        .document
+        .is_dirty()
+        .then(|| Notice::done("Opened. The door before it was not saved: undo brings it back."));
+    state.document.open(scenario, path);
     state.view.cursor = None;
-    state.view.notice = None;
     state.view.popup = None;
 }
 

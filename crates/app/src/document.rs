@@ -11,8 +11,7 @@ const MOST_STEPS: usize = 200;
 #[derive(Clone, Debug)]
 pub struct Document {
     scenario: Scenario,
-    saved: Scenario,
-    path: Option<PathBuf>,
+    file: File,
     undo: Vec<Step>,
     redo: Vec<Step>,
     /// What is being dragged: all its changes make one step.
@@ -20,10 +19,18 @@ pub struct Document {
     revision: u64,
 }
 
-/// One step: the scenario on its other side, and what the step is called.
+/// Where a document is saved, and what was saved there last.
+#[derive(Clone, Debug)]
+struct File {
+    path: Option<PathBuf>,
+    saved: Scenario,
+}
+
+/// One step: the scenario on its other side, its file where that changes too, and what the step is called.
 #[derive(Clone, Debug)]
 struct Step {
     scenario: Scenario,
+    file: Option<Box<File>>,
     name: String,
 }
 
@@ -31,9 +38,8 @@ impl Document {
     /// A document as it was read, from a file or from the examples.
     pub fn new(scenario: Scenario, path: Option<PathBuf>) -> Self {
         Self {
-            saved: scenario.clone(),
+            file: File { path, saved: scenario.clone() },
             scenario,
-            path,
             undo: Vec::new(),
             redo: Vec::new(),
             gesture: None,
@@ -48,12 +54,12 @@ impl Document {
 
     /// The file that it is saved in.
     pub fn path(&self) -> Option<&Path> {
-        self.path.as_deref()
+        self.file.path.as_deref()
     }
 
     /// Whether it differs from what is saved.
     pub fn is_dirty(&self) -> bool {
-        self.scenario != self.saved
+        self.scenario != self.file.saved
     }
 
     /// Counts the changes: what was worked out for an older revision is out of date.
@@ -87,11 +93,15 @@ impl Document {
         let goes_on = gesture.is_some() && self.gesture == gesture;
         self.gesture = gesture;
         if !goes_on {
-            self.undo.push(Step { scenario: before, name: name.to_owned() });
-            let too_many = self.undo.len().saturating_sub(MOST_STEPS);
-            self.undo.drain(..too_many);
+            self.push(Step { scenario: before, file: None, name: name.to_owned() });
         }
         self.redo.clear();
+    }
+
+    fn push(&mut self, step: Step) {
+        self.undo.push(step);
+        let too_many = self.undo.len().saturating_sub(MOST_STEPS);
+        self.undo.drain(..too_many);
     }
 
     /// The slider was let go: its next drag is a new step.
@@ -118,19 +128,27 @@ impl Document {
     fn swap(&mut self, step: Step) -> Step {
         self.gesture = None;
         self.revision += 1;
-        Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), name: step.name }
+        let file = step.file.map(|mut file| {
+            std::mem::swap(&mut *file, &mut self.file);
+            file
+        });
+        Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), file, name: step.name }
     }
 
-    /// Puts another document in its place; results of the old one count as out of date.
-    pub fn replace(&mut self, other: Document) {
-        let revision = self.revision + 1;
-        *self = Self { revision, ..other };
+    /// Puts the scenario of another file in its place. Undo brings back what was there, saved or not.
+    pub fn open(&mut self, scenario: Scenario, path: PathBuf) {
+        let file = File { path: Some(path), saved: scenario.clone() };
+        let file = Some(Box::new(std::mem::replace(&mut self.file, file)));
+        let before = std::mem::replace(&mut self.scenario, scenario);
+        self.push(Step { scenario: before, file, name: "Open".to_owned() });
+        self.redo.clear();
+        self.gesture = None;
+        self.revision += 1;
     }
 
     /// `scenario`, which may be a moment old, is now saved in `path`.
     pub fn saved(&mut self, path: PathBuf, scenario: Scenario) {
-        self.path = Some(path);
-        self.saved = scenario;
+        self.file = File { path: Some(path), saved: scenario };
     }
 }
 
@@ -179,6 +197,19 @@ mod tests {
         assert!(document.is_dirty());
         document.undo();
         assert!(!document.is_dirty());
+    }
+
+    #[test]
+    fn opening_another_file_loses_nothing() {
+        let mut document = Document::new(Scenario::default(), None);
+        set_mass(&mut document, 123.0, None);
+        document.open(Scenario::default(), PathBuf::from("other.toml"));
+        assert!(!document.is_dirty());
+        assert_eq!(document.path(), Some(Path::new("other.toml")));
+        document.undo();
+        assert_eq!((mass(&document), document.path(), document.is_dirty()), (123.0, None, true));
+        document.redo();
+        assert_eq!(document.path(), Some(Path::new("other.toml")));
     }
 
     #[test]

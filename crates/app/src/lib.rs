@@ -11,6 +11,7 @@ pub mod action;
 pub mod apply;
 pub mod charts;
 pub mod context;
+mod courses;
 mod curves;
 pub mod document;
 pub mod example;

@@ -63,11 +63,14 @@ fn message(
         if lines.is_empty() {
             return;
         }
-        ScrollArea::vertical().id_salt(id).max_height(MOST_HEIGHT).show(ui, |ui| {
-            ui.set_width(ui.available_width());
-            for line in lines {
-                ui.label(RichText::new(line).color(palette.ink));
-            }
-        });
+        ScrollArea::vertical().id_salt(id).max_height(MOST_HEIGHT).min_scrolled_height(MOST_HEIGHT).show(
+            ui,
+            |ui| {
+                ui.set_width(ui.available_width());
+                for line in lines {
+                    ui.label(RichText::new(line).color(palette.ink));
+                }
+            },
+        );
     });
 }

@@ -65,8 +65,8 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
         ui.add_space(space::TIGHT);
         ui.label(RichText::new("A file can also be dropped on the window.").small().weak());
         if ctx.state.document.is_dirty() {
-            let text = "The door in the window has changes that are not saved.";
-            ui.label(RichText::new(text).color(ctx.palette.limit));
+            let text = "The door in the window has changes that are not saved; undo will bring it back.";
+            ui.label(RichText::new(text).small().color(ctx.palette.ink));
         }
     }
 }

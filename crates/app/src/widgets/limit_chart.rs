@@ -15,6 +15,9 @@ use crate::words;
 /// Width of a letter of small text, about, in points.
 const LETTER_WIDTH: f32 = 6.1;
 
+/// Height of small text over that of a chart, about.
+const TEXT_HEIGHT: f64 = 0.12;
+
 /// What a chart needs beside its curves.
 pub struct Around<'a> {
     /// All charts: what they share.
@@ -130,7 +133,14 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
             next.at.x - mark.at.x < 0.25 * (high - low) && (next.at.y - mark.at.y).abs() < 0.2 * chart.top
         });
         let side = if crowded { Side::Left } else { side_with_room(plot, mark.at, &mark.text) };
-        beside(plot, &format!("value {n}"), mark.at, &mark.text, (strong_at(size::SMALL), colour), side);
+        // Lower where a limit would run through it.
+        let under = chart.limits.iter().any(|limit| {
+            let above = limit.lowest() - mark.at.y;
+            limit.gap.is_some() && (0.0..TEXT_HEIGHT * chart.top).contains(&above)
+        });
+        let lower = if under { TEXT_HEIGHT * chart.top } else { 0.0 };
+        let at = PlotPoint::new(mark.at.x, mark.at.y - lower);
+        beside(plot, &format!("value {n}"), at, &mark.text, (strong_at(size::SMALL), colour), side);
     }
     if let Some(x) = around.cursor {
         let line = VLine::new("moment", x).color(palette.ink).width(1.2).allow_hover(false);
@@ -210,7 +220,11 @@ fn limits<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, palette: &Palette) {
             let said_later = chart.limits.iter().skip(n + 1).any(|later| later.label == limit.label);
             if !said_later {
                 let behind = side_with_room(plot, at, &limit.label) == Side::Right;
-                let lower = if behind { 0.06 * chart.top } else { 0.0 };
+                let value_below = chart.marks.iter().any(|mark| {
+                    let below = at.y - mark.at.y;
+                    (0.0..TEXT_HEIGHT * chart.top).contains(&below)
+                });
+                let lower = if behind && !value_below { 0.5 * TEXT_HEIGHT * chart.top } else { 0.0 };
                 let side = if behind { Side::Right } else { Side::Left };
                 let at = PlotPoint::new(at.x, at.y - lower);
                 beside(plot, &format!("limit name {n}"), at, &limit.label, style, side);
