@@ -117,11 +117,12 @@ def cycle_figures(door, sim, extremes):
 
 
 def energy_figures(door, sim):
-    """Over the whole period: the cycle, then standing closed under the press current until the next one."""
+    """Over the whole period: the cycle, then standing closed under the press current until the next one.
+    A door that was stopped on its way draws nothing more."""
     p = door.parameters
     period = 3600.0 / p["duty"]["cycles_per_hour"]
     net, drawn, i2 = (sim.samples[name][-1] for name in ("energy_j", "drawn_j", "i2_a2_s"))
-    rest = max(0.0, period - sim.plant.t)
+    rest = max(0.0, period - sim.plant.t) if sim.controller.state == "closed" else 0.0
     voltage = max(-door.bus_v, -door.r25 * p["controller"]["press_current_a"])
     current = voltage / door.resistance
     return {"energy_per_cycle_j": net + voltage * current * rest,
@@ -209,8 +210,6 @@ def run(parameters, gaps=GAPS_M):
     door = Door(parameters)
     gaps = [g for g in gaps if g < door.full]
     sim, extremes, forks = run_cycle(door, gaps)
-    if parameters["obstacle"] is not None:  # the force test has the tester alone in the way
-        _, _, forks = run_cycle(Door({**parameters, "obstacle": None}), gaps)
     figures = cycle_figures(door, sim, extremes)
     figures["forces"] = force_figures(door, gaps, forks)
     return {"samples": sim.samples, "figures": figures, "phases": sim.controller.log}
