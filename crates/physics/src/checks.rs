@@ -170,6 +170,10 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
         let found = format!("{} m is as wide as the open door", obstacle.gap_m);
         wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", stroke * leaves as f64)));
     }
+    if leaves == 2 && p.obstacle.is_some_and(|obstacle| obstacle.mass_kg.is_some()) {
+        let found = "two leaves squeeze the obstacle between them: there is nowhere to push it";
+        wrong.push(Problem::new("obstacle.mass", found, "leave it out: it floats between the edges"));
+    }
     for force in &p.forces {
         if force.leaf.is_some_and(|leaf| leaf == 0 || leaf > leaves) {
             let found = format!("\"{}\" acts on leaf {}", force.name, force.leaf.unwrap_or(0));

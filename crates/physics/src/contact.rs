@@ -8,7 +8,7 @@
 //! ```
 //!
 //! One leaf meets a fixed obstacle (n = 1), a pair squeezes a floating one between two edges (n = 2). An obstacle
-//! with mass M is pushed along by y. Without damping, or where z follows far faster than a tick, z is at rest.
+//! with mass M is pushed along by y until it stands against the jamb. Without damping, or where z follows far faster than a tick, z is at rest.
 
 /// Compression of the edges and travel of the obstacle, or their rates.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -30,6 +30,8 @@ pub(crate) struct Contact {
     pub stiffness: f64,
     /// Its mass, kg; infinite: fixed or floating.
     pub mass: f64,
+    /// How far it can be pushed along before it stands against the jamb, m.
+    pub room: f64,
 }
 
 /// Force and rates of a contact.
@@ -45,7 +47,7 @@ const SETTLED_RATE: f64 = 50e3;
 
 impl Contact {
     /// Nothing in the way.
-    pub const NONE: Self = Self { gap: f64::NEG_INFINITY, stiffness: 1.0, mass: f64::INFINITY };
+    pub const NONE: Self = Self { gap: f64::NEG_INFINITY, stiffness: 1.0, mass: f64::INFINITY, room: 0.0 };
 
     /// Whether anything is there.
     pub fn is_there(&self) -> bool {
@@ -74,12 +76,22 @@ impl Contact {
         } else {
             (self.series_stiffness(edge_k, edges) * overlap.max(0.0), 0.0)
         };
-        if self.mass.is_finite() {
+        if self.mass.is_finite() && state.y < self.room {
             rate.vy = force_n / self.mass;
         } else {
             rate.y = 0.0;
         }
         Touch { force_n, rate, lost_w }
+    }
+
+    /// Stops an obstacle that has come to the jamb; returns the energy that it loses, J.
+    pub fn stop_at_jamb(&self, state: &mut ContactState) -> f64 {
+        if !self.mass.is_finite() || state.y < self.room || state.vy == 0.0 {
+            return 0.0;
+        }
+        let lost = 0.5 * self.mass * state.vy * state.vy;
+        state.vy = 0.0;
+        lost
     }
 
     /// Stiffness of obstacle and edges in series, N/m.

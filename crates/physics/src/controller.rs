@@ -161,6 +161,11 @@ impl Controller {
         if self.state == State::Open { self.arrived_at + s.hold_open } else { f64::INFINITY }
     }
 
+    /// Whether its target is the open end.
+    pub fn is_opening(&self) -> bool {
+        self.target == Target::Open
+    }
+
     /// Whether nothing but time can change what it puts out.
     pub fn is_still(&self) -> bool {
         self.v.abs() < STILL_M_PER_S
@@ -278,24 +283,37 @@ impl Controller {
     /// Step 3: v_ref.
     fn follow(&mut self, s: &Settings) {
         let motion = *s.motion(self.target);
-        let wanted = if self.state == State::Stopped || self.distance(s) <= s.stop_distance {
-            0.0
-        } else {
-            let ahead = (self.distance(s) - motion.creep_distance_m).max(0.0);
-            let braking = motion.creep_speed_m_per_s.powi(2) + 2.0 * motion.braking_m_per_s2 * ahead;
-            self.direction() * motion.speed_m_per_s.min(braking.sqrt())
-        };
+        let stopping = self.state == State::Stopped || self.distance(s) <= s.stop_distance;
+        let wanted = if stopping { 0.0 } else { self.direction() * self.allowed_speed(s, &motion) };
         let change = wanted - self.v_ref;
         let growing = change * self.v_ref >= 0.0 && wanted * self.v_ref >= 0.0;
         let rate = if growing { motion.acceleration_m_per_s2 } else { 2.0 * motion.braking_m_per_s2 };
-        let mut step = change.clamp(-rate * s.tick, rate * s.tick);
-        if s.jerk.is_finite() {
+        // The last stop, from creep speed, is not rounded: it has the stop distance and no more.
+        let acceleration = if s.jerk.is_finite() && !stopping {
+            let rounded = rate.min((2.0 * s.jerk * change.abs()).sqrt()).copysign(change);
             let most = s.jerk * s.tick;
-            let next = (step / s.tick).clamp(self.a_ref - most, self.a_ref + most);
-            step = if (next * s.tick).abs() > change.abs() { change } else { next * s.tick };
-            self.a_ref = step / s.tick;
-        }
+            rounded.clamp(self.a_ref - most, self.a_ref + most)
+        } else {
+            change.clamp(-rate * s.tick, rate * s.tick) / s.tick
+        };
+        // lands on the wanted speed rather than beyond it
+        let step = acceleration * s.tick;
+        let step = if step * change > 0.0 && step.abs() > change.abs() { change } else { step };
+        self.a_ref = acceleration;
         self.v_ref += step;
+    }
+
+    /// Speed from which braking still ends at creep speed where the creep distance begins, m/s.
+    ///
+    /// ```text
+    /// d = (v^2 - v_c^2)/(2 a) + (v + v_c) a/(2 j)      with a jerk limit j; without it v = sqrt(v_c^2 + 2 a d)
+    /// ```
+    fn allowed_speed(&self, s: &Settings, motion: &Motion) -> f64 {
+        let ahead = (self.distance(s) - motion.creep_distance_m).max(0.0);
+        let (a, creep) = (motion.braking_m_per_s2, motion.creep_speed_m_per_s);
+        let ramp = a * a / (2.0 * s.jerk);
+        let square = ramp * ramp + creep * creep - 2.0 * creep * ramp + 2.0 * a * ahead;
+        motion.speed_m_per_s.min((square.max(0.0).sqrt() - ramp).max(creep.min(motion.speed_m_per_s)))
     }
 
     /// Steps 4 to 6: the current wanted, the voltage for it, the integral.

@@ -194,6 +194,7 @@ pub(crate) fn contact_with(obstacle: &Obstacle) -> Contact {
         gap: obstacle.gap_m,
         stiffness: obstacle.stiffness_n_per_m,
         mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),
+        room: (obstacle.gap_m - obstacle.depth_m).max(0.0),
     }
 }
 

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::belt;
 use crate::checks::{self, Problem, Problems};
+use crate::modes;
 use crate::motor;
 use crate::parameters::{Arrangement, Parameters};
 use crate::plant;
@@ -164,10 +165,7 @@ fn derive(p: &Parameters, ring: &Ring) -> Derived {
     let radius = ring.radius_m;
     let mid = vec![p.leaf.stroke_m / 2.0; ring.leaves.len()];
     let free_loop_m: f64 = ring.spans.iter().map(|span| span.length_m(&mid)).sum();
-    let first = ring.leaves[0];
-    let distance: f64 = ring.spans[..first.body].iter().map(|span| span.length_m(&mid)).sum();
-    let stiffness = belt::stiffness_at_leaf_n_per_m(ring.ea_n, free_loop_m, distance);
-    let first_mode = (stiffness / ring.masses_kg[first.body]).sqrt();
+    let first_mode = modes::first_locked_mode(ring, &mid);
     let gear_loss = 1.0 / p.gear.efficiency - 1.0;
     let torque_constant_n_m_per_a = motor::torque_constant(&p.motor);
     Derived {

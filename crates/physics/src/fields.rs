@@ -182,7 +182,8 @@ pub static FIELDS: &[Field<Parameters>] = &[
 pub static OBSTACLE_FIELDS: &[Field<Obstacle>] = &[
     field!(Obstacle; gap_m, "obstacle.gap", Length, (0.02, 2.5), (0.001, 40.0), "clear opening at which it is touched", "judgement"),
     field!(Obstacle; stiffness_n_per_m, "obstacle.stiffness", Stiffness, (5e3, 500e3), (100.0, 1e12), "its stiffness", "EN 12453 tester: 500 N/mm"),
-    field!(Obstacle; opt mass_kg, "obstacle.mass", Mass, (2.0, 120.0), (0.01, 5000.0), "its mass, if it gives way; left out: it stands fast", "judgement"),
+    field!(Obstacle; opt mass_kg, "obstacle.mass", Mass, (2.0, 120.0), (0.01, 5000.0), "its mass, if one leaf may push it along; left out: it stands fast", "judgement"),
+    field!(Obstacle; depth_m, "obstacle.depth", Length, (0.0, 1.0), (0.0, 20.0), "its depth along the travel: pushed along it comes to stand against the jamb", "judgement: a person from front to back"),
     field!(Obstacle; stays_s, "obstacle.stays", Time, (0.0, 10.0), (0.0, 1000.0), "how long it stays after it was first touched", "judgement"),
 ];
 

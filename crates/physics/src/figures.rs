@@ -53,14 +53,14 @@ figures! {
     OpeningTime80, "opening_time_80pct_s", "Time to 80 % open", Time, "from the command to 80 % of the clear opening";
     ClosingLeastTime90, "closing_least_time_90pct_s", "Least time over 90 % closing", Time, "shortest time in which any continuous 90 % of the stroke is covered while closing";
     HoldOpen, "hold_open_s", "Held open", Time, "from arrival open to the command to close";
-    TopSpeedOpening, "top_speed_opening_m_per_s", "Top speed opening", Speed, "greatest speed of a leaf on the way open";
-    TopSpeedClosing, "top_speed_closing_m_per_s", "Top speed closing", Speed, "greatest speed of a leaf on the way closed, before contact";
-    TopSpeedBeforeCheck, "top_speed_before_latch_check_m_per_s", "Top speed closing to latch check", Speed, "greatest closing speed down to the last 51 mm of clear opening (2 in)";
+    TopSpeedOpening, "top_speed_opening_m_per_s", "Top speed opening", Speed, "greatest speed of a leaf towards open";
+    TopSpeedClosing, "top_speed_closing_m_per_s", "Top speed closing", Speed, "greatest speed of a leaf towards closed, whenever it is";
+    TopSpeedBeforeCheck, "top_speed_before_latch_check_m_per_s", "Top speed closing to latch check", Speed, "greatest speed of a leaf towards closed, down to the last 51 mm of clear opening (2 in)";
     LatchCheck, "latch_check_m", "Latch check", ShortLength, "length of travel before closed over which a leaf goes no faster than 1.2 times its creep speed";
     PeakEnergyLeaf, "peak_energy_leaf_j", "Peak energy, one leaf", Energy, "greatest kinetic energy of one leaf, either way";
     PeakEnergyLeaves, "peak_energy_leaves_j", "Peak energy, all leaves", Energy, "greatest kinetic energy of all leaves together, either way";
     PeakEnergyCoupled, "peak_energy_coupled_j", "Peak energy, with drive", Energy, "greatest kinetic energy of leaves, belt, drive and return pulley, either way";
-    PeakEnergyCoupledClosing, "peak_energy_coupled_closing_j", "Peak energy closing, with drive", Energy, "the same, on the way closed only";
+    PeakEnergyCoupledClosing, "peak_energy_coupled_closing_j", "Peak energy closing, with drive", Energy, "the same, while a leaf moves towards closed";
     AverageEnergyClosing, "average_energy_closing_j", "Energy at average closing speed", Energy, "energy with drive at the average speed closing, less 25 mm (pair) or 50 mm (one leaf) at each end";
     StallForce, "stall_force_n", "Stall force", Force, "closing force with the edge resting on the tester: greatest 50 ms mean within 2 s, worst gap";
     StallForceLast50, "stall_force_last_50mm_n", "Stall force, last 50 mm", Force, "the same, gaps of 50 mm and less";
@@ -82,7 +82,7 @@ figures! {
     EnergyDrawn, "energy_drawn_per_cycle_j", "Energy a cycle, drawn", Energy, "at the bus over the whole period, without what flows back";
     ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "steady hand force that moves the leaf open with the winding open";
     ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "the same at 0.1 m/s with the winding shorted";
-    DriftForce, "drift_force_n", "Drift, power off", Force, "pull of the slope beyond what friction holds, with the power off; 0: stays";
+    DriftForce, "drift_force_n", "Drift, power off", Force, "pull of slope and listed forces beyond what friction holds, with the power off, worst place; 0: stays";
 }
 
 /// Every figure of a run; what could not be read off it is absent.

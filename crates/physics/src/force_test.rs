@@ -28,7 +28,7 @@ pub(crate) fn order(options: &CycleOptions, force: &[GapForce]) -> Vec<usize> {
 }
 
 fn tester<const B: usize, const S: usize>(setup: &Setup<B, S>, gap_m: f64) -> Contact {
-    Contact { gap: gap_m, stiffness: setup.tester_n_per_m, mass: f64::INFINITY }
+    Contact { gap: gap_m, stiffness: setup.tester_n_per_m, mass: f64::INFINITY, room: 0.0 }
 }
 
 /// Lets the closing leaf run against the tester from the tick before it touches.
@@ -63,7 +63,7 @@ pub(crate) fn impact<const B: usize, const S: usize>(
         if since >= until {
             break;
         }
-        if is_over(setup, &sim, until - since) {
+        if is_over(setup, &sim, touched + until) {
             break;
         }
     }
@@ -87,17 +87,29 @@ pub(crate) fn impact<const B: usize, const S: usize>(
     }
 }
 
-/// Whether nothing can change the result any more in the time that is left: the leaf is clear and on its way
-/// back or open, and cannot be closing again, or everything is at rest for good.
-fn is_over<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, left_s: f64) -> bool {
+/// Whether nothing can change the result any more before `end`: the leaf is clear, on its way open or open, and
+/// will not be told to close before, or everything is at rest for good.
+///
+/// A listed force may move a leaf that nothing else moves, so with any of them the whole time is run.
+fn is_over<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, end: f64) -> bool {
+    if setup.plant.has_listed_forces() {
+        return false;
+    }
     let clear = !sim.is_touching() && sim.state.contact.z.abs() < 1e-9;
+    let going_away = clear && setup.plant.clear_opening(&sim.state).1 >= 0.0;
     match sim.controller.state {
-        State::Reversing | State::Open => {
-            clear && setup.plant.clear_opening(&sim.state).1 >= 0.0 && left_s < setup.hold_open_s
+        State::Open => going_away && sim.controller.next_change(&setup.settings) > end,
+        State::Reversing => {
+            going_away && sim.controller.is_opening() && sim.time(setup) + setup.hold_open_s > end
         }
         State::Stopped | State::Closed => sim.is_parked(setup),
         _ => false,
     }
+}
+
+/// Part of a tick that ends at `now` and lies between two times, as a fraction of the tick.
+fn overlap(now: f64, tick_s: f64, from: f64, to: f64) -> f64 {
+    ((now.min(to) - (now - tick_s).max(from)) / tick_s).clamp(0.0, 1.0)
 }
 
 fn summarise<const B: usize, const S: usize>(
@@ -123,10 +135,10 @@ fn summarise<const B: usize, const S: usize>(
         if since > IMPACT_S {
             late = late.max(force.greatest);
         }
-        above += force.above_150;
-        if since > WHOLE_S - RESIDUAL_S {
-            residual += force.mean * setup.tick_s / RESIDUAL_S;
-        }
+        above +=
+            force.above_150 * overlap(since, setup.tick_s, 0.0, until).max(f64::from(since < setup.tick_s));
+        let share = overlap(since, setup.tick_s, WHOLE_S - RESIDUAL_S, WHOLE_S);
+        residual += force.mean * share * setup.tick_s / RESIDUAL_S;
         result.force_over_time.push((since, force.mean));
     }
     // A leaf at rest against the tester pushes on with what it pushes now.
@@ -170,7 +182,8 @@ fn stall_at<const B: usize, const S: usize>(setup: &Setup<B, S>, opening_m: f64,
     let mut events = Vec::new();
     for _ in 0..ticks {
         means.push(sim.advance(setup, &mut events).mean);
-        if sim.controller.pushes_steadily(&setup.settings) && sim.rests(setup) {
+        let steady = sim.controller.pushes_steadily(&setup.settings) && !setup.plant.has_listed_forces();
+        if steady && sim.rests(setup) {
             means.extend(std::iter::repeat_n(means[means.len() - 1], window));
             break;
         }

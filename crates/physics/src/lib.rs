@@ -24,6 +24,7 @@ mod force_test;
 mod jerk;
 pub mod limits;
 pub mod manual;
+mod modes;
 pub mod motor;
 pub mod parameters;
 mod plant;

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::door::Door;
 use crate::figures::{Figure, Moment};
-use crate::run::Run;
+use crate::run::{GapForce, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -150,6 +150,30 @@ fn outcome(margin: f64, close: f64) -> Outcome {
 }
 
 fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
+    let mut verdict = judged(door, run, limit, close);
+    let kept = matches!(verdict.outcome, Outcome::Within | Outcome::Close);
+    if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)).filter(|_| kept) {
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
+    }
+    verdict
+}
+
+/// A gap that the door is wide enough for and that has no value of this figure.
+fn unreached(door: &Door, run: &Run, figure: Figure) -> Option<f64> {
+    let missing = |gap: &&GapForce| match figure {
+        Figure::StallForce | Figure::StallForceLast50 => gap.stall_force_n.is_none(),
+        Figure::ImpactForce => gap.impact_force_n.is_none(),
+        Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150 => {
+            gap.residual_force_n.is_none()
+        }
+        _ => false,
+    };
+    let reachable = |gap: &&GapForce| gap.gap_m < door.clear_width_m();
+    run.force.iter().filter(reachable).find(missing).map(|gap| gap.gap_m)
+}
+
+fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let mut verdict = Verdict {
         limit: limit.clone(),
         outcome: Outcome::NotJudged,
@@ -228,7 +252,7 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
 /// Each gap against its own band; the worst one is reported.
 fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdict {
     let band_of = |gap: f64| bands.iter().find(|band| gap > band.above_m - 1e-9 && gap <= band.to_m + 1e-9);
-    let value_of = |gap: &crate::run::GapForce| match verdict.limit.figure {
+    let value_of = |gap: &GapForce| match verdict.limit.figure {
         Some(Figure::StallForce) => gap.stall_force_n,
         Some(Figure::ResidualForce) => gap.residual_force_n,
         _ => gap.impact_force_n,

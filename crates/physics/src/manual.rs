@@ -2,6 +2,7 @@
 
 use crate::belt::G;
 use crate::door::Door;
+use crate::parameters::LeafForce;
 
 /// Speed at which the force with a shorted winding is given, m/s.
 pub const SHORTED_SPEED_M_PER_S: f64 = 0.1;
@@ -9,11 +10,11 @@ pub const SHORTED_SPEED_M_PER_S: f64 = 0.1;
 /// Steady hand force on the leaves together that moves the door open, winding open, N. `None`: the gear locks.
 ///
 /// ```text
-/// F = sum(rolling + brush + slope) + F_r + F_d/(1 - lambda)
+/// F = sum(rolling + brush + slope) + listed + F_r + F_d/(1 - lambda)
 /// ```
 ///
 /// F_r: drag of the return pulley; F_d: bearing drag of the drive pulley and rotor friction, which the mesh
-/// magnifies. Bearing drag follows the tensions of that state.
+/// magnifies. Listed forces that always act count where along the stroke they are worst.
 pub fn opening_force_n(door: &Door) -> Option<f64> {
     force(door, 0.0, 0.0)
 }
@@ -43,16 +44,19 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
         .map(|leaf| {
             let weight = leaf.mass_kg * G;
             let rolling = p.rollers.resistance * weight;
-            rolling
-                + p.rollers.viscous_n_s_per_m * speed
-                + p.seal.brush_n_per_m * p.leaf.height_m
-                + leaf.uphill * weight * p.rail.slope
+            let viscous = p.rollers.viscous_n_s_per_m * speed;
+            rolling + viscous + p.seal.brush_n_per_m * p.leaf.height_m + leaf.uphill * weight * p.rail.slope
         })
         .sum();
+    let listed = along_the_stroke(door).map(|x| {
+        let (push, drag) = standing_forces(door, x);
+        drag - push
+    });
+    let leaves = leaves + listed.fold(f64::NEG_INFINITY, f64::max);
     Some((leaves + belt).max(0.0))
 }
 
-/// Pull of the slope beyond what friction at rest holds, power off, N; 0: the door stays where it is.
+/// Pull of slope and listed forces beyond what friction at rest holds, power off, worst place, N; 0: the door stays where it is.
 pub fn drift_force_n(door: &Door) -> f64 {
     let p = door.parameters();
     let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
@@ -68,5 +72,29 @@ pub fn drift_force_n(door: &Door) -> f64 {
         pull -= leaf.uphill * weight * p.rail.slope;
         held += p.rollers.resistance * p.rollers.breakaway * weight + p.seal.brush_n_per_m * p.leaf.height_m;
     }
-    (pull.abs() - held).max(0.0)
+    let beyond = along_the_stroke(door).map(|x| {
+        let (push, drag) = standing_forces(door, x);
+        (pull + push).abs() - held - drag
+    });
+    beyond.fold(0.0, f64::max)
+}
+
+/// Openings at which a force that changes along the travel is looked at, m.
+fn along_the_stroke(door: &Door) -> impl Iterator<Item = f64> + '_ {
+    const PLACES: u32 = 40;
+    (0..=PLACES).map(move |n| door.parameters().leaf.stroke_m * f64::from(n) / f64::from(PLACES))
+}
+
+/// Push (opening) and drag of the listed forces that act at any time, all leaves together, N.
+fn standing_forces(door: &Door, x: f64) -> (f64, f64) {
+    let always = |force: &&LeafForce| {
+        force.start_s <= 0.0
+            && force.end_s >= LeafForce::default().end_s
+            && (force.from_m..=force.to_m).contains(&x)
+    };
+    door.parameters().forces.iter().filter(always).fold((0.0, 0.0), |(push, drag), force| {
+        let leaves = if force.leaf.is_some() { 1.0 } else { door.leaves() as f64 };
+        let spring = force.stiffness_n_per_m * (force.rest_m - x);
+        (push + leaves * (force.constant_n + spring), drag + leaves * force.drag_n)
+    })
 }

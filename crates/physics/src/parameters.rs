@@ -313,8 +313,10 @@ pub struct Obstacle {
     pub gap_m: f64,
     /// Stiffness, N/m.
     pub stiffness_n_per_m: f64,
-    /// Mass that is pushed along, kg; `None`: fixed (one leaf) or floating without mass (two leaves).
+    /// Mass that one leaf pushes along, kg; `None`: fixed (one leaf) or floating without mass (two leaves).
     pub mass_kg: Option<f64>,
+    /// Its depth along the travel, m: pushed along it comes to stand against the jamb.
+    pub depth_m: f64,
     /// How long it stays after it was first touched, s.
     pub stays_s: f64,
 }
@@ -325,7 +327,8 @@ pub struct Obstacle {
 /// F = constant + k (rest - x) - c v        while from <= x <= to  and  start <= t <= end
 /// ```
 ///
-/// and `drag` as set-valued friction on top. Positive opens. `t` runs from the first command.
+/// and `drag` as set-valued friction on top. Positive opens. `t` runs from the first command; in the stall test from
+/// the command of that test.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct LeafForce {
     /// What it is, for reports.
@@ -552,6 +555,6 @@ impl Default for Tester {
 
 impl Default for Obstacle {
     fn default() -> Self {
-        Self { gap_m: 0.3, stiffness_n_per_m: 500e3, mass_kg: None, stays_s: 2.0 }
+        Self { gap_m: 0.3, stiffness_n_per_m: 500e3, mass_kg: None, depth_m: 0.2, stays_s: 2.0 }
     }
 }

@@ -291,6 +291,11 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         self.static_current(winding, 0.0)
     }
 
+    /// Whether anything is listed beside the usual forces.
+    pub fn has_listed_forces(&self) -> bool {
+        !self.forces.is_empty()
+    }
+
     /// Next time after t at which a listed force starts or ends, s.
     pub fn next_force_change(&self, t: f64) -> f64 {
         let edges = self.forces.iter().flat_map(|force| [force.start_s, force.end_s]);

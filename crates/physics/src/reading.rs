@@ -15,6 +15,9 @@ pub const LATCH_CHECK_M: f64 = 0.0508;
 /// Band within which a leaf counts as settled, m.
 const SETTLED_M: f64 = 0.001;
 
+/// A leaf slower than this has come to rest, m/s.
+const AT_REST_M_PER_S: f64 = 0.001;
+
 /// What a run knows beside its samples.
 pub(crate) struct Totals {
     pub slack_s: f64,
@@ -37,7 +40,7 @@ pub(crate) fn read(
     speeds_and_energies(door, samples, &phases, &mut figures);
     tensions(door, samples, totals, &mut figures);
     comfort(door, samples, &phases, events, &mut figures);
-    electrical(door, samples, energy, totals, &mut figures);
+    electrical(door, samples, events, energy, totals, &mut figures);
     forces(force, &mut figures);
     figures.set(Figure::ManualForce, manual::opening_force_n(door));
     figures.set(Figure::ManualForceShorted, manual::opening_force_shorted_n(door));
@@ -94,10 +97,8 @@ fn crossing(samples: &[Sample], opening_m: f64, rising: bool) -> Option<(f64, Mo
     let sign = if rising { 1.0 } else { -1.0 };
     let beyond = |sample: &Sample| sign * (sample.clear_opening_m - opening_m) >= 0.0;
     let n = samples.iter().position(beyond)?;
-    if n == 0 {
-        return Some((samples[0].t_s, moment(&samples[0])));
-    }
-    let (a, b) = (&samples[n - 1], &samples[n]);
+    // a motion that begins beyond the mark does not cross it
+    let (a, b) = (&samples[n.checked_sub(1)?], &samples[n]);
     let part = (opening_m - a.clear_opening_m) / (b.clear_opening_m - a.clear_opening_m);
     let t_s = a.t_s + part * (b.t_s - a.t_s);
     Some((t_s, Moment { t_s, clear_opening_m: opening_m }))
@@ -162,14 +163,20 @@ fn fastest_closing(sample: &Sample) -> f64 {
 fn speeds_and_energies(door: &Door, samples: &[Sample], phases: &Phases<'_>, figures: &mut Figures) {
     let mut set = |figure, (value, at): (Option<f64>, Option<Moment>)| figures.set_at(figure, value, at);
     let opening_speed = |s: &Sample| s.leaf_speed_m_per_s.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    set(Figure::TopSpeedOpening, greatest(phases.opening, opening_speed));
-    set(Figure::TopSpeedClosing, greatest(phases.closing, fastest_closing));
-    let before_check = phases.closing.iter().filter(|sample| sample.clear_opening_m >= LATCH_CHECK_M);
+    set(Figure::TopSpeedOpening, greatest(samples, opening_speed));
+    // whatever moves the leaf towards closed counts, also while the door should stand open
+    let shutting = |sample: &&Sample| fastest_closing(sample) > 0.0;
+    set(Figure::TopSpeedClosing, greatest(samples.iter().filter(shutting), fastest_closing));
+    let before_check =
+        samples.iter().filter(shutting).filter(|sample| sample.clear_opening_m >= LATCH_CHECK_M);
     set(Figure::TopSpeedBeforeCheck, greatest(before_check, fastest_closing));
     set(Figure::PeakEnergyLeaf, greatest(samples, |sample| sample.energy_leaf_j));
     set(Figure::PeakEnergyLeaves, greatest(samples, |sample| sample.energy_leaves_j));
     set(Figure::PeakEnergyCoupled, greatest(samples, |sample| sample.energy_coupled_j));
-    set(Figure::PeakEnergyCoupledClosing, greatest(phases.closing, |sample| sample.energy_coupled_j));
+    set(
+        Figure::PeakEnergyCoupledClosing,
+        greatest(samples.iter().filter(shutting), |sample| sample.energy_coupled_j),
+    );
     figures.set(Figure::AverageEnergyClosing, average_energy(door, phases.closing));
     figures.set(Figure::LatchCheck, latch_check(door, phases.closing));
 }
@@ -236,7 +243,9 @@ fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event
     let (value, at) = greatest(phases.opening, furthest);
     figures.set_at(Figure::OvershootOpen, value.map(|value| value.max(0.0)), at);
     let standing = phases.opening.iter().rev().find(|sample| sample.state == State::Open);
-    if let Some(rest) = standing {
+    let at_rest =
+        |sample: &&Sample| sample.leaf_speed_m_per_s.iter().all(|speed| speed.abs() < AT_REST_M_PER_S);
+    if let Some(rest) = standing.filter(at_rest) {
         let away = |sample: &Sample| {
             let apart = |n: usize| (sample.leaf_position_m[n] - rest.leaf_position_m[n]).abs();
             apart(0).max(apart(1)) > SETTLED_M
@@ -250,18 +259,21 @@ fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event
 fn electrical(
     door: &Door,
     samples: &[Sample],
+    events: &[Event],
     energy: &EnergyBalance,
     totals: &Totals,
     figures: &mut Figures,
 ) {
     let (value, at) = greatest(samples, |sample| sample.current_a.abs());
     figures.set_at(Figure::PeakCurrent, value, at);
-    let end = samples.last().map_or(0.0, |sample| sample.t_s);
+    let closed = events.iter().rev().find(|event| event.kind == EventKind::ArrivedClosed);
+    let Some(closed) = closed else { return };
     let period = 3600.0 / door.parameters().duty.cycles_per_hour;
-    let rest = period - end;
-    if rest < 0.0 {
+    if period < closed.at.t_s {
         return; // the duty asks for more than the door can do
     }
+    // What follows the arrival is standing: the rest may be less than what was run of it.
+    let rest = period - samples.last().map_or(0.0, |sample| sample.t_s);
     let standing = totals.standing_current_a.powi(2) * rest;
     let square = energy.copper_j / door.derived().resistance_ohm + standing;
     figures.set(Figure::RmsCurrent, Some((square.max(0.0) / period).sqrt()));

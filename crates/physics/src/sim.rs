@@ -174,6 +174,7 @@ impl<const B: usize> Sim<B> {
         for n in 0..substeps {
             let now = t + f64::from(n) * h;
             step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
+            self.work[power::EDGE] += self.contact.stop_at_jamb(&mut self.state.contact);
             self.watch_slack(setup, now + h, h, log);
             if self.contact.gap > 0.0 {
                 self.watch_contact(setup, now + h, h, &mut force, log);

@@ -1,0 +1,79 @@
+//! Axial modes of the loop.
+
+use crate::ring::Ring;
+
+/// Lowest mode with the drive locked and the leaves at these positions, rad/s: the least eigenvalue of M^-1 K
+/// without body 0, by inverse iteration.
+pub(crate) fn first_locked_mode(ring: &Ring, positions_m: &[f64]) -> f64 {
+    let bodies = ring.masses_kg.len() - 1;
+    let masses = &ring.masses_kg[1..];
+    let mut stiffness = vec![vec![0.0; bodies]; bodies];
+    for span in &ring.spans {
+        let k = ring.ea_n / span.length_m(positions_m);
+        for (a, row) in stiffness.iter_mut().enumerate() {
+            for (b, entry) in row.iter_mut().enumerate() {
+                *entry += span.row[a + 1] * k * span.row[b + 1];
+            }
+        }
+    }
+    let mut shape = vec![1.0; bodies];
+    let mut square = 0.0;
+    for _ in 0..60 {
+        let load: Vec<f64> = shape.iter().zip(masses).map(|(q, m)| q * m).collect();
+        let next = solve(stiffness.clone(), load);
+        let scale = next.iter().fold(0.0_f64, |a, q| a.max(q.abs()));
+        square = shape.iter().fold(0.0_f64, |a, q| a.max(q.abs())) / scale;
+        shape = next.iter().map(|q| q / scale).collect();
+    }
+    square.sqrt()
+}
+
+/// Solves K q = f for a positive definite K by elimination.
+fn solve(mut k: Vec<Vec<f64>>, mut f: Vec<f64>) -> Vec<f64> {
+    let n = f.len();
+    for a in 0..n {
+        for b in a + 1..n {
+            let part = k[b][a] / k[a][a];
+            for c in a..n {
+                k[b][c] -= part * k[a][c];
+            }
+            f[b] -= part * f[a];
+        }
+    }
+    for a in (0..n).rev() {
+        let known: f64 = (a + 1..n).map(|b| k[a][b] * f[b]).sum();
+        f[a] = (f[a] - known) / k[a][a];
+    }
+    f
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::parameters::{Arrangement, Parameters};
+    use crate::{Door, belt};
+
+    /// One heavy leaf, light return pulley: w = sqrt(EA L/(y (L - y))/m) to 1 %.
+    #[test]
+    fn a_single_leaf_swings_at_the_root_of_loop_stiffness_over_mass() {
+        let door = Door::try_from(Parameters::default()).unwrap();
+        let stiffness = belt::stiffness_at_leaf_n_per_m(door.ring().ea_n, door.derived().free_loop_m, 0.8);
+        let expected = (stiffness / door.ring().masses_kg[1]).sqrt();
+        assert!((first_locked_mode(door.ring(), &[0.5]) / expected - 1.0).abs() < 0.01);
+    }
+
+    /// Two equal leaves either side of a light return pulley, drive locked: in phase, each on the span to the drive
+    /// side of it. With spans 0.8, 1.6, 0.8, 1.6 m and m each, K = EA [[1.25 + s, -s], [-s, 0.625 + s]] where the
+    /// two spans round the return pulley are in series, s = 1/2.4.
+    #[test]
+    fn a_pair_swings_at_the_lower_root_of_its_two_by_two() {
+        let p = Parameters { arrangement: Arrangement::BiParting, ..Parameters::default() };
+        let door = Door::try_from(p).unwrap();
+        let (a, s, b): (f64, f64, f64) = (1.0 / 0.8, 1.0 / (1.6 + 0.8), 1.0 / 1.6);
+        let (sum, product) = (a + b + 2.0 * s, (a + s) * (b + s) - s * s);
+        let least = (sum - (sum * sum - 4.0 * product).sqrt()) / 2.0;
+        let expected = (door.ring().ea_n * least / door.ring().masses_kg[1]).sqrt();
+        let found = first_locked_mode(door.ring(), &[0.5, 0.5]);
+        assert!((found / expected - 1.0).abs() < 0.01, "{found} instead of {expected}");
+    }
+}
