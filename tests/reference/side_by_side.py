@@ -1,0 +1,115 @@
+"""One whole cycle of one door, timed side by side on this machine, in one run.
+
+    python side_by_side.py BIN SCENARIO [--bench]
+
+Rows: the program as a whole process; with --bench its cycle alone from `cargo bench` (always the reference door);
+this twin on SciPy's DOP853 at its tight tolerance and at a loose one; and the mechanics alone in MuJoCo. Each row
+says what it includes, its step, and how far its clear opening is from the tight twin at worst, so that speed is not
+compared without accuracy. Times are the least of several runs (one for the twin).
+"""
+
+import argparse
+import os
+import platform
+import re
+import subprocess
+import time
+
+import mujoco
+import scipy
+
+import mujoco_door
+from compare import at, commands, program, program_commands
+from door import Door
+from plant import Plant
+from twin import run_cycle
+
+PROCESS_RUNS, MUJOCO_RUNS = 5, 3
+
+
+class LoosePlant(Plant):
+    """As few steps as DOP853 needs for about a micrometre: two a tick at least."""
+
+    rtol, atol, finest = 1e-5, 1e-7, 0.5e-3
+
+
+def least_time(run, times):
+    best, result = float("inf"), None
+    for _ in range(times):
+        start = time.perf_counter()
+        result = run()
+        best = min(best, time.perf_counter() - start)
+    return best, result
+
+
+def farthest(reference, starts, times, openings, other_starts):
+    """Greatest difference of the clear opening, phase by phase, m."""
+    ends = [t for _, t in other_starts[1:]] + [float("inf")]
+    worst = 0.0
+    for (_, t_ref), (_, t_own), end in zip(starts, other_starts, ends):
+        shift = t_ref - t_own
+        for t, w in zip(times, openings):
+            if t_own <= t < end and 0.0 <= t + shift <= reference["t_s"][-1]:
+                worst = max(worst, abs(w - at(reference["t_s"], reference["clear_opening_m"], t + shift)))
+    return worst
+
+
+def bench_seconds():
+    """Middle estimate of the bench `reference/cycle`, s."""
+    root = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
+    command = ["cargo", "bench", "-q", "-p", "tautleaf-tests", "--bench", "cycle", "--", "reference/cycle$"]
+    text = subprocess.run(command, cwd=root, capture_output=True, check=True, text=True).stdout
+    number, unit = re.search(r"time:\s+\[\S+ \S+ (\S+) (\S+)", text).groups()
+    return float(number) * {"ns": 1e-9, "µs": 1e-6, "us": 1e-6, "ms": 1e-3, "s": 1.0}[unit]
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("binary")
+    parser.add_argument("scenario")
+    parser.add_argument("--bench", action="store_true", help="also run `cargo bench` for the cycle alone")
+    arguments = parser.parse_args()
+    resolved, result, samples = program(arguments.binary, arguments.scenario)
+    door = Door(resolved["parameters"])
+
+    tight_s, (tight, extremes, _) = least_time(lambda: run_cycle(door), 1)
+    starts, reference = commands(tight.controller.log), tight.samples
+    loose_s, (loose, _, _) = least_time(lambda: run_cycle(door, make_plant=LoosePlant), 1)
+    mujoco_s, (openings, stepping_s, log) = least_time(lambda: mujoco_door.run_cycle(door), MUJOCO_RUNS)
+    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+    process_s, _ = least_time(lambda: subprocess.run([arguments.binary, "run", arguments.scenario, "--json"],
+                                                     check=False, **quiet), PROCESS_RUNS)
+    own = farthest(reference, starts, samples["t_s"], samples["clear_opening_m"], program_commands(result["events"]))
+    tick = resolved["parameters"]["controller"]["tick_s"]
+    rows = [("program, whole process", process_s, own,
+             f"start, file, cycle, force test at {len(result['force'])} gaps, verdicts, advice; "
+             f"{result['provenance']['substeps']} steps a tick")]
+    if arguments.bench:
+        rows.append(("program, cycle alone (cargo bench)", bench_seconds(), None,
+                     "controller, winding, belt, friction, stops, figures; the reference door"))
+    rows += [
+        ("twin, SciPy DOP853, tight", tight_s, 0.0, f"the same without force test; rtol {Plant.rtol:g}, "
+         f"at most {1e3 * Plant.finest:g} ms, events located"),
+        ("twin, SciPy DOP853, loose", loose_s,
+         farthest(reference, starts, loose.samples["t_s"], loose.samples["clear_opening_m"],
+                  commands(loose.controller.log)),
+         f"the same; rtol {LoosePlant.rtol:g}, at most {1e3 * LoosePlant.finest:g} ms"),
+        ("MuJoCo, mechanics alone", stepping_s,
+         farthest(reference, starts, [k * tick for k in range(len(openings))], openings,
+                  [(e["state"], e["t_s"]) for e in log if e["what"] in ("open", "close", "obstructed")]),
+         f"bodies, belt, soft friction (controller, winding, stops: not timed); {1e3 * tick / mujoco_door.STEPS_PER_TICK:g} ms"),
+        ("MuJoCo with controller in Python", mujoco_s, None, "the run that the row above was timed in"),
+    ]
+    print(f"{arguments.scenario}: {tight.plant.t:.2f} s of door time, {platform.machine()}, "
+          f"SciPy {scipy.__version__}, MuJoCo {mujoco.__version__}, Python {platform.python_version()}\n")
+    base = min(seconds for name, seconds, _, _ in rows if name.startswith("program"))
+    print(f"{'':36s} {'time':>10s} {'ratio':>8s} {'off by':>10s}  includes")
+    for name, seconds, off, includes in rows:
+        shown = "" if off is None else f"{1e6 * off:.2f} um"
+        print(f"{name:36s} {1e3 * seconds:7.1f} ms {seconds / base:8.1f} {shown:>10s}  {includes}")
+    if extremes.any_slack_time:
+        print("\nA strand goes slack in this door; the tendons of the MuJoCo model cannot, so it departs there.")
+
+
+if __name__ == "__main__":
+    main()
