@@ -8,6 +8,7 @@ use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_word
 use tautleaf_trials::Remedy;
 
 use crate::judged::Judged;
+use crate::way_back::WayBack;
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
 /// What the model leaves out or takes as given, so that no one has to guess.
@@ -176,6 +177,7 @@ struct VerdictObject<'a> {
     why: Option<&'a str>,
     says: String,
     remedy: Option<RemedyObject<'a>>,
+    remedy_search: Option<&'static str>,
 }
 
 /// Numbers as they are shown, in the unit of the limit.
@@ -203,14 +205,10 @@ struct FromTo {
 
 fn verdicts<'a>(judged: &'a Judged<'_>) -> Vec<VerdictObject<'a>> {
     let system = judged.scenario.units;
-    judged.judgements().map(|(verdict, remedy)| verdict_object(verdict, remedy, system)).collect()
+    judged.judgements().map(|(verdict, way)| verdict_object(verdict, way, system)).collect()
 }
 
-fn verdict_object<'a>(
-    verdict: &'a Verdict,
-    remedy: Option<&'a Remedy>,
-    system: UnitSystem,
-) -> VerdictObject<'a> {
+fn verdict_object<'a>(verdict: &'a Verdict, way: &'a WayBack, system: UnitSystem) -> VerdictObject<'a> {
     let limit = &verdict.limit;
     let (value, allowed) = words::value_and_allowed(verdict);
     VerdictObject {
@@ -237,7 +235,13 @@ fn verdict_object<'a>(
         judge: words::judge(limit.judge),
         why: verdict.why.as_deref(),
         says: words::sentence(verdict, system),
-        remedy: remedy.map(|remedy| remedy_object(remedy, system)),
+        remedy: way.setting().map(|remedy| remedy_object(remedy, system)),
+        remedy_search: match way {
+            WayBack::NotNeeded => None,
+            WayBack::Setting(_) => Some("found"),
+            WayBack::NoSetting => Some("no-single-setting"),
+            WayBack::NotSearched => Some("not-searched"),
+        },
     }
 }
 

@@ -4,7 +4,8 @@ use tautleaf_physics::{
     CycleOptions, Door, Figure, ForceTest, Judge, Outcome, Problems, Quantity, Run, Verdict, cycle, judge,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of, units};
-use tautleaf_trials::{Remedy, remedy};
+
+use crate::way_back::{self, WayBack};
 
 /// A door file, run and judged: all that a report is written from.
 #[derive(Clone, Debug)]
@@ -19,8 +20,8 @@ pub struct Judged<'a> {
     pub run: Run,
     /// What became of each limit.
     pub verdicts: Vec<Verdict>,
-    /// For each verdict that is over: the setting that brings it back, if a single one does.
-    pub remedies: Vec<Option<Remedy>>,
+    /// For each verdict the way back within its limit.
+    pub ways_back: Vec<WayBack>,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
 }
@@ -85,22 +86,14 @@ impl<'a> Judged<'a> {
         limits.retain(|limit| limit.figure.is_none_or(&judged_by));
         let close = scenario.limits.close_margin;
         let verdicts = judge(&door, &run, &limits, close);
-        let remedies = verdicts
-            .iter()
-            .enumerate()
-            .map(|(index, verdict)| {
-                (verdict.outcome == Outcome::Over)
-                    .then(|| remedy(&door, &options, &limits, index, close))
-                    .flatten()
-            })
-            .collect();
+        let ways_back = way_back::search(&door, &options, &run, (&limits, close), &verdicts);
         let warnings = scenario.warnings(&door);
-        Self { scenario, door, options, run, verdicts, remedies, warnings }
+        Self { scenario, door, options, run, verdicts, ways_back, warnings }
     }
 
-    /// Each verdict with its remedy.
-    pub fn judgements(&self) -> impl Iterator<Item = (&Verdict, Option<&Remedy>)> {
-        self.verdicts.iter().zip(self.remedies.iter().map(Option::as_ref))
+    /// Each verdict with the way back.
+    pub fn judgements(&self) -> impl Iterator<Item = (&Verdict, &WayBack)> {
+        self.verdicts.iter().zip(&self.ways_back)
     }
 
     /// How many verdicts have this outcome.

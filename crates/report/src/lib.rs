@@ -8,7 +8,7 @@
 //! let scenario = tautleaf_scenario::parse("schema = 1\n[limits]\nclosing_speed_max = \"0.2 m/s\"\n", "shop.toml")?;
 //! let judged = Judged::of(&scenario)?;
 //! assert!(judged.fails());
-//! assert!(table::run(&judged, &Palette::PLAIN).contains("over by"));
+//! assert!(table::run(&judged, &Palette::PLAIN).contains("closing.speed 0.3 m/s ->"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
@@ -24,10 +24,12 @@ pub mod samples;
 pub mod svg;
 pub mod table;
 mod verdict_text;
+mod way_back;
 pub mod words;
 
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
+pub use way_back::WayBack;
 
 /// Name of the program, as results say it.
 pub const PROGRAM: &str = "tautleaf";

@@ -7,6 +7,7 @@ use tautleaf_scenario::units;
 use crate::columns::folded;
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
+use crate::way_back::WayBack;
 use crate::{figures_text, force_text, verdict_text, words};
 
 /// What has to stand beside the numbers, in short. The whole list is [`tautleaf_scenario::CAUTIONS`].
@@ -179,7 +180,8 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 }
 
 fn cautions(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
-    let turns_belt = judged.remedies.iter().flatten().any(|remedy| remedy.key.starts_with("belt."));
+    let turns_belt =
+        judged.ways_back.iter().filter_map(WayBack::setting).any(|remedy| remedy.key.starts_with("belt."));
     let extra = turns_belt.then_some(BELT_CAUTION);
     let texts: Vec<String> = SHORT_CAUTIONS.iter().copied().chain(extra).map(str::to_owned).collect();
     bulleted("Cautions", &texts, palette)

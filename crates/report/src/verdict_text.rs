@@ -2,17 +2,17 @@
 
 use tautleaf_physics::{Judge, Limit, Outcome, Verdict};
 use tautleaf_scenario::UnitSystem;
-use tautleaf_trials::Remedy;
 use unicode_width::UnicodeWidthStr;
 
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
+use crate::way_back::WayBack;
 use crate::words;
 
 /// The head line and every verdict: limits first, then advice, then what has to be looked at on the door.
 pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
-    let mut lines = vec![headline(judged, palette)];
+    let mut lines = headline(judged, palette);
     for (judge, title) in
         [(Judge::Limit, "Limits"), (Judge::Advisory, "Advisory: going over does not fail the door")]
     {
@@ -38,13 +38,14 @@ pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     lines
 }
 
-/// One line that says how the door stands.
-fn headline(judged: &Judged<'_>, palette: &Palette) -> String {
+/// How the door stands, in a line.
+fn headline(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let (outcome, word) = standing(judged);
     let style = if judged.verdicts.is_empty() { palette.heading } else { palette.outcome(outcome).bold() };
     let counted = counted(judged);
     let colon = if counted.is_empty() { "" } else { ": " };
-    format!("{}{colon}{counted}", paint(style, word))
+    let lines = folded(&format!("{word}{colon}{counted}"), "", "  ");
+    lines.iter().map(|line| line.replacen(word, &paint(style, word), 1)).collect()
 }
 
 /// How the door stands as a whole.
@@ -97,11 +98,11 @@ pub(crate) fn counted(judged: &Judged<'_>) -> String {
 /// Indent of what stands below a verdict.
 const BELOW: &str = "              ";
 
-fn rows(judged: &Judged<'_>, group: &[(&Verdict, Option<&Remedy>)], palette: &Palette) -> Vec<String> {
+fn rows(judged: &Judged<'_>, group: &[(&Verdict, &WayBack)], palette: &Palette) -> Vec<String> {
     let system = judged.scenario.units;
     let place = |verdict: &Verdict| words::place(verdict, system).unwrap_or_default();
     let table = |with_place: bool| {
-        let cells = |(verdict, _): &(&Verdict, Option<&Remedy>)| {
+        let cells = |(verdict, _): &(&Verdict, &WayBack)| {
             let place = if with_place { place(verdict) } else { String::new() };
             let label = words::limit_label(&verdict.limit);
             vec![label, words::value_of_allowed(verdict), words::margin(verdict), place]
@@ -111,7 +112,7 @@ fn rows(judged: &Judged<'_>, group: &[(&Verdict, Option<&Remedy>)], palette: &Pa
     let wide = table(true);
     let fits = wide.iter().all(|row| row.width() + BELOW.len() <= WIDTH);
     let mut lines = Vec::new();
-    for ((verdict, remedy), row) in group.iter().zip(if fits { wide } else { table(false) }) {
+    for ((verdict, way), row) in group.iter().zip(if fits { wide } else { table(false) }) {
         let word = format!("{:<10}", words::outcome(verdict.outcome));
         lines.push(format!("  {}  {row}", paint(palette.outcome(verdict.outcome), &word)));
         if !fits {
@@ -122,8 +123,8 @@ fn rows(judged: &Judged<'_>, group: &[(&Verdict, Option<&Remedy>)], palette: &Pa
         if let Some(why) = verdict.why.as_deref() {
             lines.extend(folded(why, BELOW, BELOW));
         }
-        if verdict.outcome == Outcome::Over {
-            lines.extend(folded(&turn(*remedy, system), "           => ", BELOW));
+        if *way != &WayBack::NotNeeded {
+            lines.extend(folded(&way_back(way, system), "           => ", BELOW));
         }
         let source = folded(&words::source(&verdict.limit), BELOW, BELOW);
         lines.extend(source.iter().map(|line| paint(palette.faint, line)));
@@ -131,17 +132,20 @@ fn rows(judged: &Judged<'_>, group: &[(&Verdict, Option<&Remedy>)], palette: &Pa
     lines
 }
 
-/// The setting that brings a limit back within, in words.
-fn turn(remedy: Option<&Remedy>, system: UnitSystem) -> String {
-    match remedy {
-        None => "no single setting within its usual range brings it back".to_owned(),
-        Some(remedy) if remedy.breaks.is_empty() => {
+/// The way back within a limit, in words; empty where none is needed.
+fn way_back(way: &WayBack, system: UnitSystem) -> String {
+    match way {
+        WayBack::NotNeeded => String::new(),
+        WayBack::NoSetting => "no single setting within its usual range brings it back".to_owned(),
+        WayBack::NotSearched => {
+            "the setting that brings it back was not looked for: this door takes long to compute".to_owned()
+        }
+        WayBack::Setting(remedy) if remedy.breaks.is_empty() => {
             format!("{} brings it back", words::remedy(remedy, system))
         }
-        Some(remedy) => format!(
-            "{} brings it back, but then fails {}",
-            words::remedy(remedy, system),
-            remedy.breaks.join(", ")
-        ),
+        WayBack::Setting(remedy) => {
+            let breaks = remedy.breaks.join(", ");
+            format!("{} brings it back, but then fails {breaks}", words::remedy(remedy, system))
+        }
     }
 }

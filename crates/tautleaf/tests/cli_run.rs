@@ -238,6 +238,19 @@ fn svg_is_well_formed_and_says_what_it_shows() {
     }
 }
 
+/// The axes of this door once sent the drawing library round and round.
+#[test]
+fn regress_a_picture_is_drawn_in_time_whatever_the_range_of_its_axes() {
+    let door = "schema = 1\n[closing]\nacceleration = \"0.0721939 m/s2\"\ncurrent_limit = \"21.6791 A\"\n\
+        [opening]\ncreep_distance = \"74.1244 mm\"\n[stoppers]\ndamping = \"2854.63 N s/m\"\n\
+        behind_closed = \"1.34216 mm\"\n[controller]\npress_current = \"0.055263 A\"\n[pulleys]\nteeth = 36\n\
+        return_inertia = \"2.61714e-06 kg m2\"\nbearing_diameter_ratio = 0.208297\n\
+        [edge]\nstiffness = \"382.671 N/mm\"\n[motor]\ninductance = \"16.9736 mH\"\n";
+    let answer = with_input(&["run", "-", "--svg", "-"], door.as_bytes());
+    assert_eq!(answer.code, 0);
+    assert!(roxmltree::Document::parse(&answer.out).is_ok());
+}
+
 #[test]
 fn no_colour_is_written_to_a_pipe_unless_it_is_forced() {
     let folder = Folder::new();

@@ -2,7 +2,6 @@
 
 use plotters::chart::{ChartBuilder, ChartContext};
 use plotters::coord::Shift;
-use plotters::coord::types::RangedCoordf64;
 use plotters::drawing::DrawingArea;
 use plotters::element::{Circle, PathElement, Rectangle, Text};
 use plotters::prelude::{Cartesian2d, SVGBackend};
@@ -11,9 +10,10 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontStyle, IntoFont, RGBColor, ShapeStyle, TextStyle};
 
 use super::DrawError;
+use super::axis::Axis;
 
 pub(super) type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
-type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<Axis, Axis>>;
 
 // Blue is what the door does, orange is what limits it.
 const PAGE: RGBColor = RGBColor(0xF7, 0xF5, 0xF1);
@@ -87,7 +87,8 @@ pub(super) struct Panel {
     pub title: String,
     pub x_axis: String,
     pub y_axis: String,
-    pub x: (f64, f64),
+    /// The horizontal axis goes from 0 to here.
+    pub end: f64,
     pub curves: Vec<Curve>,
     pub limits: Vec<LimitLine>,
     pub marks: Vec<Mark>,
@@ -125,7 +126,7 @@ pub(super) fn panel(root: &Area<'_>, area: &Area<'_>, panel: &Panel) -> Result<(
         .margin_bottom(8)
         .x_label_area_size(44)
         .y_label_area_size(66)
-        .build_cartesian_2d(panel.x.0..panel.x.1, 0.0..highest(panel))?;
+        .build_cartesian_2d(Axis::to(panel.end), Axis::to(highest(panel)))?;
     chart.plotting_area().fill(&RAISED)?;
     phases(root, &mut chart, panel)?;
     chart
@@ -203,7 +204,7 @@ fn limits(
     sorted.sort_by(|a, b| a.height.total_cmp(&b.height));
     let mut taken: Vec<(i32, i32, i32)> = Vec::new(); // left, right, y of the labels so far
     for limit in sorted {
-        let (from, to) = (limit.from.max(panel.x.0), limit.to.min(panel.x.1));
+        let (from, to) = (limit.from.max(0.0), limit.to.min(panel.end));
         let width = if limit.over { 3 } else { 2 };
         let line = ShapeStyle::from(&LIMIT).stroke_width(width);
         let points = [(from, limit.height), (to, limit.height)];
@@ -237,7 +238,7 @@ fn marks(
     for mark in &panel.marks {
         chart.draw_series([Circle::new(mark.at, 4, INK.filled())])?;
         let (x, y) = chart.backend_coord(&mark.at);
-        let right_end = chart.backend_coord(&(panel.x.1, 0.0)).0;
+        let right_end = chart.backend_coord(&(panel.end, 0.0)).0;
         let strikes = |limit: &&LimitLine| {
             let above = y - chart.backend_coord(&(limit.from, limit.height)).1;
             (0..TEXT_PX).contains(&above) && limit.to >= mark.at.0
@@ -258,14 +259,14 @@ fn notes(
     panel: &Panel,
     beyond: &[&LimitLine],
 ) -> Result<(), DrawError> {
-    let (right, top) = chart.backend_coord(&(panel.x.1, highest(panel)));
+    let (right, top) = chart.backend_coord(&(panel.end, highest(panel)));
     if !beyond.is_empty() {
         let labels: Vec<&str> = beyond.iter().map(|limit| limit.label.as_str()).collect();
         let note = format!("far above: {}", labels.join(", "));
         root.draw(&Text::new(note, (right - 6, top + 24), style(&LIMIT_TEXT, VPos::Top)))?;
     }
     if panel.curves.is_empty() {
-        let (x, y) = chart.backend_coord(&((panel.x.0 + panel.x.1) / 2.0, highest(panel) / 2.0));
+        let (x, y) = chart.backend_coord(&(panel.end / 2.0, highest(panel) / 2.0));
         root.draw(&Text::new(panel.nothing, (x, y), style(&PHASE_TEXT, VPos::Center)))?;
     }
     Ok(())

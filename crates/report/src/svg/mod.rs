@@ -1,5 +1,6 @@
 //! A run as a picture: speed, kinetic energy and closing force, with the limits as lines.
 
+mod axis;
 mod draw;
 mod limit_lines;
 mod panels;

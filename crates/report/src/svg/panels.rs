@@ -101,7 +101,7 @@ pub(super) fn force(judged: &Judged<'_>) -> Panel {
         title: "Closing force".to_owned(),
         x_axis: "time since touching, s".to_owned(),
         y_axis: axis("force", Quantity::Force, system),
-        x: (0.0, end),
+        end,
         limits: limit_lines::force(judged, end),
         marks: worst.into_iter().collect(),
         curves,
@@ -158,7 +158,7 @@ impl Times {
         Panel {
             title: title.to_owned(),
             x_axis: "time since the command, s".to_owned(),
-            x: (0.0, self.end),
+            end: self.end,
             curves,
             phases: self.phases.clone(),
             ..Panel::default()

@@ -1,0 +1,97 @@
+//! For every limit that is over: the setting that brings it back, found by running the door again and again.
+
+use std::num::NonZero;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+
+use tautleaf_physics::{CycleOptions, Door, Judge, Limit, Outcome, Run, Verdict};
+use tautleaf_trials::{Remedy, remedy};
+
+/// Sub-steps that all searches of one report may take together, at a guess: some seconds.
+const MOST_SUBSTEPS: usize = 15_000_000;
+/// Runs that one search takes at worst, at a guess.
+const RUNS_OF_A_SEARCH: usize = 60;
+
+/// The way back within a limit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WayBack {
+    /// It is not over.
+    NotNeeded,
+    /// This setting does it.
+    Setting(Remedy),
+    /// No single setting within its usual range does it.
+    NoSetting,
+    /// It was not looked for, because this door takes long to compute.
+    NotSearched,
+}
+
+impl WayBack {
+    /// The setting, if one was found.
+    pub fn setting(&self) -> Option<&Remedy> {
+        match self {
+            Self::Setting(remedy) => Some(remedy),
+            _ => None,
+        }
+    }
+}
+
+/// The way back for each verdict. Limits come before advice when there is not time for all.
+pub(crate) fn search(
+    door: &Door,
+    options: &CycleOptions,
+    run: &Run,
+    (limits, close): (&[Limit], f64),
+    verdicts: &[Verdict],
+) -> Vec<WayBack> {
+    let over = |judge: Judge| {
+        let is = move |verdict: &Verdict| verdict.outcome == Outcome::Over && verdict.limit.judge == judge;
+        verdicts.iter().enumerate().filter(move |(_, verdict)| is(verdict)).map(|(index, _)| index)
+    };
+    let wanted: Vec<usize> = over(Judge::Limit).chain(over(Judge::Advisory)).collect();
+    let cost = (run.samples.len() * run.substeps as usize * RUNS_OF_A_SEARCH).max(1);
+    let searched = &wanted[..wanted.len().min(MOST_SUBSTEPS / cost)];
+    let found = in_parallel(searched, |index| remedy(door, options, limits, index, close));
+
+    let mut ways = vec![WayBack::NotNeeded; verdicts.len()];
+    for &index in &wanted {
+        ways[index] = WayBack::NotSearched;
+    }
+    for (index, remedy) in found {
+        ways[index] = remedy.map_or(WayBack::NoSetting, WayBack::Setting);
+    }
+    ways
+}
+
+/// Does `work` for each index. In which order and on how many cores changes nothing in the results.
+fn in_parallel<T: Send>(indices: &[usize], work: impl Fn(usize) -> T + Sync) -> Vec<(usize, T)> {
+    let workers = thread::available_parallelism().map_or(1, NonZero::get).min(indices.len());
+    if workers <= 1 {
+        return indices.iter().map(|&index| (index, work(index))).collect();
+    }
+    let (next, done) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
+    thread::scope(|scope| {
+        for _ in 0..workers {
+            scope.spawn(|| {
+                while let Some(&index) = indices.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    let result = work(index);
+                    done.lock().unwrap_or_else(|poisoned| poisoned.into_inner()).push((index, result));
+                }
+            });
+        }
+    });
+    done.into_inner().unwrap_or_else(|poisoned| poisoned.into_inner())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_index_is_worked_on_once() {
+        let indices: Vec<usize> = (0..100).collect();
+        let mut done = in_parallel(&indices, |index| index * index);
+        done.sort_unstable();
+        assert_eq!(done, indices.iter().map(|&index| (index, index * index)).collect::<Vec<_>>());
+    }
+}
