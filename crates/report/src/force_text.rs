@@ -46,6 +46,7 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 fn row(gap: &GapForce, system: UnitSystem) -> Vec<String> {
     let shown = |quantity, value: Option<f64>, places| {
         value
+            .filter(|value| value.is_finite())
             .map_or("-".to_owned(), |value| words::decimals(units::to_shown(quantity, value, system), places))
     };
     let force = |value| shown(Quantity::Force, value, if system == UnitSystem::Us { 1 } else { 0 });
@@ -88,7 +89,7 @@ pub(crate) fn curves(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         judged.run.force.iter().filter(|gap| !gap.force_over_time.is_empty()).collect();
     let end = gaps.iter().map(|gap| still_pressed_s(gap)).fold(0.0, f64::max).min(5.0);
     let top = gaps.iter().flat_map(|gap| gap.force_over_time.iter()).map(|point| point.1).fold(0.0, f64::max);
-    if end <= 0.0 || top <= 0.0 {
+    if end <= 0.0 || top <= 0.0 || !top.is_finite() {
         return Vec::new();
     }
     let rows: Vec<Vec<String>> = gaps
