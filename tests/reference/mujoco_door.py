@@ -15,7 +15,8 @@ from controller import SAME_TIME, Controller
 from door import NotCovered
 from twin import AFTER_CLOSED_S, LONGEST_RUN_S
 
-STEPS_PER_TICK = 1  # the engine's fastest; on the reference door as close to the twin as 40, for friction loss stays soft
+# The engine's fastest; on the reference door as close to the twin as 40, for friction loss stays soft.
+STEPS_PER_TICK = 1
 
 
 def model_text(door, step):

@@ -22,6 +22,7 @@ from scipy.optimize import brentq
 
 RTOL = 1e-9
 ATOL = 1e-11  # m, m/s, A, N s, J: far under what is compared
+ROUNDING_N = 1e-10  # N; a body at rest is overcome by more than its bound and this, or rounding makes it chatter
 FINEST_SAMPLING = 0.25e-3  # s; the longest step while anything moves, so that belt tones are seen
 
 
@@ -160,7 +161,7 @@ class Plant:
             if d.frictionless[b]:
                 self.slide[b] = 1  # moves freely either way; the sign multiplies a bound of zero
             elif self.y[n + b] == 0.0:
-                self.slide[b] = 0 if abs(force[b]) <= bound[b] else (1 if force[b] > 0 else -1)
+                self.slide[b] = 0 if abs(force[b]) <= bound[b] + ROUNDING_N else (1 if force[b] > 0 else -1)
             else:
                 self.slide[b] = 1 if self.y[n + b] > 0 else -1
         for (body, end), touching in self.touching.items():
@@ -178,7 +179,7 @@ class Plant:
         def excess(b):
             def g(t, y):
                 force, bound, *_ = self.forces(t, y)
-                return abs(force[b]) - bound[b]
+                return abs(force[b]) - bound[b] - ROUNDING_N
             return g
 
         for b, s in enumerate(self.slide):

@@ -96,8 +96,9 @@ def main():
          f"the same; rtol {LoosePlant.rtol:g}, at most {1e3 * LoosePlant.finest:g} ms"),
         ("MuJoCo, mechanics alone", stepping_s,
          farthest(reference, starts, [k * tick for k in range(len(openings))], openings,
-                  [(e["state"], e["t_s"]) for e in log if e["what"] in ("open", "close", "obstructed")]),
-         f"bodies, belt, soft friction (controller, winding, stops: not timed); {1e3 * tick / mujoco_door.STEPS_PER_TICK:g} ms"),
+                  commands(log)),
+         "bodies, belt, soft friction (controller, winding, stops: not timed); "
+         f"{1e3 * tick / mujoco_door.STEPS_PER_TICK:g} ms"),
         ("MuJoCo with controller in Python", mujoco_s, None, "the run that the row above was timed in"),
     ]
     print(f"{arguments.scenario}: {tight.plant.t:.2f} s of door time, {platform.machine()}, "

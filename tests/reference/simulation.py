@@ -6,6 +6,10 @@ from controller import Controller
 from plant import Plant
 
 
+SAMPLED = ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m", "tension_n", "current_a", "voltage_v",
+           "drive_position_m", "contact_force_n", "contact_impulse_n_s", "energy_j", "drawn_j", "i2_a2_s")
+
+
 class Simulation:
     """One door. Stands closed at t = 0 until commanded; `watchers` see every integration step of the plant."""
 
@@ -16,9 +20,7 @@ class Simulation:
         self.controller = Controller(door)
         self.k = 0
         self.watchers = []
-        self.samples = {name: [] for name in ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m",
-                                              "tension_n", "current_a", "voltage_v", "drive_position_m",
-                                              "contact_force_n", "contact_impulse_n_s", "energy_j", "drawn_j", "i2_a2_s")}
+        self.samples = {name: [] for name in SAMPLED}
 
     def fork(self, t, y, contact):
         """A copy in the middle of the present tick, at (t, y), with another thing in the way. Nothing is watched."""

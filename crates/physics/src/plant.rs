@@ -19,7 +19,7 @@ const SHORTEST_SPAN_M: f64 = 1e-3;
 
 /// Largest product of step and fastest rate, chosen so that halving the step changes no figure by more than a
 /// tenth of its promised accuracy on the shipped scenarios.
-const STEP_TIMES_RATE: f64 = 1.8;
+const STEP_TIMES_RATE: f64 = 1.2;
 
 /// Exponent beyond which breakaway has faded to nothing in double precision.
 const FADED: f64 = 40.0;
