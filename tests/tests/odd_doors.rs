@@ -139,3 +139,29 @@ fn a_gap_that_was_never_reached_is_not_judged() {
     assert!(verdict.why.unwrap().contains("50 mm"));
     assert_eq!(run.figures.get(Figure::RmsCurrent), None);
 }
+
+/// A hard edge springs back at k/c = 350e3/100 a second once it is clear: over before a tick is. Its impact lies
+/// above that of the default edge and below v sqrt(k M) with tester and edge in series and all mass rigid, plus
+/// twice the push of the drive; nothing runs away.
+#[test]
+fn a_hard_edge_springs_back_without_running_away() {
+    let impact = |stiffness: f64| {
+        let mut p = Parameters::default();
+        p.edge.stiffness_n_per_m = stiffness;
+        let (door, run) = run(p, &[0.05, 0.3, 0.5]);
+        for gap in &run.force {
+            assert!(gap.force_over_time.iter().all(|(_, force)| force.is_finite() && *force < 5000.0));
+            assert_eq!(gap.residual_force_n, Some(0.0));
+        }
+        (door, run.figures.get(Figure::ImpactForce).unwrap())
+    };
+    let (_, soft) = impact(40e3);
+    for stiffness in [280e3, 350e3, 500e3] {
+        let (door, hard) = impact(stiffness);
+        let series = 1.0 / (1.0 / stiffness + 1.0 / 500e3);
+        let mass: f64 = door.ring().masses_kg.iter().sum();
+        let push = 5.0 * door.derived().pull_per_ampere_n;
+        let most = 0.32 * f64::sqrt(series * mass) + 2.0 * push;
+        assert!(hard > soft && hard < most, "{hard} N at {stiffness} N/m: between {soft} and {most}");
+    }
+}

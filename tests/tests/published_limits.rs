@@ -16,7 +16,7 @@ fn limit(figure: Figure, rule: Rule) -> Limit {
         rule,
         unit: String::new(),
         source: "see the test".to_owned(),
-        known: Known::Transcribed,
+        known: Known::Reproduced,
         judge: Judge::Limit,
     }
 }
@@ -38,7 +38,7 @@ fn closing(mass_kg: f64, speed_m_per_s: f64, stroke_m: f64, limit: Limit) -> Ver
     judge(&door, &run, &[limit], 0.0).remove(0)
 }
 
-/// ANSI/BHMA A156.10 (1999 10.10, 2005 10.1.1; public transcription): 160, 200, 300, 500 lb may close at 1.000,
+/// ANSI/BHMA A156.10 (1999 10.10, 2005 10.1.1; public reproduction): 160, 200, 300, 500 lb may close at 1.000,
 /// 0.894, 0.730, 0.566 ft/s. A door set 10 % slower is within, set 5 % faster over: the speed loop overshoots by up to 7 %.
 #[test]
 fn a_heavier_leaf_may_close_more_slowly_by_the_us_speed_rule() {

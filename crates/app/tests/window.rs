@@ -192,6 +192,15 @@ fn the_setting_that_is_offered_brings_the_verdict_back_within() {
     assert_eq!(test.state().state().document.scenario().parameters.closing.speed_m_per_s, 0.42);
 }
 
+/// Half an ampere does not move the reference leaf: no limit may read as kept by a door that stands still.
+#[test]
+fn a_door_that_never_opens_is_not_within_all_limits() {
+    let mut test = window();
+    move_slider(&mut test, "Opening current limit", 0.5);
+    assert!(test.query_by_label("Does not open and close").is_some());
+    assert!(test.query_by_label("Within all limits").is_none());
+}
+
 #[test]
 fn clicking_a_verdict_points_at_its_worst_moment() {
     let mut test = window();

@@ -30,7 +30,7 @@ use output::Output;
 enum Ended {
     /// Done; what was judged is within its limits.
     Well,
-    /// A limit is over, or could not be judged because the door did not open and close.
+    /// A limit is over, or the door did not open and close.
     OverALimit,
     /// Some input could not be used; what is wrong has been said.
     CouldNotRun,

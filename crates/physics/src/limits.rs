@@ -49,8 +49,8 @@ pub enum Known {
     User,
     /// The text of the source was read.
     Read,
-    /// A public secondary transcription was read.
-    Transcribed,
+    /// A public secondary reproduction was read.
+    Reproduced,
     /// Seen only in trade documents that quote the standard.
     Quoted,
     /// From memory, high, medium or low confidence.

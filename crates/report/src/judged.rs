@@ -108,17 +108,12 @@ impl<'a> Judged<'a> {
             .any(|verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over)
     }
 
-    /// Whether a limit could not be judged because the door did not open and close.
+    /// Whether the door did not open and close: what it was kept within then says nothing.
     pub fn is_unfinished(&self) -> bool {
-        let unjudged = |verdict: &Verdict| {
-            verdict.limit.judge == Judge::Limit
-                && verdict.limit.figure.is_some()
-                && verdict.outcome == Outcome::NotJudged
-        };
-        !self.run.finished && self.verdicts.iter().any(unjudged)
+        !self.run.finished
     }
 
-    /// Whether the door fails: a limit is over, or not judged because the door did not open and close.
+    /// Whether the door fails: a limit is over, or it did not open and close.
     pub fn fails(&self) -> bool {
         self.is_over() || self.is_unfinished()
     }

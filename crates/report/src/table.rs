@@ -44,7 +44,7 @@ pub fn force(judged: &Judged<'_>, palette: &Palette) -> String {
         lines.push(String::new());
         lines.extend(curves);
     }
-    if !judged.verdicts.is_empty() {
+    if !judged.verdicts.is_empty() || judged.is_unfinished() {
         lines.push(String::new());
         lines.extend(verdict_text::block(judged, palette));
     }

@@ -41,7 +41,8 @@ pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 /// How the door stands, in a line.
 fn headline(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let (outcome, word) = standing(judged);
-    let style = if judged.verdicts.is_empty() { palette.heading } else { palette.outcome(outcome).bold() };
+    let plain = judged.verdicts.is_empty() && !judged.is_unfinished();
+    let style = if plain { palette.heading } else { palette.outcome(outcome).bold() };
     let counted = counted(judged);
     let colon = if counted.is_empty() { "" } else { ": " };
     let lines = folded(&format!("{word}{colon}{counted}"), "", "  ");
@@ -50,12 +51,14 @@ fn headline(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 
 /// How the door stands as a whole.
 pub(crate) fn standing(judged: &Judged<'_>) -> (Outcome, &'static str) {
-    if judged.verdicts.is_empty() {
+    if judged.is_unfinished() && judged.is_over() {
+        (Outcome::Over, "OVER, and THE DOOR DID NOT OPEN AND CLOSE")
+    } else if judged.is_unfinished() {
+        (Outcome::Over, "THE DOOR DID NOT OPEN AND CLOSE")
+    } else if judged.verdicts.is_empty() {
         (Outcome::NotJudged, "NO LIMITS SET")
     } else if judged.is_over() {
         (Outcome::Over, "OVER")
-    } else if judged.is_unfinished() {
-        (Outcome::Over, "NOT JUDGED, because the door did not open and close")
     } else if judged.count(Outcome::Over) > 0 {
         (Outcome::Close, "WITHIN THE LIMITS, OVER WHAT IS ADVISED")
     } else if judged.count(Outcome::Close) > 0 {

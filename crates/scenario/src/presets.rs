@@ -47,7 +47,7 @@ pub fn known_in_words(known: Known) -> &'static str {
     match known {
         Known::User => "set by the user",
         Known::Read => "the text of the source was read",
-        Known::Transcribed => "a public transcription of the source was read",
+        Known::Reproduced => "a public reproduction of the source was read",
         Known::Quoted => "seen only in trade documents that quote the source",
         Known::MemoryHigh => "from memory, with high confidence",
         Known::MemoryMedium => "from memory, with medium confidence",
@@ -57,12 +57,12 @@ pub fn known_in_words(known: Known) -> &'static str {
 
 /// Whether a number is known well enough to fail a door.
 pub fn may_fail_a_door(known: Known) -> bool {
-    matches!(known, Known::User | Known::Read | Known::Transcribed)
+    matches!(known, Known::User | Known::Read | Known::Reproduced)
 }
 
 const KNOWN: &[(&str, Known)] = &[
     ("read", Known::Read),
-    ("transcribed", Known::Transcribed),
+    ("reproduced", Known::Reproduced),
     ("quoted", Known::Quoted),
     ("memory-high", Known::MemoryHigh),
     ("memory-medium", Known::MemoryMedium),

@@ -16,7 +16,7 @@ fn limit<'p>(name: &str, key: &str) -> &'p Limit {
 }
 
 #[test]
-fn what_is_known_less_well_than_from_a_transcription_never_fails_a_door() {
+fn what_is_known_less_well_than_from_a_reproduction_never_fails_a_door() {
     for preset in presets() {
         for limit in &preset.limits {
             assert!(
@@ -28,7 +28,7 @@ fn what_is_known_less_well_than_from_a_transcription_never_fails_a_door() {
         }
     }
     assert!(
-        may_fail_a_door(Known::Transcribed)
+        may_fail_a_door(Known::Reproduced)
             && !may_fail_a_door(Known::Quoted)
             && !may_fail_a_door(Known::MemoryHigh)
     );
@@ -65,12 +65,12 @@ fn every_preset_says_what_it_is_for_and_where_each_number_is_from() {
     assert_eq!(presets().iter().map(|preset| preset.limits.len()).sum::<usize>(), 41);
 }
 
-/// EN 16005:2012, 4.6.4 (a public transcription was read)
+/// EN 16005:2012, 4.6.4 (a public reproduction was read)
 #[test]
 fn the_european_low_energy_door_is_bound_by_energy_and_force() {
     let energy = limit("low-energy-sliding-eu", "kinetic_energy_max");
     assert_eq!((energy.figure, &energy.rule), (Some(Figure::PeakEnergyLeaf), &Rule::AtMost(1.69)));
-    assert_eq!((energy.judge, energy.known, energy.unit.as_str()), (Judge::Limit, Known::Transcribed, "J"));
+    assert_eq!((energy.judge, energy.known, energy.unit.as_str()), (Judge::Limit, Known::Reproduced, "J"));
     assert_eq!(energy.source, "EN 16005:2012, 4.6.4");
     assert_eq!(limit("low-energy-sliding-eu", "stall_force_max").rule, Rule::AtMost(67.0));
     let time = limit("low-energy-sliding-eu", "time_over_90pct_min");

@@ -34,6 +34,21 @@ fn a_door_that_never_opens_is_not_within_its_limits() {
     assert_eq!(answer.code, 1);
 }
 
+/// 0.9 A pulls 21 N through the gear: less than a 180 kg leaf needs to break away. Its stall force is as small, and
+/// that must not read as a door within its limits.
+#[test]
+fn a_door_that_never_closes_is_not_called_within() {
+    let stays_open = "schema = 1\n[leaf]\nmass = \"180 kg\"\n[closing]\ncurrent_limit = \"0.9 A\"\n";
+    for limits in ["", "[limits]\nstall_force_max = \"150 N\"\n"] {
+        for command in ["run", "force"] {
+            let answer = with_input(&[command, "-"], format!("{stays_open}{limits}").as_bytes());
+            assert_eq!(answer.code, 1, "{command}: {}", answer.out);
+            assert!(answer.out.contains("THE DOOR DID NOT OPEN AND CLOSE"), "{command}: {}", answer.out);
+            assert!(!answer.out.contains("\nWITHIN"), "{command}: {}", answer.out);
+        }
+    }
+}
+
 #[test]
 fn the_table_says_the_verdict_before_the_figures_within_100_columns() {
     for file in all_shipped() {
