@@ -80,6 +80,21 @@ pub struct Curve {
     pub gap: Option<usize>,
 }
 
+impl Curve {
+    /// Its value at a place on the axis, between its points; `None` where no line is drawn.
+    pub fn at(&self, x: f64) -> Option<f64> {
+        if matches!(self.look, Look::Diamonds | Look::Circles) {
+            return None;
+        }
+        let pair = self.points.windows(2).find(|pair| {
+            let (low, high) = (pair[0].x.min(pair[1].x), pair[0].x.max(pair[1].x));
+            (low..=high).contains(&x) && high > low
+        })?;
+        let part = (x - pair[0].x) / (pair[1].x - pair[0].x);
+        Some(pair[0].y + part * (pair[1].y - pair[0].y))
+    }
+}
+
 /// A point with its value beside it.
 #[derive(Clone, Debug)]
 pub struct Mark {
@@ -302,4 +317,27 @@ fn peak_at(gap: &GapForce) -> Option<f64> {
 /// Stall force has no place on the axis of time.
 fn is_stall(figure: Option<Figure>, scales: &Scales<'_>) -> bool {
     scales.axis == Axis::Time && matches!(figure, Some(Figure::StallForce | Figure::StallForceLast50))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Between (0, 2) and (1, 4) lies (0.25, 2.5), whichever way the curve runs; beyond its ends lies nothing.
+    #[test]
+    fn a_curve_is_read_between_its_points_and_nowhere_else() {
+        let mut points = vec![PlotPoint::new(0.0, 2.0), PlotPoint::new(1.0, 4.0)];
+        for _ in 0..2 {
+            let curve = Curve {
+                name: String::new(),
+                look: Look::Main,
+                points: points.clone(),
+                judged_by: &[],
+                gap: None,
+            };
+            assert_eq!(curve.at(0.25), Some(2.5));
+            assert_eq!(curve.at(1.5), None);
+            points.reverse();
+        }
+    }
 }

@@ -47,8 +47,14 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
     let hover = |position: &HoverPosition<'_>| {
         let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) =
             position;
-        let (x, y) = (words::number(position.x), words::number(position.y.max(0.0)));
-        Some(format!("{x} {}\n{y} {unit}", around.charts.axis_unit))
+        // what the curves say there, not where the pointer is
+        let mut told = vec![format!("{} {}", words::number(position.x), around.charts.axis_unit)];
+        for curve in &chart.curves {
+            if let Some(y) = curve.at(position.x) {
+                told.push(format!("{} {} {unit}", curve.name, words::number(y)));
+            }
+        }
+        Some(told.join("\n"))
     };
     let plot = Plot::new(("chart", chart.kind.title()))
         .height((height - 20.0 - space::TIGHT).max(60.0) + numbers)
