@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::Moment;
 use tautleaf_scenario::UnitSystem;
+use tautleaf_trials::Change;
 
 use crate::state::{Axis, Notice, Popup};
 
@@ -20,6 +21,8 @@ pub enum Action {
         /// Whether it comes from a drag that is still going on.
         dragging: bool,
     },
+    /// Turns several settings at once, one step to undo.
+    Turn(Vec<Change>),
     /// The slider was let go.
     EndDrag,
     /// Shows and saves in these units.

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use eframe::egui;
 use tautleaf_physics::field;
 use tautleaf_scenario::Scenario;
+use tautleaf_trials::Change;
 
 use crate::action::Action;
 use crate::charts::Charts;
@@ -18,6 +19,7 @@ use crate::words;
 pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
     match action {
         Action::Set { key, value, dragging } => set(state, key, value, dragging),
+        Action::Turn(changes) => turn(state, &changes),
         Action::EndDrag => state.document.end_gesture(),
         Action::SetUnits(units) => state.document.edit("Units", None, |scenario| scenario.units = units),
         Action::Undo => state.document.undo(),
@@ -53,6 +55,18 @@ fn set(state: &mut State, key: &'static str, value: Option<f64>, dragging: bool)
     state.view.notice = None;
     state.document.edit(&words::name_of(key), dragging.then_some(key), |scenario| {
         (field.set)(&mut scenario.parameters, value);
+    });
+}
+
+fn turn(state: &mut State, changes: &[Change]) {
+    state.view.notice = None;
+    let names: Vec<String> = changes.iter().map(|change| words::name_of(change.key)).collect();
+    state.document.edit(&names.join(", "), None, |scenario| {
+        for change in changes {
+            if let Some(field) = field(change.key) {
+                (field.set)(&mut scenario.parameters, Some(change.to));
+            }
+        }
     });
 }
 

@@ -20,9 +20,9 @@ use crate::run::{EventKind, State};
 /// Speed below which the door counts as arrived, m/s.
 pub const ARRIVAL_SPEED_M_PER_S: f64 = 0.005;
 /// Share of the current limit from which the controller counts as pushing with all it may.
-const AT_LIMIT: f64 = 0.98;
+pub(crate) const AT_LIMIT: f64 = 0.98;
 /// Filtered speed below which the encoder counts as still, m/s.
-const STILL_M_PER_S: f64 = 1e-9;
+pub(crate) const STILL_M_PER_S: f64 = 1e-9;
 
 /// Which end a motion goes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

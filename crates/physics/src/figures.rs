@@ -97,6 +97,22 @@ impl Default for Figures {
     }
 }
 
+impl Figure {
+    /// Whether it comes from the force test, so that "where" is a gap.
+    pub fn is_closing_force(self) -> bool {
+        self.is_stall()
+            || matches!(
+                self,
+                Figure::ImpactForce | Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150
+            )
+    }
+
+    /// Whether it comes from the stall test, which has a clock of its own.
+    pub fn is_stall(self) -> bool {
+        matches!(self, Figure::StallForce | Figure::StallForceLast50)
+    }
+}
+
 impl Figures {
     /// The value of a figure in SI, if the run gave it.
     pub fn get(&self, figure: Figure) -> Option<f64> {

@@ -10,14 +10,14 @@ use crate::run::{Event, EventKind, GapForce, State};
 use crate::sim::{Setup, Sim, TickForce};
 
 /// The greatest force within this time of touching is the impact force, s.
-const IMPACT_S: f64 = 0.75;
+pub(crate) const IMPACT_S: f64 = 0.75;
 /// The force is followed for this time after touching, s.
-const WHOLE_S: f64 = 5.0;
+pub(crate) const WHOLE_S: f64 = 5.0;
 /// Mean over the last part of that time is the residual force, s.
-const RESIDUAL_S: f64 = 0.05;
+pub(crate) const RESIDUAL_S: f64 = 0.05;
 /// Time for which a stalled leaf is watched, and window of the mean, s.
-const STALL_S: f64 = 2.0;
-const STALL_MEAN_S: f64 = 0.05;
+pub(crate) const STALL_S: f64 = 2.0;
+pub(crate) const STALL_MEAN_S: f64 = 0.05;
 
 /// Indices of the gaps to be met on the way closed, the last one first.
 pub(crate) fn order(options: &CycleOptions, force: &[GapForce]) -> Vec<usize> {

@@ -4,7 +4,7 @@
 use crate::figures::Moment;
 use crate::run::Sample;
 
-const CUT_OFF_HZ: f64 = 10.0;
+pub(crate) const CUT_OFF_HZ: f64 = 10.0;
 
 /// Second-order low-pass, bilinear transform of 1/(s^2 + sqrt(2) s + 1).
 struct Butterworth {

@@ -13,6 +13,7 @@
 
 pub mod belt;
 pub mod checks;
+mod constants;
 mod contact;
 mod controller;
 mod cycle;
@@ -36,6 +37,7 @@ mod step;
 mod travel;
 
 pub use checks::{Problem, Problems};
+pub use constants::Constants;
 pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, Start, cycle};
 pub use door::{Derived, Door};
 pub use energy::EnergyBalance;

@@ -152,7 +152,12 @@ fn outcome(margin: f64, close: f64) -> Outcome {
 fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let mut verdict = judged(door, run, limit, close);
     let kept = matches!(verdict.outcome, Outcome::Within | Outcome::Close);
-    if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)).filter(|_| kept) {
+    if kept && !run.finished {
+        // what a door that stands still is within says nothing about it
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some(UNFINISHED.to_owned());
+    } else if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)).filter(|_| kept)
+    {
         verdict.outcome = Outcome::NotJudged;
         verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
     }
@@ -211,31 +216,24 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let margin = left / scale;
     verdict.value = Some(reading.value);
     verdict.margin = Some(margin);
-    verdict.at = reading.at;
+    let figure = limit.figure;
+    verdict.at = reading.at.filter(|_| !figure.is_some_and(Figure::is_stall));
     verdict.gap_m =
-        limit.figure.filter(|figure| is_force_test(*figure)).and(reading.at).map(|at| at.clear_opening_m);
+        reading.at.filter(|_| figure.is_some_and(Figure::is_closing_force)).map(|at| at.clear_opening_m);
     // nothing allowed and nothing found leaves no margin and needs none
     verdict.outcome = if allowed == 0.0 && left >= 0.0 { Outcome::Within } else { outcome(margin, close) };
     verdict
 }
 
-/// Whether a figure comes from the force test, so that "where" is a gap.
-fn is_force_test(figure: Figure) -> bool {
-    matches!(
-        figure,
-        Figure::StallForce
-            | Figure::StallForceLast50
-            | Figure::ImpactForce
-            | Figure::ForceAfter750
-            | Figure::ResidualForce
-            | Figure::TimeAbove150
-    )
-}
+/// Why what is kept by a door that does not open and close is not judged.
+const UNFINISHED: &str = "the door did not open and close";
 
 fn why_absent(run: &Run, figure: Option<Figure>) -> String {
     match figure {
-        Some(figure) if is_force_test(figure) && run.force.is_empty() => "no force test was run".to_owned(),
-        Some(figure) if is_force_test(figure) => {
+        Some(figure) if figure.is_closing_force() && run.force.is_empty() => {
+            "no force test was run".to_owned()
+        }
+        Some(figure) if figure.is_closing_force() => {
             "the leaf reaches none of the gaps of the force test".to_owned()
         }
         Some(Figure::ManualForce | Figure::ManualForceShorted) => {
@@ -244,7 +242,7 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
         Some(Figure::RmsCurrent | Figure::EnergyPerCycle | Figure::EnergyDrawn) => {
             "the duty asks for more cycles an hour than this door can do".to_owned()
         }
-        _ if !run.finished => "the door did not open and close".to_owned(),
+        _ if !run.finished => UNFINISHED.to_owned(),
         _ => "this run does not give it".to_owned(),
     }
 }
@@ -273,7 +271,8 @@ fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdic
     verdict.allowed = Some(band.at_most);
     verdict.margin = Some(margin);
     verdict.gap_m = Some(gap.gap_m);
-    verdict.at = gap.touched_at_s.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
+    let touched = gap.touched_at_s.filter(|_| !verdict.limit.figure.is_some_and(Figure::is_stall));
+    verdict.at = touched.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
     verdict.outcome = outcome(margin, close);
     verdict
 }

@@ -13,7 +13,7 @@ pub const DONE_M: f64 = 0.005;
 /// 2 in: clear opening down to which the closing speed before latch check is taken, m.
 pub const LATCH_CHECK_M: f64 = 0.0508;
 /// Band within which a leaf counts as settled, m.
-const SETTLED_M: f64 = 0.001;
+pub(crate) const SETTLED_M: f64 = 0.001;
 
 /// A leaf slower than this has come to rest, m/s.
 const AT_REST_M_PER_S: f64 = 0.001;

@@ -1,6 +1,6 @@
 //! The force test by gap, for a terminal.
 
-use tautleaf_physics::{GapForce, Quantity};
+use tautleaf_physics::{Figure, GapForce, Quantity, Verdict};
 use tautleaf_scenario::{UnitSystem, units};
 
 use crate::columns::{Side, aligned};
@@ -79,7 +79,26 @@ pub(crate) fn notes(judged: &Judged<'_>) -> Vec<String> {
             notes.push(format!("{name} gap: the controller does not act on it within 5 s"));
         }
     }
+    notes.extend(unjudged_impact(judged));
     notes
+}
+
+/// The impact force where no limit judges it: a number that is easily passed over.
+fn unjudged_impact(judged: &Judged<'_>) -> Option<String> {
+    let is_judged =
+        |verdict: &Verdict| verdict.limit.figure == Some(Figure::ImpactForce) && verdict.value.is_some();
+    if judged.verdicts.iter().any(is_judged) {
+        return None;
+    }
+    let of_gap = |gap: &GapForce| gap.impact_force_n.map(|force| (force, gap.gap_m));
+    let (force, gap) =
+        judged.run.force.iter().filter_map(of_gap).reduce(|a, b| if b.0 > a.0 { b } else { a })?;
+    let system = judged.scenario.units;
+    Some(format!(
+        "No limit judges the impact force: it is greatest at the {} gap, {}",
+        units::show(Quantity::ShortLength, gap, system),
+        units::show(Quantity::Force, force, system)
+    ))
 }
 
 /// Force over time since touching, one line of characters for each gap, all to one scale.

@@ -189,12 +189,17 @@ struct Shown {
 
 #[derive(Serialize)]
 struct RemedyObject<'a> {
+    changes: Vec<ChangeObject>,
+    breaks: &'a [String],
+}
+
+#[derive(Serialize)]
+struct ChangeObject {
     key: &'static str,
     from: f64,
     to: f64,
     unit_si: &'static str,
     shown: FromTo,
-    breaks: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -239,23 +244,25 @@ fn verdict_object<'a>(verdict: &'a Verdict, way: &'a WayBack, system: UnitSystem
         remedy_search: match way {
             WayBack::NotNeeded => None,
             WayBack::Setting(_) => Some("found"),
-            WayBack::NoSetting => Some("no-single-setting"),
+            WayBack::NoSetting => Some("no-setting"),
             WayBack::NotSearched => Some("not-searched"),
         },
     }
 }
 
 fn remedy_object(remedy: &Remedy, system: UnitSystem) -> RemedyObject<'_> {
-    let quantity = field(remedy.key).map_or(Quantity::Number, |field| field.quantity);
-    let (from, to) = words::remedy_values(remedy, system);
-    RemedyObject {
-        key: remedy.key,
-        from: remedy.from,
-        to: remedy.to,
-        unit_si: checks::si_unit(quantity),
-        shown: FromTo { from, to },
-        breaks: &remedy.breaks,
-    }
+    let changes = remedy.changes.iter().map(|change| {
+        let quantity = field(change.key).map_or(Quantity::Number, |field| field.quantity);
+        let (from, to) = words::change_values(change, system);
+        ChangeObject {
+            key: change.key,
+            from: change.from,
+            to: change.to,
+            unit_si: checks::si_unit(quantity),
+            shown: FromTo { from, to },
+        }
+    });
+    RemedyObject { changes: changes.collect(), breaks: &remedy.breaks }
 }
 
 #[derive(Serialize)]

@@ -76,7 +76,7 @@ impl<'a> Judged<'a> {
             let show = |length| units::show(Quantity::ShortLength, length, scenario.units);
             return Err(GapTooWide { gap: show(gap), width: show(width) }.into());
         }
-        Ok(Self::at(scenario, door, &gaps, is_closing_force))
+        Ok(Self::at(scenario, door, &gaps, Figure::is_closing_force))
     }
 
     fn at(scenario: &'a Scenario, door: Door, gaps_m: &[f64], judged_by: impl Fn(Figure) -> bool) -> Self {
@@ -133,16 +133,4 @@ pub enum ForceTestError {
     /// The door cannot be built.
     #[error(transparent)]
     Door(#[from] Problems),
-}
-
-fn is_closing_force(figure: Figure) -> bool {
-    matches!(
-        figure,
-        Figure::StallForce
-            | Figure::StallForceLast50
-            | Figure::ImpactForce
-            | Figure::ForceAfter750
-            | Figure::ResidualForce
-            | Figure::TimeAbove150
-    )
 }

@@ -2,10 +2,7 @@
 
 use serde::Serialize;
 use tautleaf_physics::parameters::Parameters;
-use tautleaf_physics::{
-    AFTER_CLOSED_S, CycleOptions, DONE_M, Derived, Door, FIELDS, LATCH_CHECK_M, Plan, Problems, Sample, belt,
-    cycle, manual, motor,
-};
+use tautleaf_physics::{Constants, CycleOptions, Derived, Door, FIELDS, Plan, Problems, Sample, cycle};
 use tautleaf_scenario::{FileProblem, SCHEMA, Scenario, units};
 
 use crate::columns::{Side, aligned, folded};
@@ -63,39 +60,13 @@ impl<'a> ResolvedObject<'a> {
             title: &scenario.title,
             parameters: door.parameters(),
             derived: door.derived(),
-            constants: Constants::OF_THE_MODEL,
+            constants: Constants::MODEL,
             initial: initial(door),
             gaps_m: &scenario.limits.gaps_m,
             model: MODEL_NOTES,
             warnings: warnings(found),
         }
     }
-}
-
-/// Numbers that no door file can set.
-#[derive(Serialize)]
-struct Constants {
-    gravity_m_per_s2: f64,
-    copper_per_k: f64,
-    quasi_static_below_s: f64,
-    done_m: f64,
-    latch_check_m: f64,
-    after_closed_s: f64,
-    shorted_hand_speed_m_per_s: f64,
-    allowable_strain: f64,
-}
-
-impl Constants {
-    const OF_THE_MODEL: Self = Self {
-        gravity_m_per_s2: belt::G,
-        copper_per_k: motor::COPPER_PER_K,
-        quasi_static_below_s: motor::QUASI_STATIC_S,
-        done_m: DONE_M,
-        latch_check_m: LATCH_CHECK_M,
-        after_closed_s: AFTER_CLOSED_S,
-        shorted_hand_speed_m_per_s: manual::SHORTED_SPEED_M_PER_S,
-        allowable_strain: belt::ALLOWABLE_STRAIN,
-    };
 }
 
 /// The door before its first command: the first sample of any run from closed.

@@ -1,7 +1,7 @@
 //! Results as readable text, at most 100 columns wide.
 
 use tautleaf_physics::parameters::{Arrangement, Parameters};
-use tautleaf_physics::{EventKind, Quantity, field};
+use tautleaf_physics::{Event, EventKind, Quantity, field};
 use tautleaf_scenario::units;
 
 use crate::columns::folded;
@@ -158,15 +158,16 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     if !judged.run.finished {
         notes.insert(0, "The door did not open and close.".to_owned());
     }
-    let told = |kind: &EventKind| {
-        !matches!(
-            kind,
-            EventKind::CommandOpen
-                | EventKind::CommandClose
-                | EventKind::ArrivedOpen
-                | EventKind::ArrivedClosed
-                | EventKind::SlackBegins { .. }
-        )
+    notes.extend(false_alarms(judged));
+    let alone = judged.door.parameters().obstacle.is_none();
+    let told = |kind: &EventKind| match kind {
+        EventKind::CommandOpen
+        | EventKind::CommandClose
+        | EventKind::ArrivedOpen
+        | EventKind::ArrivedClosed
+        | EventKind::SlackBegins { .. } => false,
+        EventKind::ObstructionNoticed | EventKind::Reversed | EventKind::Stopped => !alone,
+        _ => true,
     };
     let events: Vec<_> = judged.run.events.iter().filter(|event| told(&event.kind)).collect();
     let listed = events.iter().take(MOST);
@@ -179,9 +180,28 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     bulleted("Notes", &notes, palette)
 }
 
+/// Obstructions that the controller noticed although nothing is in the way, in one line.
+fn false_alarms(judged: &Judged<'_>) -> Option<String> {
+    if judged.door.parameters().obstacle.is_some() {
+        return None;
+    }
+    let noticed = |event: &&Event| event.kind == EventKind::ObstructionNoticed;
+    let times = judged.run.events.iter().filter(noticed).count();
+    let first = judged.run.events.iter().find(noticed)?;
+    let often = if times == 1 { String::new() } else { format!(", {times} times in all") };
+    let at = words::moment(first.at, judged.scenario.units);
+    Some(format!(
+        "{at}: the controller takes a leaf that is stuck or too slow for an obstruction{often}; nothing is in the way"
+    ))
+}
+
 fn cautions(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
-    let turns_belt =
-        judged.ways_back.iter().filter_map(WayBack::setting).any(|remedy| remedy.key.starts_with("belt."));
+    let turns_belt = judged
+        .ways_back
+        .iter()
+        .filter_map(WayBack::setting)
+        .flat_map(|remedy| &remedy.changes)
+        .any(|change| change.key.starts_with("belt."));
     let extra = turns_belt.then_some(BELT_CAUTION);
     let texts: Vec<String> = SHORT_CAUTIONS.iter().copied().chain(extra).map(str::to_owned).collect();
     bulleted("Cautions", &texts, palette)

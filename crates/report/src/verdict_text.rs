@@ -2,6 +2,7 @@
 
 use tautleaf_physics::{Judge, Limit, Outcome, Verdict};
 use tautleaf_scenario::UnitSystem;
+use tautleaf_trials::Remedy;
 use unicode_width::UnicodeWidthStr;
 
 use crate::columns::{Side, WIDTH, aligned, folded};
@@ -62,7 +63,7 @@ pub(crate) fn standing(judged: &Judged<'_>) -> (Outcome, &'static str) {
     } else if judged.count(Outcome::Over) > 0 {
         (Outcome::Close, "WITHIN THE LIMITS, OVER WHAT IS ADVISED")
     } else if judged.count(Outcome::Close) > 0 {
-        (Outcome::Close, "WITHIN, CLOSE")
+        (Outcome::Close, "WITHIN, BUT CLOSE TO A LIMIT")
     } else if judged.count(Outcome::Within) > 0 {
         (Outcome::Within, "WITHIN")
     } else {
@@ -139,16 +140,20 @@ fn rows(judged: &Judged<'_>, group: &[(&Verdict, &WayBack)], palette: &Palette) 
 fn way_back(way: &WayBack, system: UnitSystem) -> String {
     match way {
         WayBack::NotNeeded => String::new(),
-        WayBack::NoSetting => "no single setting within its usual range brings it back".to_owned(),
+        WayBack::NoSetting => "no setting within its usual range brings it back".to_owned(),
         WayBack::NotSearched => {
             "the setting that brings it back was not looked for: this door takes long to compute".to_owned()
         }
         WayBack::Setting(remedy) if remedy.breaks.is_empty() => {
-            format!("{} brings it back", words::remedy(remedy, system))
+            format!("{} {} back", words::remedy(remedy, system), brings(remedy))
         }
         WayBack::Setting(remedy) => {
             let breaks = remedy.breaks.join(", ");
-            format!("{} brings it back, but then fails {breaks}", words::remedy(remedy, system))
+            format!("{} {} back, but then fails {breaks}", words::remedy(remedy, system), brings(remedy))
         }
     }
+}
+
+fn brings(remedy: &Remedy) -> &'static str {
+    if remedy.changes.len() == 1 { "brings it" } else { "together bring it" }
 }

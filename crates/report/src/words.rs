@@ -4,7 +4,7 @@ use tautleaf_physics::{
     Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
 };
 use tautleaf_scenario::{UnitSystem, known_in_words, units};
-use tautleaf_trials::Remedy;
+use tautleaf_trials::{Change, Remedy};
 
 /// The word for an outcome.
 pub fn outcome(outcome: Outcome) -> &'static str {
@@ -143,15 +143,21 @@ pub fn asks(limit: &Limit) -> String {
     }
 }
 
-/// How far a value is from its limit: `by 22 %`. Empty where nothing at all is allowed.
+/// How far a value is from its limit: `22 % to spare`, `28 % over`, `15 % short`, `290 times as much`. Empty where
+/// nothing at all is allowed.
 pub fn margin(verdict: &Verdict) -> String {
-    match (verdict.margin, verdict.allowed) {
-        (Some(margin), Some(allowed)) if allowed != 0.0 => {
-            let percent = 100.0 * margin.abs();
-            let places = if percent < 0.995 { 2 } else { usize::from(percent < 9.95) };
-            format!("by {} %", decimals(percent, places))
-        }
-        _ => String::new(),
+    let (Some(margin), Some(allowed)) = (verdict.margin, verdict.allowed) else { return String::new() };
+    if allowed == 0.0 {
+        return String::new();
+    }
+    let percent = 100.0 * margin.abs();
+    let places = if percent < 0.995 { 2 } else { usize::from(percent < 9.95) };
+    let percent = format!("{} %", decimals(percent, places));
+    match (margin < 0.0, is_least(&verdict.limit.rule)) {
+        (false, _) => format!("{percent} to spare"),
+        (true, true) => format!("{percent} short"),
+        (true, false) if margin < -2.0 => format!("{} times as much", decimals(1.0 - margin, 0)),
+        (true, false) => format!("{percent} over"),
     }
 }
 
@@ -178,7 +184,7 @@ pub fn value_of_allowed(verdict: &Verdict) -> String {
     }
 }
 
-/// A verdict as a sentence: `Impact force 312 N of 400 N: within by 22 %, at the 300 mm gap`.
+/// A verdict as a sentence: `Impact force 312 N of 400 N: within, 22 % to spare, at the 300 mm gap`.
 pub fn sentence(verdict: &Verdict, system: UnitSystem) -> String {
     let label = limit_label(&verdict.limit);
     let word = outcome(verdict.outcome);
@@ -186,10 +192,12 @@ pub fn sentence(verdict: &Verdict, system: UnitSystem) -> String {
         let why = verdict.why.as_deref().unwrap_or("this run does not give it");
         return format!("{label}: {word}: {why}");
     }
-    let words = [word.to_owned(), margin(verdict)];
-    let judged = words.iter().filter(|word| !word.is_empty()).cloned().collect::<Vec<_>>().join(" ");
-    let place = place(verdict, system).map_or(String::new(), |place| format!(", {place}"));
-    format!("{label} {}: {judged}{place}", value_of_allowed(verdict))
+    let margin = margin(verdict);
+    // `28 % over` says it all, `within` needs its margin beside it
+    let word = if margin.ends_with(word) { String::new() } else { word.to_owned() };
+    let parts = [word, margin, place(verdict, system).unwrap_or_default()];
+    let said = parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ");
+    format!("{label} {}: {said}", value_of_allowed(verdict))
 }
 
 /// Where a limit is from, how well it is known, and which preset filled it in.
@@ -202,15 +210,15 @@ pub fn source(limit: &Limit) -> String {
     format!("{}{known}{preset}", limit.source)
 }
 
-/// A remedy's two values in the units of the file.
+/// The two values of a change in the units of the file.
 ///
 /// The new one is rounded to four digits away from the old one, so that the text itself keeps the limit.
-pub fn remedy_values(remedy: &Remedy, system: UnitSystem) -> (String, String) {
-    let quantity = field(remedy.key).map_or(Quantity::Number, |field| field.quantity);
+pub fn change_values(change: &Change, system: UnitSystem) -> (String, String) {
+    let quantity = field(change.key).map_or(Quantity::Number, |field| field.quantity);
     let show = |value: f64| units::show(quantity, value, system);
-    let shown = units::to_shown(quantity, remedy.to, system);
-    let outward = outward(shown, remedy.to > remedy.from);
-    (show(remedy.from), show(units::from_shown(quantity, outward, system)))
+    let shown = units::to_shown(quantity, change.to, system);
+    let outward = outward(shown, change.to > change.from);
+    (show(change.from), show(units::from_shown(quantity, outward, system)))
 }
 
 /// Four significant digits, rounded up or down.
@@ -231,10 +239,13 @@ fn outward(value: f64, up: bool) -> f64 {
     whole / steps
 }
 
-/// What to turn: `closing.speed 0.4 m/s -> 0.31 m/s`.
+/// What to turn: `closing.speed 0.4 m/s -> 0.31 m/s`, several joined by `and`.
 pub fn remedy(remedy: &Remedy, system: UnitSystem) -> String {
-    let (from, to) = remedy_values(remedy, system);
-    format!("{} {from} -> {to}", remedy.key)
+    let turned = |change: &Change| {
+        let (from, to) = change_values(change, system);
+        format!("{} {from} -> {to}", change.key)
+    };
+    remedy.changes.iter().map(turned).collect::<Vec<_>>().join(" and ")
 }
 
 /// Name of an event, with what is particular to it.
@@ -248,7 +259,7 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::SlackBegins { span } => format!("{} goes slack", strand(door, *span)),
         EventKind::SlackEnds { span, lasted_s } => {
             let lasted = units::show(Quantity::ShortTime, *lasted_s, system);
-            format!("{} pulls again after {lasted} slack", strand(door, *span))
+            format!("{} snaps tight after {lasted} slack", strand(door, *span))
         }
         EventKind::Touched { closing_speed_m_per_s } => {
             format!("meets the obstacle at {}", speed(*closing_speed_m_per_s))
@@ -264,7 +275,7 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
     }
 }
 
-/// A belt span by what it joins: `span 3, return pulley to drive pulley,`.
+/// A belt span by what it joins: `the strand from return pulley to drive pulley`.
 fn strand(door: &Door, span: usize) -> String {
     let ring = door.ring();
     let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
@@ -274,7 +285,7 @@ fn strand(door: &Door, span: usize) -> String {
         None => "drive pulley".to_owned(),
     };
     let next = (span + 1) % ring.masses_kg.len().max(1);
-    format!("span {}, {} to {},", span + 1, body(span), body(next))
+    format!("the strand from {} to {}", body(span), body(next))
 }
 
 #[cfg(test)]
@@ -282,13 +293,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_remedy_is_rounded_so_that_its_text_still_keeps_the_limit() {
+    fn a_change_is_rounded_so_that_its_text_still_keeps_the_limit() {
         // 0.26 m/s is 10.23622 in/s: a speed that has to go down may not be written as 10.24
-        let slower = Remedy { key: "closing.speed", from: 0.4, to: 0.26, breaks: Vec::new() };
-        assert_eq!(remedy_values(&slower, UnitSystem::Us).1, "10.23 in/s");
-        assert_eq!(remedy_values(&slower, UnitSystem::Si).1, "0.26 m/s");
-        let tighter = Remedy { key: "belt.tension", from: 100.0, to: 300.0, breaks: Vec::new() };
-        assert_eq!(remedy_values(&tighter, UnitSystem::Us).1, "67.45 lbf"); // 67.443
+        let slower = Change { key: "closing.speed", from: 0.4, to: 0.26 };
+        assert_eq!(change_values(&slower, UnitSystem::Us).1, "10.23 in/s");
+        assert_eq!(change_values(&slower, UnitSystem::Si).1, "0.26 m/s");
+        let tighter = Change { key: "belt.tension", from: 100.0, to: 300.0 };
+        assert_eq!(change_values(&tighter, UnitSystem::Us).1, "67.45 lbf"); // 67.443
     }
 
     #[test]

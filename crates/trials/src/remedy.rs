@@ -5,109 +5,26 @@ use tautleaf_physics::{
     judge,
 };
 
-/// A change of one setting that brings a limit back within.
+use crate::settings::{Setting, Turn, settings_for};
+
+/// A change that brings a limit back within.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {
+    /// What to turn: one setting, or both where the limit holds on the way open and on the way closed.
+    pub changes: Vec<Change>,
+    /// Keys of limits that were within and would then be over.
+    pub breaks: Vec<String>,
+}
+
+/// A setting and its new value.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Change {
     /// Dotted key of the setting.
     pub key: &'static str,
     /// Its value now, SI.
     pub from: f64,
     /// The value that does it, SI.
     pub to: f64,
-    /// Keys of limits that were within and would then be over.
-    pub breaks: Vec<String>,
-}
-
-/// Which way a setting has to go.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Turn {
-    /// To smaller values.
-    Down,
-    /// To larger values.
-    Up,
-}
-
-/// Settings that act on a figure, the usual one first, and which way each has to go when the limit is over.
-///
-/// `opening` says whether the figure was worst on the way open.
-pub fn settings_for(figure: Figure, opening: bool) -> &'static [(&'static str, Turn)] {
-    use Turn::{Down, Up};
-    match figure {
-        Figure::OpeningTime | Figure::OpeningTime80 => &[
-            ("opening.speed", Up),
-            ("opening.acceleration", Up),
-            ("opening.current_limit", Up),
-            ("opening.braking", Up),
-            ("opening.creep_distance", Down),
-            ("opening.creep_speed", Up),
-        ],
-        Figure::ClosingTime => &[
-            ("closing.speed", Up),
-            ("closing.acceleration", Up),
-            ("closing.current_limit", Up),
-            ("closing.creep_distance", Down),
-            ("closing.creep_speed", Up),
-        ],
-
-        Figure::ClosingLeastTime90 | Figure::AverageEnergyClosing => &[("closing.speed", Down)],
-        Figure::HoldOpen => &[("controller.hold_open", Up)],
-        Figure::TopSpeedOpening => &[("opening.speed", Down)],
-        Figure::TopSpeedClosing | Figure::TopSpeedBeforeCheck | Figure::PeakEnergyCoupledClosing => {
-            &[("closing.speed", Down)]
-        }
-        Figure::LatchCheck => &[("closing.creep_distance", Up), ("closing.braking", Down)],
-        Figure::PeakEnergyLeaf | Figure::PeakEnergyLeaves | Figure::PeakEnergyCoupled => {
-            if opening {
-                &[("opening.speed", Down)]
-            } else {
-                &[("closing.speed", Down)]
-            }
-        }
-        Figure::StallForce | Figure::StallForceLast50 => &[("closing.current_limit", Down)],
-        Figure::ImpactForce => &[
-            ("closing.speed", Down),
-            ("edge.stiffness", Down),
-            ("closing.current_limit", Down),
-            ("closing.creep_distance", Up),
-        ],
-        Figure::ForceAfter750 | Figure::ResidualForce => {
-            &[("closing.current_limit", Down), ("obstruction.detect", Down)]
-        }
-        Figure::TimeAbove150 => {
-            &[("obstruction.detect", Down), ("closing.current_limit", Down), ("closing.speed", Down)]
-        }
-        Figure::LeastTension | Figure::SlackTime | Figure::SeatMargin => {
-            if opening {
-                &[("belt.tension", Up), ("opening.braking", Down), ("opening.acceleration", Down)]
-            } else {
-                &[("belt.tension", Up), ("closing.braking", Down), ("closing.acceleration", Down)]
-            }
-        }
-        Figure::GreatestTension => &[("belt.tension", Down)],
-        Figure::PeakAcceleration | Figure::PeakJerk => {
-            if opening {
-                &[("opening.acceleration", Down), ("opening.braking", Down)]
-            } else {
-                &[("closing.acceleration", Down), ("closing.braking", Down)]
-            }
-        }
-        Figure::OvershootOpen | Figure::SettlingOpen => {
-            &[("opening.braking", Down), ("opening.creep_speed", Down)]
-        }
-        Figure::PeakCurrent => {
-            if opening {
-                &[("opening.acceleration", Down), ("opening.current_limit", Down)]
-            } else {
-                &[("closing.acceleration", Down), ("closing.current_limit", Down)]
-            }
-        }
-        Figure::RmsCurrent | Figure::EnergyPerCycle | Figure::EnergyDrawn => {
-            &[("controller.press_current", Down), ("opening.acceleration", Down), ("opening.speed", Down)]
-        }
-        Figure::ManualForce => &[("belt.tension", Down), ("seal.brush", Down)],
-        Figure::ManualForceShorted => &[("gear.ratio", Down)],
-        Figure::DriftForce => &[("rail.slope", Down)],
-    }
 }
 
 /// Coarse steps from the present value to the end of the usual range.
@@ -115,10 +32,11 @@ const COARSE: usize = 8;
 /// Bisections between the last value that is over and the first that is within.
 const FINE: usize = 7;
 
-/// The setting that brings limit `index` back within, found by running the door again with it; `None`: no single
-/// setting does, or the limit is not over. `close` is the margin of [`judge`].
+/// What to turn to bring limit `index` back within, found by running the door again with it; `None`: no setting
+/// within its usual range does, or the limit is not over. `close` is the margin of [`judge`].
 ///
-/// A setting that puts another limit over is only proposed where no other helps, and says so.
+/// A value that leaves the wanted margin is preferred to one that is just within. One that puts another limit
+/// over is only proposed where no other helps, and says so.
 pub fn remedy(
     door: &Door,
     options: &CycleOptions,
@@ -134,16 +52,18 @@ pub fn remedy(
     if verdicts[index].outcome != Outcome::Over {
         return None;
     }
-    let trial = Trial { door, options: lean(&options, figure), limit, close };
     let mut fallback = None;
-    for &(key, turn) in settings_for(figure, is_opening(&before, &verdicts[index])) {
-        let Some((from, to)) = trial.search(key, turn) else { continue };
-        let breaks = broken(door, &options, limits, close, (key, to), &verdicts);
-        let found = Remedy { key, from, to, breaks };
-        if found.breaks.is_empty() {
-            return Some(found);
+    for margin in [close, 0.0] {
+        let trial = Trial { door, options: lean(&options, figure), limit, margin };
+        for &setting in settings_for(figure, is_opening(&before, &verdicts[index])) {
+            let Some(changes) = trial.search(setting) else { continue };
+            let breaks = broken(door, &options, limits, close, &changes, &verdicts);
+            let found = Remedy { changes, breaks };
+            if found.breaks.is_empty() {
+                return Some(found);
+            }
+            fallback.get_or_insert(found);
         }
-        fallback.get_or_insert(found);
     }
     fallback
 }
@@ -169,10 +89,12 @@ fn is_opening(run: &Run, verdict: &Verdict) -> bool {
     }
 }
 
-/// The door with one setting changed, if it can be.
-fn with(door: &Door, (key, value): (&str, f64)) -> Option<Door> {
+/// The door with settings changed, if it can be.
+fn with(door: &Door, changes: &[Change]) -> Option<Door> {
     let mut parameters: Parameters = door.parameters().clone();
-    (field(key)?.set)(&mut parameters, Some(value));
+    for change in changes {
+        (field(change.key)?.set)(&mut parameters, Some(change.to));
+    }
     Door::try_from(parameters).ok()
 }
 
@@ -182,10 +104,10 @@ fn broken(
     options: &CycleOptions,
     limits: &[Limit],
     close: f64,
-    change: (&str, f64),
+    changes: &[Change],
     before: &[Verdict],
 ) -> Vec<String> {
-    let Some(changed) = with(door, change) else { return Vec::new() };
+    let Some(changed) = with(door, changes) else { return Vec::new() };
     let after = judge(&changed, &cycle(&changed, options), limits, close);
     let newly = |(old, new): &(&Verdict, &Verdict)| {
         matches!(old.outcome, Outcome::Within | Outcome::Close)
@@ -199,32 +121,29 @@ struct Trial<'a> {
     door: &'a Door,
     options: CycleOptions,
     limit: &'a Limit,
-    close: f64,
+    /// Fraction of the allowed value that has to be left.
+    margin: f64,
 }
 
 impl Trial<'_> {
-    /// Whether the limit is kept with the setting at this value.
-    fn keeps(&self, key: &str, value: f64) -> bool {
-        let Some(door) = with(self.door, (key, value)) else { return false };
+    /// Whether the limit is kept, with the margin, after these changes.
+    fn keeps(&self, changes: &[Change]) -> bool {
+        let Some(door) = with(self.door, changes) else { return false };
         let run = cycle(&door, &self.options);
-        let verdict = judge(&door, &run, std::slice::from_ref(self.limit), self.close);
-        run.finished && matches!(verdict[0].outcome, Outcome::Within | Outcome::Close)
+        let verdict = judge(&door, &run, std::slice::from_ref(self.limit), self.margin);
+        run.finished && verdict[0].outcome == Outcome::Within
     }
 
-    /// (value now, nearest value that keeps the limit) of a setting turned one way within its usual range.
-    fn search(&self, key: &'static str, turn: Turn) -> Option<(f64, f64)> {
-        let field = field(key)?;
-        let from = (field.get)(self.door.parameters())?;
-        let end = if turn == Turn::Up { field.usual.1 } else { field.usual.0 };
-        if (turn == Turn::Up && end <= from) || (turn == Turn::Down && end >= from) {
-            return None;
-        }
+    /// The least change of a setting within its usual range that keeps the limit.
+    fn search(&self, setting: Setting) -> Option<Vec<Change>> {
+        let (from, end, turn) = self.range(setting)?;
+        let keeps = |value: f64| self.keeps(&self.changes(setting, value));
         let at = |n: usize| from + (end - from) * n as f64 / COARSE as f64;
-        let first = (1..=COARSE).find(|&n| self.keeps(key, at(n)))?;
+        let first = (1..=COARSE).find(|&n| keeps(at(n)))?;
         let (mut over, mut within) = (at(first - 1), at(first));
         for _ in 0..FINE {
             let middle = (over + within) / 2.0;
-            if self.keeps(key, middle) {
+            if keeps(middle) {
                 within = middle;
             } else {
                 over = middle;
@@ -233,8 +152,36 @@ impl Trial<'_> {
         // a value that can be set on site: the roundest one on the right side of the border
         let candidates = [(over, 2), (over, 3), (within, 3)];
         let round = candidates.map(|(value, digits)| round_towards(value, turn, digits));
-        let to = round.into_iter().find(|&value| self.keeps(key, value)).unwrap_or(within);
-        Some((from, to))
+        let to = round.into_iter().find(|&value| keeps(value)).unwrap_or(within);
+        Some(self.changes(setting, to))
+    }
+
+    /// Where a search begins and ends, and which way it goes; `None`: there is no way to go.
+    fn range(&self, setting: Setting) -> Option<(f64, f64, Turn)> {
+        let (keys, turn) = match &setting {
+            Setting::One(key, turn) => (std::slice::from_ref(key), *turn),
+            Setting::Cap(keys) => (*keys, Turn::Down),
+        };
+        let fields = || keys.iter().filter_map(|key| field(key));
+        let now = fields().filter_map(|field| (field.get)(self.door.parameters())).reduce(f64::max)?;
+        let end = match turn {
+            Turn::Up => fields().map(|field| field.usual.1).reduce(f64::max)?,
+            Turn::Down => fields().map(|field| field.usual.0).reduce(f64::max)?,
+        };
+        let goes = if turn == Turn::Up { end > now } else { end < now };
+        goes.then_some((now, end, turn))
+    }
+
+    /// What turning a setting to this value changes.
+    fn changes(&self, setting: Setting, to: f64) -> Vec<Change> {
+        let now = |key: &str| field(key).and_then(|field| (field.get)(self.door.parameters()));
+        let change = |key| now(key).map(|from| Change { key, from, to });
+        match setting {
+            Setting::One(key, _) => change(key).into_iter().collect(),
+            Setting::Cap(keys) => {
+                keys.iter().filter_map(|&key| change(key)).filter(|change| change.from > to).collect()
+            }
+        }
     }
 }
 

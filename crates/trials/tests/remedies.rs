@@ -38,6 +38,8 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
         limit("time_over_90pct_min", Figure::ClosingLeastTime90, Rule::AtLeast(4.5)),
         limit("peak_current_max", Figure::PeakCurrent, Rule::AtMost(5.2)),
         limit("rms_current_max", Figure::RmsCurrent, Rule::AtMost(1.0)),
+        // over both ways: one speed alone does not do
+        limit("kinetic_energy_low_max", Figure::PeakEnergyLeaf, Rule::AtMost(1.69)),
     ];
     let door = Door::try_from(Parameters::default()).unwrap();
     for case in cases {
@@ -52,18 +54,30 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
         );
         let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap_or_else(|| panic!("{key}: no remedy"));
         let mut changed = door.parameters().clone();
-        (field(found.key).unwrap().set)(&mut changed, Some(found.to));
+        for change in &found.changes {
+            (field(change.key).unwrap().set)(&mut changed, Some(change.to));
+        }
         let changed = Door::try_from(changed).unwrap();
         let after = judge(&changed, &cycle(&changed, &options()), &limits, 0.1);
         assert!(
             matches!(after[0].outcome, Outcome::Within | Outcome::Close),
-            "{key}: {} from {} to {} gives {:?}",
-            found.key,
-            found.from,
-            found.to,
+            "{key}: {:?} gives {:?}",
+            found.changes,
             after[0].value
         );
     }
+}
+
+/// A limit that both ways are over takes both speeds, and each is named with its own value now.
+#[test]
+fn a_limit_over_both_ways_turns_both_speeds() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let limits = [limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(1.69))];
+    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    let keys: Vec<_> = found.changes.iter().map(|change| (change.key, change.from)).collect();
+    assert_eq!(keys, [("opening.speed", 0.6), ("closing.speed", 0.3)]);
+    // sqrt(2 E / m) = 0.2055 m/s for 80 kg, and some overshoot
+    assert!(found.changes.iter().all(|change| change.to < 0.2055 && change.to > 0.15), "{:?}", found.changes);
 }
 
 /// A limit that is kept needs nothing.

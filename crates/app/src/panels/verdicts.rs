@@ -174,7 +174,7 @@ fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
         let quiet = |text: &str| RichText::new(text).small().color(ctx.palette.soft);
         match ctx.state.remedies.of(index, revision) {
             Search::Going => ui.label(quiet("looking for the setting that brings it back")),
-            Search::Nothing => ui.label(quiet("no single setting brings it back")),
+            Search::Nothing => ui.label(quiet("no setting brings it back")),
             Search::Found(remedy) => found(ui, ctx, remedy, verdict),
         }
     });
@@ -182,25 +182,28 @@ fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
 }
 
 fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict) -> Response {
-    let quantity = words::quantity_of(remedy.key);
-    let say = |value| words::value(quantity, value, ctx.units());
-    let name = words::name_of(remedy.key);
-    let text = format!("Try {} {}", name.to_lowercase(), say(remedy.to));
+    let say = |key, value| words::value(words::quantity_of(key), value, ctx.units());
+    let turned: Vec<String> = remedy
+        .changes
+        .iter()
+        .map(|change| format!("{} {}", words::name_of(change.key).to_lowercase(), say(change.key, change.to)))
+        .collect();
+    let text = format!("Try {}", turned.join(", "));
     let spoken = format!("{text} for {}", words::limit_name(&verdict.limit).to_lowercase());
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
     let response = ui.add(button).accessible_name(spoken);
     let response = response.on_hover_ui(|ui| {
-        ui.label(format!(
-            "{name} from {} to {}: found by running the door again.",
-            say(remedy.from),
-            say(remedy.to)
-        ));
+        for change in &remedy.changes {
+            let (from, to) = (say(change.key, change.from), say(change.key, change.to));
+            ui.label(format!("{} from {from} to {to}", words::name_of(change.key)));
+        }
+        ui.label("Found by running the door again.");
         for broken in &remedy.breaks {
             ui.label(format!("Then over: {}", words::name_of(broken)));
         }
     });
     if response.clicked() {
-        ctx.send(Action::Set { key: remedy.key, value: Some(remedy.to), dragging: false });
+        ctx.send(Action::Turn(remedy.changes.clone()));
     }
     if !remedy.breaks.is_empty() {
         let broken = format!("breaks {}", remedy.breaks.len());

@@ -1,0 +1,55 @@
+//! Numbers of the model that no parameter sets, listed so that anyone can recompute a run.
+
+use serde::Serialize;
+
+use crate::{belt, controller, cycle, force_test, jerk, limits, manual, motor, reading};
+
+/// Every number that no door file can set, SI.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[allow(missing_docs)] // each is documented where it is used
+pub struct Constants {
+    pub gravity_m_per_s2: f64,
+    pub copper_per_k: f64,
+    pub quasi_static_below_s: f64,
+    pub allowable_strain: f64,
+    pub arrival_speed_m_per_s: f64,
+    pub at_current_limit_fraction: f64,
+    pub still_below_m_per_s: f64,
+    pub done_m: f64,
+    pub latch_check_m: f64,
+    pub settled_within_m: f64,
+    pub jerk_filter_hz: f64,
+    pub after_closed_s: f64,
+    pub shorted_hand_speed_m_per_s: f64,
+    pub stall_test_s: f64,
+    pub stall_mean_s: f64,
+    pub impact_within_s: f64,
+    pub residual_at_s: f64,
+    pub residual_mean_s: f64,
+    pub low_energy_j: f64,
+}
+
+impl Constants {
+    /// The model's own.
+    pub const MODEL: Self = Self {
+        gravity_m_per_s2: belt::G,
+        copper_per_k: motor::COPPER_PER_K,
+        quasi_static_below_s: motor::QUASI_STATIC_S,
+        allowable_strain: belt::ALLOWABLE_STRAIN,
+        arrival_speed_m_per_s: controller::ARRIVAL_SPEED_M_PER_S,
+        at_current_limit_fraction: controller::AT_LIMIT,
+        still_below_m_per_s: controller::STILL_M_PER_S,
+        done_m: reading::DONE_M,
+        latch_check_m: reading::LATCH_CHECK_M,
+        settled_within_m: reading::SETTLED_M,
+        jerk_filter_hz: jerk::CUT_OFF_HZ,
+        after_closed_s: cycle::AFTER_CLOSED_S,
+        shorted_hand_speed_m_per_s: manual::SHORTED_SPEED_M_PER_S,
+        stall_test_s: force_test::STALL_S,
+        stall_mean_s: force_test::STALL_MEAN_S,
+        impact_within_s: force_test::IMPACT_S,
+        residual_at_s: force_test::WHOLE_S,
+        residual_mean_s: force_test::RESIDUAL_S,
+        low_energy_j: limits::LOW_ENERGY_J,
+    };
+}
