@@ -3,7 +3,7 @@
 //! Needs a display; a virtual one will do:
 //!
 //! ```sh
-//! Xvfb :77 -screen 0 1920x1080x24 -nolisten tcp &
+//! Xvfb :77 -screen 0 1920x1080x24 -nolisten tcp -noreset &
 //! LIBGL_ALWAYS_SOFTWARE=1 DISPLAY=:77 cargo run -p tautleaf-app --example pictures -- /tmp/pictures
 //! ```
 //!

@@ -7,6 +7,7 @@ use tautleaf_physics::Moment;
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 
+use crate::charts::Kind;
 use crate::state::{Axis, Notice, Popup};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
@@ -45,6 +46,8 @@ pub enum Action {
     CloseAnyway,
     /// Draws charts over time or over the clear opening.
     Over(Axis),
+    /// Shows a chart or takes it away.
+    ShowChart(Kind, bool),
     /// Points at a moment of the run, or at none.
     PointAt(Option<Moment>),
     /// Changes between light and dark.

@@ -8,7 +8,7 @@ use tautleaf_scenario::Scenario;
 use tautleaf_trials::Change;
 
 use crate::action::Action;
-use crate::charts::Charts;
+use crate::charts::{Charts, Kind};
 use crate::jobs::Report;
 use crate::live::{self, Live};
 use crate::remedies::{Remedies, Request};
@@ -41,12 +41,22 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
         Action::Over(axis) => state.view.axis = axis,
+        Action::ShowChart(kind, shown) => show_chart(&mut state.view.shown, kind, shown),
         Action::PointAt(moment) => state.view.cursor = moment,
         Action::SetDark(dark) => state.view.dark = dark,
         Action::Show(popup) => state.view.popup = Some(popup),
         Action::HidePopup => state.view.popup = None,
         Action::Say(notice) => state.view.notice = Some(notice),
         Action::Dismiss => state.view.notice = None,
+    }
+}
+
+/// The last chart stays: a bench without one shows nothing.
+fn show_chart(kinds: &mut Vec<Kind>, kind: Kind, shown: bool) {
+    let keep = |other: &Kind| if *other == kind { shown } else { kinds.contains(other) };
+    let new: Vec<Kind> = Kind::ALL.into_iter().filter(keep).collect();
+    if !new.is_empty() {
+        *kinds = new;
     }
 }
 
@@ -90,7 +100,12 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             Ok(scenario) => opened(state, path, *scenario),
             Err(error) => {
                 let lines = error.problems.iter().map(ToString::to_string).collect();
-                let head = format!("{} was not opened. The door before it is still here.", path.display());
+                let count = match error.problems.len() {
+                    1 => "one problem".to_owned(),
+                    n => format!("{n} problems"),
+                };
+                let head =
+                    format!("{} was not opened: {count}. The door before it is still here.", path.display());
                 state.view.notice = Some(Notice::wrong(head, lines));
                 state.view.popup = None;
             }
@@ -133,10 +148,10 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         }
         state.measured = Some(revision);
     }
-    let charted = (revision, state.units(), state.view.axis);
-    if state.charted != Some(charted) {
+    let charted = (revision, state.units(), state.view.axis, state.view.shown.clone());
+    if state.charted.as_ref() != Some(&charted) {
         if let Some(live) = &state.live {
-            state.charts = Charts::of(live, charted.1, charted.2);
+            state.charts = Charts::of(live, charted.1, charted.2, &charted.3);
         }
         state.charted = Some(charted);
     }

@@ -1,82 +1,107 @@
-//! Speed and energy of the leaves along the run, as curves.
+//! What leaves, belt and motor do along the run, as curves.
 
 use egui_plot::PlotPoint;
 use tautleaf_physics::{Figure, Sample};
 
 use crate::charts::{Curve, Kind, Look, Scales};
 use crate::curves::thin;
+use crate::slack::strand;
 use crate::state::Axis;
 
 /// One thing to draw along the run, and the limits that hold for it on the way open and closed.
 struct Course {
-    name: &'static str,
+    name: String,
     look: Look,
-    height: fn(&Sample) -> f64,
+    height: Box<dyn Fn(&Sample) -> f64>,
     opening: &'static [Figure],
     closing: &'static [Figure],
     both: &'static [Figure],
 }
 
-/// Speed or energy of the leaves along the run, the most important last.
-fn courses(kind: Kind, leaves: usize) -> Vec<Course> {
-    use Figure::*;
-    if kind == Kind::Speed {
-        let wanted: fn(&Sample) -> f64 = |sample| sample.wanted_speed_m_per_s.abs();
-        return vec![
-            Course {
-                name: "wanted",
-                look: Look::Second,
-                height: wanted,
-                opening: &[],
-                closing: &[],
-                both: &[],
-            },
-            Course {
-                name: "leaf",
-                look: Look::Main,
-                height: |sample| {
-                    sample.leaf_speed_m_per_s.iter().fold(0.0, |most, speed| speed.abs().max(most))
-                },
-                opening: &[TopSpeedOpening],
-                closing: &[TopSpeedClosing, TopSpeedBeforeCheck],
-                both: &[TopSpeedOpening, TopSpeedClosing, TopSpeedBeforeCheck],
-            },
-        ];
+impl Course {
+    /// One that no limit holds for.
+    fn free(name: impl Into<String>, look: Look, height: impl Fn(&Sample) -> f64 + 'static) -> Self {
+        let (opening, closing, both) = (&[], &[], &[]);
+        Self { name: name.into(), look, height: Box::new(height), opening, closing, both }
     }
+
+    /// The same limits either way.
+    fn judged_by(self, figures: &'static [Figure]) -> Self {
+        Self { opening: figures, closing: figures, both: figures, ..self }
+    }
+}
+
+/// Fastest leaf, m/s.
+pub(crate) fn speed(sample: &Sample) -> f64 {
+    sample.leaf_speed_m_per_s.iter().fold(0.0, |most, speed| speed.abs().max(most))
+}
+
+/// What is drawn along the run, the most important last.
+fn courses(kind: Kind, scales: &Scales<'_>) -> Vec<Course> {
+    match kind {
+        Kind::Speed => speeds(),
+        Kind::Energy => energies(scales.live.door.leaves()),
+        Kind::Tension => tensions(scales),
+        Kind::Current => {
+            let current = Course::free("winding current", Look::Main, |sample: &Sample| sample.current_a);
+            vec![current.judged_by(&[Figure::PeakCurrent])]
+        }
+        Kind::Power => {
+            let drawn = |sample: &Sample| sample.voltage_v * sample.current_a;
+            let copper = Course::free("into the motor", Look::Main, drawn);
+            vec![copper]
+        }
+        Kind::Force => Vec::new(),
+    }
+}
+
+fn speeds() -> Vec<Course> {
+    use Figure::*;
+    let set = |sample: &Sample| sample.wanted_speed_m_per_s.abs();
+    vec![
+        Course::free("set speed", Look::Second, set),
+        Course {
+            opening: &[TopSpeedOpening],
+            closing: &[TopSpeedClosing, TopSpeedBeforeCheck],
+            both: &[TopSpeedOpening, TopSpeedClosing, TopSpeedBeforeCheck],
+            ..Course::free("leaf", Look::Main, speed)
+        },
+    ]
+}
+
+fn energies(leaves: usize) -> Vec<Course> {
+    use Figure::*;
+    let coupled = |sample: &Sample| sample.energy_coupled_j;
     let mut courses = vec![Course {
-        name: "with belt and drive",
-        look: Look::Second,
-        height: |sample| sample.energy_coupled_j,
         opening: &[PeakEnergyCoupled],
         closing: &[PeakEnergyCoupled, PeakEnergyCoupledClosing],
         both: &[PeakEnergyCoupled, PeakEnergyCoupledClosing],
+        ..Course::free("with belt and drive", Look::Second, coupled)
     }];
     if leaves > 1 {
-        courses.push(Course {
-            name: "both leaves",
-            look: Look::Thin,
-            height: |sample| sample.energy_leaves_j,
-            opening: &[PeakEnergyLeaves],
-            closing: &[PeakEnergyLeaves],
-            both: &[PeakEnergyLeaves],
-        });
+        let both = Course::free("both leaves", Look::Thin, |sample: &Sample| sample.energy_leaves_j);
+        courses.push(both.judged_by(&[PeakEnergyLeaves]));
     }
     let alone: &[Figure] = &[PeakEnergyLeaf, PeakEnergyLeaves];
-    let judged_by = if leaves > 1 { &alone[..1] } else { alone };
-    courses.push(Course {
-        name: "one leaf",
-        look: Look::Main,
-        height: |sample| sample.energy_leaf_j,
-        opening: judged_by,
-        closing: judged_by,
-        both: judged_by,
-    });
+    let one = Course::free("one leaf", Look::Main, |sample: &Sample| sample.energy_leaf_j);
+    courses.push(one.judged_by(if leaves > 1 { &alone[..1] } else { alone }));
     courses
 }
 
+/// The last strand first: what hangs on the drive pulley lies on top.
+fn tensions(scales: &Scales<'_>) -> Vec<Course> {
+    let door = &scales.live.door;
+    let tension = |span: usize| {
+        let tension = move |sample: &Sample| sample.tension_n[span];
+        let course = Course::free(strand(door, span), Look::Strand(span), tension);
+        course.judged_by(&[Figure::LeastTension, Figure::GreatestTension])
+    };
+    (0..door.ring().spans.len()).rev().map(tension).collect()
+}
+
 /// The courses as curves: over time both ways, over the opening the way open dashed, and only of the main thing.
-pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind) -> Vec<Curve> {
-    let unit = scales.per_si(kind.quantity());
+pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) -> Vec<Curve> {
+    let unit = kind.per_si(scales.system);
     let curve = |name: &str, look, samples: &[Sample], course: &Course, judged_by| {
         let point = |sample: &Sample| {
             let height = (course.height)(sample) * unit;
@@ -88,19 +113,23 @@ pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind) -> Vec<Curve> {
     let all = &scales.live.run.samples[..];
     let (way_open, way_closed) = all.split_at(scales.live.closing_from());
     let mut curves = Vec::new();
-    for course in courses(kind, scales.live.door.leaves()) {
+    if kind == Kind::Tension {
+        let height = scales.live.door.parameters().belt.tension_n * unit;
+        let points = [range.0, range.1].map(|x| PlotPoint::new(x, height)).to_vec();
+        let (name, look) = ("installed".to_owned(), Look::Reference);
+        curves.push(Curve { name, look, points, judged_by: &[], gap: None });
+    }
+    for course in courses(kind, scales) {
+        let name = &course.name;
         match (scales.axis, course.look) {
             // The lines of the limits end where their way ends, so both ways may be asked at once.
-            (Axis::Time, _) => {
-                let judged_by = course.both;
-                curves.push(curve(course.name, course.look, all, &course, judged_by));
-            }
+            (Axis::Time, look) => curves.push(curve(name, look, all, &course, course.both)),
             (Axis::Opening, Look::Main) => {
                 curves.push(curve("opening", Look::Dashed, way_open, &course, course.opening));
                 curves.push(curve("closing", Look::Main, way_closed, &course, course.closing));
             }
-            (Axis::Opening, look) if kind == Kind::Energy => {
-                curves.push(curve(course.name, look, way_closed, &course, course.closing));
+            (Axis::Opening, look) if matches!(kind, Kind::Energy | Kind::Tension) => {
+                curves.push(curve(name, look, way_closed, &course, course.closing));
             }
             (Axis::Opening, _) => {}
         }

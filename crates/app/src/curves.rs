@@ -84,6 +84,18 @@ pub fn parts_over(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<Vec<[f64; 3]>>
     parts
 }
 
+/// The parts of a curve that lie under a line: `[x, curve, line]` of each point, one list a part.
+pub fn parts_under(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<Vec<[f64; 3]>> {
+    let mirrored = |points: &[PlotPoint]| -> Vec<PlotPoint> {
+        points.iter().map(|point| PlotPoint::new(point.x, -point.y)).collect()
+    };
+    let mut parts = parts_over(&mirrored(curve), &mirrored(line));
+    for row in parts.iter_mut().flatten() {
+        *row = [row[0], -row[2], -row[1]];
+    }
+    parts
+}
+
 /// The same curve with a point of its own above each end of the line.
 fn with_points_at_ends(curve: &[PlotPoint], line: &[PlotPoint]) -> Vec<PlotPoint> {
     let (low, high) = ends(line);
@@ -143,6 +155,14 @@ mod tests {
         let band = [(0.0, 1.0), (2.0, 1.0)].map(|(x, y)| PlotPoint::new(x, y));
         let parts = parts_over(&curve, &band);
         assert_eq!(parts, vec![vec![[0.0, 1.0, 3.0], [1.5, 1.0, 3.0], [2.0, 1.0, 3.0]]]);
+    }
+
+    #[test]
+    fn what_lies_under_a_line_is_its_mirror_image() {
+        let curve = [(0.0, 4.0), (2.0, 0.0), (4.0, 4.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let line = [(0.0, 2.0), (4.0, 2.0)].map(|(x, y)| PlotPoint::new(x, y));
+        let parts = parts_under(&curve, &line);
+        assert_eq!(parts, vec![vec![[1.0, 2.0, 2.0], [2.0, 0.0, 2.0], [3.0, 2.0, 2.0]]]);
     }
 
     #[test]

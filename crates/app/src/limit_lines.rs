@@ -21,15 +21,27 @@ pub struct LimitLine {
     pub points: Vec<PlotPoint>,
     /// Whether the door is over it.
     pub over: bool,
+    /// Whether the curves have to stay above it.
+    pub is_least: bool,
     /// The only gap of the force test that it holds for.
     pub gap: Option<usize>,
 }
 
 impl LimitLine {
+    /// Whether it limits stall force, which has points of its own.
+    pub fn is_stall(&self) -> bool {
+        is_stall(self.figure)
+    }
+
     /// Its lowest height.
     pub fn lowest(&self) -> f64 {
         self.points.iter().map(|point| point.y).fold(f64::INFINITY, f64::min)
     }
+}
+
+/// Whether a figure is about stall force, which has no place on the axis of time.
+pub(crate) fn is_stall(figure: Figure) -> bool {
+    matches!(figure, Figure::StallForce | Figure::StallForceLast50)
 }
 
 /// The chart that shows a figure, if one does.
@@ -41,6 +53,8 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
             Some(Kind::Energy)
         }
         ImpactForce | StallForce | StallForceLast50 => Some(Kind::Force),
+        LeastTension | GreatestTension => Some(Kind::Tension),
+        PeakCurrent => Some(Kind::Current),
         _ => None,
     }
 }
@@ -52,15 +66,18 @@ pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f
         let Some(figure) = verdict.limit.figure.filter(|figure| chart_of(*figure) == Some(kind)) else {
             continue;
         };
-        let stall = matches!(figure, Figure::StallForce | Figure::StallForceLast50);
-        if stall && scales.axis == Axis::Time {
+        if is_stall(figure) && scales.axis == Axis::Time {
             continue; // the force test of stall is no part of the cycle
         }
         let new = match (&verdict.limit.rule, verdict.allowed) {
             (Rule::AtMostByGap(bands), _) => by_gap(scales, verdict, figure, bands),
             (Rule::AtMost(_) | Rule::ClosingSpeedByWeight, Some(allowed)) => {
                 let across = across(scales, figure, close, range);
-                vec![line(scales, verdict, figure, allowed, across)]
+                let line = line(scales, verdict, figure, allowed, across);
+                with_mirror(line, figure == Figure::PeakCurrent)
+            }
+            (Rule::AtLeast(_), Some(allowed)) => {
+                vec![LimitLine { is_least: true, ..line(scales, verdict, figure, allowed, range) }]
             }
             _ => Vec::new(),
         };
@@ -72,6 +89,17 @@ pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f
                 None => lines.push(line),
             }
         }
+    }
+    lines
+}
+
+/// A limit on a size, whatever its sign, is a line above and one below.
+fn with_mirror(line: LimitLine, either_sign: bool) -> Vec<LimitLine> {
+    let mut lines = vec![line];
+    if either_sign {
+        let mut below = LimitLine { is_least: true, label: String::new(), ..lines[0].clone() };
+        below.points.iter_mut().for_each(|point| point.y = -point.y);
+        lines.push(below);
     }
     lines
 }
@@ -97,7 +125,7 @@ fn line(
     (from, to): (f64, f64),
 ) -> LimitLine {
     let quantity = figure.quantity();
-    let height = allowed * scales.per_si(quantity);
+    let height = words::to_shown(quantity, allowed, scales.system);
     let word = match figure {
         Figure::StallForce | Figure::StallForceLast50 => "stall limit",
         Figure::ImpactForce => "impact limit",
@@ -106,6 +134,8 @@ fn line(
         Figure::TopSpeedOpening => "opening limit",
         Figure::TopSpeedClosing => "closing limit",
         Figure::TopSpeedBeforeCheck => "limit to latch check",
+        Figure::LeastTension => "at least",
+        Figure::GreatestTension => "at most",
         _ => "limit",
     };
     LimitLine {
@@ -113,6 +143,7 @@ fn line(
         label: format!("{word} {}", words::value(quantity, allowed, scales.system)),
         points: vec![PlotPoint::new(from, height), PlotPoint::new(to, height)],
         over: verdict.outcome == Outcome::Over,
+        is_least: false,
         gap: None,
     }
 }

@@ -3,8 +3,8 @@
 use std::cell::OnceCell;
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Outcome, Problems, Run, Sample, Verdict,
-    cycle, judge,
+    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Moment, Outcome, Problems, Run, Sample,
+    Verdict, cycle, judge,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of};
 
@@ -49,6 +49,15 @@ impl Live {
     /// Impact force over the whole travel. Costs as much as the run itself the first time.
     pub fn profile(&self) -> &[GapForce] {
         self.profile.get_or_init(|| profile(&self.door))
+    }
+
+    /// When and where the run ends.
+    pub fn end(&self) -> Moment {
+        let last = self.run.samples.last();
+        last.map_or(Moment { t_s: 0.0, clear_opening_m: 0.0 }, |sample| Moment {
+            t_s: sample.t_s,
+            clear_opening_m: sample.clear_opening_m,
+        })
     }
 
     /// The sample at a time, or the last one before it.

@@ -3,7 +3,7 @@
 use tautleaf_physics::{Moment, Problem};
 use tautleaf_scenario::UnitSystem;
 
-use crate::charts::Charts;
+use crate::charts::{Charts, Kind};
 use crate::document::Document;
 use crate::jobs::Jobs;
 use crate::live::Live;
@@ -60,6 +60,8 @@ impl Notice {
 pub struct View {
     /// What charts are drawn over.
     pub axis: Axis,
+    /// Charts that are shown, in the order of [`Kind::ALL`].
+    pub shown: Vec<Kind>,
     /// The moment pointed at.
     pub cursor: Option<Moment>,
     /// Dark instead of light.
@@ -85,7 +87,7 @@ pub struct State {
     /// What `live` and `refused` were made from.
     pub measured: Option<u64>,
     /// What `charts` were made from.
-    pub charted: Option<(u64, UnitSystem, Axis)>,
+    pub charted: Option<(u64, UnitSystem, Axis, Vec<Kind>)>,
     /// Settings that bring limits back.
     pub remedies: Remedies,
     /// Work in the background.
@@ -108,6 +110,7 @@ impl State {
             jobs: Jobs::default(),
             view: View {
                 axis: Axis::default(),
+                shown: Kind::FIRST.to_vec(),
                 cursor: None,
                 dark,
                 popup: None,

@@ -41,6 +41,8 @@ pub struct Palette {
     pub door_wash: Color32,
     /// A second curve beside it.
     pub second: Color32,
+    /// Strands of the belt, counted from the drive pulley. They differ in lightness and in their dashes too.
+    pub strands: [Color32; 4],
     /// What limits it, and what is over.
     pub limit: Color32,
     /// The same as a wash.
@@ -66,6 +68,12 @@ pub const LIGHT: Palette = Palette {
     door: Color32::from_rgb(0x13, 0x5E, 0x8C),
     door_wash: Color32::from_rgb(0xD9, 0xE7, 0xF0),
     second: Color32::from_rgb(0x7B, 0x8B, 0x98),
+    strands: [
+        Color32::from_rgb(0x13, 0x5E, 0x8C),
+        Color32::from_rgb(0x2C, 0x33, 0x3A),
+        Color32::from_rgb(0x4F, 0xA3, 0x8D),
+        Color32::from_rgb(0x8A, 0x6B, 0xA8),
+    ],
     limit: Color32::from_rgb(0xB9, 0x48, 0x06),
     limit_wash: Color32::from_rgb(0xFA, 0xE0, 0xCE),
     close: Color32::from_rgb(0x8A, 0x65, 0x00),
@@ -87,6 +95,12 @@ pub const DARK: Palette = Palette {
     door: Color32::from_rgb(0x66, 0xB5, 0xE6),
     door_wash: Color32::from_rgb(0x1D, 0x3B, 0x50),
     second: Color32::from_rgb(0x7C, 0x8E, 0x9C),
+    strands: [
+        Color32::from_rgb(0x66, 0xB5, 0xE6),
+        Color32::from_rgb(0xF0, 0xF3, 0xF5),
+        Color32::from_rgb(0x5F, 0xBF, 0xA5),
+        Color32::from_rgb(0xB6, 0x9A, 0xD6),
+    ],
     limit: Color32::from_rgb(0xFF, 0x9C, 0x52),
     limit_wash: Color32::from_rgb(0x4A, 0x2E, 0x1B),
     close: Color32::from_rgb(0xE0, 0xC0, 0x55),

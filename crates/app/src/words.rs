@@ -1,8 +1,12 @@
-//! Names and numbers as they stand on the screen.
+//! Names and numbers as they stand on the screen. Sentences are those of every other format.
+//!
+//! A report gives each number the digits it needs; here its width stays the same while a slider moves.
 
-use tautleaf_physics::{Figure, Limit, Outcome, Quantity, field};
+use tautleaf_physics::{Quantity, field};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
+
+pub use tautleaf_report::words::{is_least, limit_label, margin, outcome, quantity_of as quantity_shown};
 
 /// Short names of the numbers that have a slider.
 const NAMES: &[(&str, &str)] = &[
@@ -49,11 +53,6 @@ pub fn quantity_of(key: &str) -> Quantity {
     field(key).map_or(Quantity::Number, |field| field.quantity)
 }
 
-/// Name of what a limit judges.
-pub fn limit_name(limit: &Limit) -> String {
-    limit.figure.map_or_else(|| name_of(&limit.key), |figure| figure.label().to_owned())
-}
-
 /// A number with about four significant digits, as many decimals as that takes.
 pub fn number(value: f64) -> String {
     let size = value.abs();
@@ -84,50 +83,58 @@ pub fn mark(value: f64, step: f64) -> String {
     }
 }
 
+/// On the screen, inches stand beside inches: what a US file may write in feet is shown in inches too.
+fn beside_inches(quantity: Quantity, system: UnitSystem) -> (Quantity, f64) {
+    match (system, quantity) {
+        (UnitSystem::Us, Quantity::Length) => (Quantity::ShortLength, 1.0),
+        (UnitSystem::Us, Quantity::Acceleration) => (Quantity::Acceleration, 12.0), // ft -> in, exact
+        _ => (quantity, 1.0),
+    }
+}
+
+/// Symbol of the unit in which a quantity is shown, as a file would write it.
+pub fn written_unit(quantity: Quantity, system: UnitSystem) -> &'static str {
+    match beside_inches(quantity, system) {
+        (Quantity::Acceleration, inches) if inches > 1.0 => "in/s2",
+        (quantity, _) => units::unit(quantity, system),
+    }
+}
+
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
-    units::unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
+    written_unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
+}
+
+/// A value in SI as the number that is shown.
+pub fn to_shown(quantity: Quantity, si: f64, system: UnitSystem) -> f64 {
+    let (quantity, factor) = beside_inches(quantity, system);
+    factor * units::to_shown(quantity, si, system)
+}
+
+/// A number that is shown as a value in SI.
+pub fn from_shown(quantity: Quantity, shown: f64, system: UnitSystem) -> f64 {
+    let (quantity, factor) = beside_inches(quantity, system);
+    units::from_shown(quantity, shown / factor, system)
 }
 
 /// A value in SI as a number and its unit.
 pub fn value(quantity: Quantity, si: f64, system: UnitSystem) -> String {
     let unit = unit(quantity, system);
-    let digits = number(units::to_shown(quantity, si, system));
+    let digits = number(to_shown(quantity, si, system));
     if unit.is_empty() { digits } else { format!("{digits} {unit}") }
 }
 
 /// A gap of the force test: `50 mm`.
 pub fn place(opening_m: f64, system: UnitSystem) -> String {
-    let shown = units::to_shown(Quantity::ShortLength, opening_m, system);
+    let shown = to_shown(Quantity::ShortLength, opening_m, system);
     let digits = format!("{shown:.1}");
     format!("{} {}", digits.trim_end_matches(".0"), unit(Quantity::ShortLength, system))
 }
 
-/// Quantity of a figure as it is shown: slack time is spoken of in milliseconds.
-pub fn quantity_shown(figure: Figure) -> Quantity {
-    match figure {
-        Figure::SlackTime => Quantity::ShortTime,
-        _ => figure.quantity(),
-    }
-}
-
-/// The word for an outcome.
-pub fn outcome(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Within => "within",
-        Outcome::Close => "close",
-        Outcome::Over => "over",
-        Outcome::NotJudged => "not judged",
-    }
-}
-
-/// How far a value is from its limit, in words: `by 22 %`.
-pub fn margin(margin: f64) -> String {
-    let percent = 100.0 * margin.abs();
-    if percent >= 1000.0 {
-        return format!("{:.0} times", margin.abs());
-    }
-    if percent < 0.95 { format!("by {percent:.1} %") } else { format!("by {percent:.0} %") }
+/// When and where: `at 1.20 s, 0.50 m open`.
+pub fn moment(at: tautleaf_physics::Moment, system: UnitSystem) -> String {
+    let open = value(Quantity::Length, at.clear_opening_m, system);
+    format!("at {}, {open} open", value(Quantity::Time, at.t_s, system))
 }
 
 #[cfg(test)]
@@ -150,6 +157,17 @@ mod tests {
         for (value, text) in cases {
             assert_eq!(number(value), text);
         }
+    }
+
+    /// 1 ft = 12 in, 1 in = 0.0254 m, exact.
+    #[test]
+    fn in_us_units_lengths_and_accelerations_are_all_in_inches() {
+        let us = UnitSystem::Us;
+        assert_eq!(value(Quantity::Length, 1.0668, us), "42.0 in");
+        assert_eq!(value(Quantity::ShortLength, 0.0508, us), "2.00 in");
+        assert_eq!(value(Quantity::Acceleration, 0.6096, us), "24.0 in/s²");
+        let back = from_shown(Quantity::Acceleration, to_shown(Quantity::Acceleration, 0.7, us), us);
+        assert!((back - 0.7).abs() < 1e-15, "{back}");
     }
 
     #[test]

@@ -2,12 +2,12 @@
 
 mod steps;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use eframe::egui::{self, Key, Modifiers, Pos2, accesskit::Role};
 use egui_kittest::kittest::{NodeT, Queryable};
 use steps::*;
-use tautleaf_app::charts::Kind;
+use tautleaf_app::charts::{Kind, Look, MarkKind};
 use tautleaf_app::example;
 use tautleaf_physics::{Figure, Outcome};
 use tautleaf_scenario::UnitSystem;
@@ -24,7 +24,7 @@ fn a_heavier_leaf_changes_the_curves_and_a_verdict() {
     let energy = chart(&test, Kind::Energy);
     assert!(peak(&energy) > 1.3 * before, "{} after {before}", peak(&energy));
     assert!(!energy.over.is_empty(), "what lies over the limit is shaded");
-    assert!(energy.marks.iter().any(|mark| mark.over), "the worst point is marked");
+    assert!(energy.marks.iter().any(|mark| mark.kind == MarkKind::Over), "the worst point is marked");
     assert_eq!(verdict(&test, Figure::PeakEnergyLeaf).outcome, Outcome::Over);
     let row = names(&test).into_iter().find(|name| name.starts_with("Peak energy, one leaf"));
     assert!(row.as_ref().is_some_and(|row| row.contains(": over by")), "{row:?}");
@@ -118,6 +118,10 @@ fn a_broken_file_is_told_line_by_line_and_the_door_stays() {
 
     let notice = test.state().state().view.notice.clone().expect("a message");
     assert!(notice.wrong);
+    assert!(notice.head.contains("3 problems"), "{}", notice.head);
+    assert!(test.query_by_label(&notice.lines[0]).is_some(), "the first stands there");
+    assert!(test.query_by_label(&notice.lines[1]).is_none(), "the others on demand");
+    click(&mut test, "2 more");
     for (line, key) in [(4, "leaf.mass"), (5, "leaf.stroke"), (6, "leaf.widht")] {
         let told = notice.lines.iter().find(|told| told.contains(&format!("broken.toml:{line}: {key}")));
         let told = told.unwrap_or_else(|| panic!("{key} in {:?}", notice.lines));
@@ -138,8 +142,7 @@ fn a_missing_file_is_told_and_the_door_stays() {
 #[test]
 fn a_good_file_is_opened_and_saved_elsewhere_and_reads_back_identical() {
     let mut test = window();
-    let scenarios = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    open(&mut test, &scenarios.join("bi-parting.toml"));
+    open(&mut test, &scenarios().join("bi-parting.toml"));
     assert!(test.state().state().document.scenario().title.contains("pair"));
     type_into(&mut test, "Leaf mass", "130 lb");
     assert!(test.state().state().document.is_dirty());
@@ -236,6 +239,8 @@ fn over_the_opening_the_impact_force_is_a_curve() {
     let tested = force.curves.iter().find(|curve| curve.name == "impact, tested gaps").expect("points");
     assert_eq!(tested.points.len(), 3);
     assert_eq!(test.state().state().charts.axis_unit, "m");
+    click(&mut test, "Units: US");
+    assert_eq!(test.state().state().charts.axis_unit, "in");
 }
 
 #[test]
@@ -272,6 +277,79 @@ fn a_value_beyond_the_slider_is_shown_as_it_is() {
     let value = test.get_by_role_and_label(Role::SpinButton, "Leaf mass").value().unwrap_or_default();
     assert!(value.starts_with("900"), "{value}");
     assert!(test.state().state().live.as_ref().is_some_and(|live| !live.warnings.is_empty()));
+}
+
+/// The strands share the installed tension at rest; tightened, all of them rise by as much.
+#[test]
+fn a_tighter_belt_lifts_every_strand_in_the_chart_of_tensions() {
+    let mut test = window();
+    let at_rest = |test: &Test| {
+        let tension = chart(test, Kind::Tension);
+        let strands = tension.curves.iter().filter(|curve| matches!(curve.look, Look::Strand(_)));
+        strands.map(|strand| strand.points[0].y).collect::<Vec<_>>()
+    };
+    let before = at_rest(&test);
+    assert_eq!(before.len(), 3);
+    move_slider(&mut test, "Belt tension", 450.0);
+    for (after, before) in at_rest(&test).iter().zip(before) {
+        assert!((after - before - 150.0).abs() < 1.0, "{before} to {after} N");
+    }
+    assert!(test.query_by_label_contains("Isolate mains and battery").is_some(), "the caution stands there");
+}
+
+#[test]
+fn slack_is_marked_in_the_chart_and_told_once_beside_the_verdicts() {
+    let mut test = window();
+    open(&mut test, &scenarios().join("belt-too-loose.toml"));
+    let slack = chart(&test, Kind::Tension).slack;
+    assert!(slack[0].text.starts_with("goes slack, snaps tight after "), "{slack:?}");
+    let (from, to) = slack[0].across;
+    let strand = chart(&test, Kind::Tension).curves.last().cloned().expect("the strand at the drive");
+    let least = strand.points.iter().filter(|point| (from..=to).contains(&point.x)).map(|point| point.y);
+    assert!(least.fold(f64::INFINITY, f64::min) <= 0.0, "it carries nothing there");
+    assert!(chart(&test, Kind::Speed).marks.iter().any(|mark| mark.text == "belt snaps tight"));
+    assert_eq!(test.query_all_by_label_contains("Jerks: the strand").count(), 1);
+}
+
+#[test]
+fn charts_can_be_taken_away_and_brought_back_but_never_all() {
+    let mut test = window();
+    let kinds = |test: &Test| test.state().state().charts.charts.iter().map(|c| c.kind).collect::<Vec<_>>();
+    assert_eq!(kinds(&test), Kind::FIRST);
+    for name in ["Show speed", "Show kinetic energy", "Show closing force", "Show strand tension"] {
+        click(&mut test, name);
+    }
+    assert_eq!(kinds(&test), [Kind::Tension]);
+    click(&mut test, "Show current");
+    assert_eq!(kinds(&test), [Kind::Tension, Kind::Current]);
+}
+
+#[test]
+fn a_file_without_limits_says_how_to_set_some() {
+    let path = folder().join("no limits.toml");
+    std::fs::write(&path, "schema = 1\ntitle = \"Bare\"\n").expect("a folder for tests");
+    let mut test = window();
+    open(&mut test, &path);
+    assert!(test.query_by_label("No limits set").is_some());
+    let example = tautleaf_app::panels::verdicts::EXAMPLE_OF_LIMITS;
+    assert!(test.query_by_label(example.trim_end()).is_some());
+    let followed =
+        tautleaf_scenario::parse(&format!("schema = 1\n{example}"), "example").expect("a door file");
+    assert!(tautleaf_scenario::limits_of(&followed).len() > 4);
+}
+
+/// What the pointer is told at a place is what the run did there, however the curve was thinned out.
+#[test]
+fn the_number_under_the_pointer_is_the_curves() {
+    let test = window();
+    let speed = chart(&test, Kind::Speed);
+    let leaf = speed.curves.last().expect("the leaf");
+    let live = test.state().state().live.as_ref().expect("a run");
+    for t_s in [0.4, 1.0, 1.7, 6.3, 7.5, 9.2] {
+        let told = leaf.at(t_s).expect("a height");
+        let was = live.sample_at(t_s).expect("a sample").leaf_speed_m_per_s[0].abs();
+        assert!((told - was).abs() < 0.002, "{told} and {was} at {t_s} s");
+    }
 }
 
 #[test]

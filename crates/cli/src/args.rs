@@ -85,11 +85,11 @@ Examples:
   tautleaf force shop.toml --gaps \"2 in, 12 in, 20 in\" --json
 
 At each gap a force tester stands between the closing edges:
-  stall         the leaf closes against it from rest: greatest 50 ms mean within 2 s
-  impact        the leaf meets it at speed: greatest force within 0.75 s, and how long after touching
-  residual      mean from 4.95 s to 5.00 s after touching
-  above 150 N   total time within 5 s of touching
-  acts after    when the controller stops or reverses
+  stall           the leaf closes against it from rest: greatest 50 ms mean within 2 s
+  impact          the leaf meets it at speed: greatest force within 0.75 s, and how long after touching
+  residual        mean from 4.95 s to 5.00 s after touching
+  above 150 N     total time within 5 s of touching
+  reverses after  when the controller reverses, or stops if it is set to stop
 
 Exit code: 0 within limits, 1 a limit on closing force is over or the door did not open and close,
 2 could not run.";

@@ -1,5 +1,6 @@
 //! The force test by gap, for a terminal.
 
+use tautleaf_physics::parameters::ObstructionAction;
 use tautleaf_physics::{Figure, GapForce, Quantity, Verdict};
 use tautleaf_scenario::{UnitSystem, units};
 
@@ -28,7 +29,11 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         "past 0.75 s",
         "residual",
         "above 150 N",
-        "acts after",
+        // what the controller does about it
+        match judged.door.parameters().obstruction.action {
+            ObstructionAction::Reverse => "reverses after",
+            ObstructionAction::Stop => "stops after",
+        },
     ];
     let symbols =
         [String::new(), speed, force.clone(), force.clone(), short, force.clone(), force, time.clone(), time];

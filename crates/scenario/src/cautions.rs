@@ -1,5 +1,9 @@
 //! What stands beside the numbers wherever they are shown.
 
+/// What stands beside the tension of the belt.
+pub const BELT_WORK: &str = "Before work on the belt isolate the mains and the battery and block the leaf. A tight belt stores energy: keep \
+     fingers off the pulleys, and follow the tension that the maker of the belt gives.";
+
 /// The cautions, most general first.
 pub const CAUTIONS: &[&str] = &[
     "A simulation proves nothing about an installed door. Only a force test on that door, with a calibrated \
@@ -11,8 +15,7 @@ pub const CAUTIONS: &[&str] = &[
     "Low energy is not safe for every group of users. Where contact cannot be accepted, no limit of force helps.",
     "Impact force hangs on edge stiffness, belt, dead time of the controller and friction in the cold: read it with \
      its margin, as a band and not as a point.",
-    "Before work on the belt isolate the mains and the battery and block the leaf. A tight belt stores energy: keep \
-     fingers off the pulleys, and follow the tension that the maker of the belt gives.",
+    BELT_WORK,
     "Earth the controller and work earthed. Heavy glass, derailing and tipping leaves: use lifting aids and enough \
      people, and check anti-lift and end stops.",
     "Never bypass a safety device for a test. Barrier the opening, and work safely at height.",

@@ -31,7 +31,7 @@ mod scenario;
 pub mod units;
 mod write;
 
-pub use cautions::CAUTIONS;
+pub use cautions::{BELT_WORK, CAUTIONS};
 pub use commented::commented;
 pub use file::{SaveError, parse_bytes, read, save};
 pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};

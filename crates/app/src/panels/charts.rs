@@ -1,15 +1,15 @@
-//! The three charts, one above the other on one axis.
+//! The charts, one above the other on one axis.
 
-use eframe::egui::{Align, Frame, Layout, Margin, RichText, Stroke, Ui};
-use tautleaf_physics::{Moment, Quantity, Sample};
-use tautleaf_scenario::units;
+use eframe::egui::{Align, Button, Frame, Layout, Margin, RichText, Role, Stroke, Ui, WidgetInfo};
+use tautleaf_physics::{Figure, Moment, Quantity, Sample};
 
 use crate::action::Action;
 use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
+use crate::courses;
 use crate::live::Live;
 use crate::state::Axis;
-use crate::theme::{size, space, strong_at};
+use crate::theme::space;
 use crate::widgets::{Around, choice, limit_chart, quiet_button};
 use crate::words;
 
@@ -29,7 +29,7 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let height = (ui.available_height() - AXIS_HEIGHT - 2.0) / count - margins - space::ROW;
     let place = |moment: Moment| match ctx.state.view.axis {
         Axis::Time => moment.t_s,
-        Axis::Opening => units::to_shown(Quantity::Length, moment.clear_opening_m, ctx.units()),
+        Axis::Opening => words::to_shown(Quantity::Length, moment.clear_opening_m, ctx.units()),
     };
     let mut pointed = None;
     for (n, chart) in charts.charts.iter().enumerate() {
@@ -60,36 +60,48 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
 }
 
-/// What the charts are drawn over, and the moment pointed at.
+/// What the charts are drawn over, which are shown, and the moment pointed at.
 fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.horizontal(|ui| {
         ui.set_height(26.0);
-        ui.label(RichText::new("One cycle").font(strong_at(size::HEAD)));
-        ui.label(RichText::new("over").color(ctx.palette.soft));
+        ui.label(RichText::new("Over").color(ctx.palette.soft));
         let names = [(Axis::Time, "time"), (Axis::Opening, "clear opening")];
         if let Some(axis) = choice(ui, "Charts over", ctx.state.view.axis, &names) {
             ctx.send(Action::Over(axis));
         }
-        let unit = format!("in {}", ctx.state.charts.axis_unit);
-        ui.label(RichText::new(unit).color(ctx.palette.soft));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| match ctx.state.view.cursor {
-            Some(moment) => {
-                if quiet_button(ui, "Clear", true).on_hover_text("Point at no moment").clicked() {
-                    ctx.send(Action::PointAt(None));
-                }
-                ui.label(RichText::new(place_in_words(ctx, moment)).color(ctx.palette.ink));
+        ui.separator();
+        which(ui, ctx);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let Some(moment) = ctx.state.view.cursor else { return };
+            if quiet_button(ui, "Clear", true).on_hover_text("Point at no moment").clicked() {
+                ctx.send(Action::PointAt(None));
             }
-            None => {
-                let hint = "Click a chart or a verdict to point at a moment";
-                ui.label(RichText::new(hint).small().color(ctx.palette.soft));
-            }
+            let time = words::value(Quantity::Time, moment.t_s, ctx.units());
+            let where_ = words::moment(moment, ctx.units());
+            ui.label(RichText::new(time).color(ctx.palette.ink)).on_hover_text(where_);
         });
     });
 }
 
-fn place_in_words(ctx: &ViewContext<'_>, moment: Moment) -> String {
-    let time = words::value(Quantity::Time, moment.t_s, ctx.units());
-    format!("at {time}, {} open", words::value(Quantity::Length, moment.clear_opening_m, ctx.units()))
+/// Which charts are shown.
+fn which(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    ui.spacing_mut().item_spacing.x = 2.0;
+    for kind in Kind::ALL {
+        let shown = ctx.state.view.shown.contains(&kind);
+        let response = ui.add(Button::selectable(shown, RichText::new(kind.short()).small()));
+        let enabled = ui.is_enabled();
+        response.widget_info(|| {
+            WidgetInfo::selected(
+                Role::CheckBox,
+                enabled,
+                shown,
+                format!("Show {}", kind.title().to_lowercase()),
+            )
+        });
+        if response.clicked() {
+            ctx.send(Action::ShowChart(kind, !shown));
+        }
+    }
 }
 
 /// The moment at a place on the axis.
@@ -99,45 +111,69 @@ fn moment_at(ctx: &ViewContext<'_>, live: &Live, x: f64) -> Option<Moment> {
             let sample = live.sample_at(x)?;
             return Some(Moment { t_s: x, clear_opening_m: sample.clear_opening_m });
         }
-        Axis::Opening => live.closing_sample_at(units::from_shown(Quantity::Length, x, ctx.units()))?,
+        Axis::Opening => live.closing_sample_at(words::from_shown(Quantity::Length, x, ctx.units()))?,
     };
     Some(Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m })
 }
 
 /// The value at the moment pointed at, or the peak.
 fn readout(ctx: &ViewContext<'_>, live: &Live, chart: &Chart) -> String {
-    let say = |value| words::value(chart.kind.quantity(), value, ctx.units());
+    let say = |value| chart.kind.say(value, ctx.units());
     let pointed = ctx.state.view.cursor.and_then(|moment| live.sample_at(moment.t_s));
     match (pointed, chart.kind) {
-        (Some(sample), Kind::Speed | Kind::Energy) => say(height(sample, chart.kind)),
-        _ => peak(live, chart.kind).map_or_else(String::new, |value| format!("peak {}", say(value))),
+        (Some(sample), Kind::Tension) => {
+            let tension = &sample.tension_n[..live.door.ring().spans.len()];
+            tension.iter().map(|tension| say(*tension)).collect::<Vec<_>>().join("  ")
+        }
+        (Some(sample), kind) if kind != Kind::Force => say(height(sample, kind)),
+        _ => extremes(ctx, live, chart.kind),
     }
 }
 
+/// The height of the main curve at a sample, SI. Of the strands the least: it is the one that goes slack.
 fn height(sample: &Sample, kind: Kind) -> f64 {
     match kind {
-        Kind::Speed => sample.leaf_speed_m_per_s.iter().fold(0.0, |most, speed| most.max(speed.abs())),
-        _ => sample.energy_leaf_j,
+        Kind::Speed => courses::speed(sample),
+        Kind::Energy => sample.energy_leaf_j,
+        Kind::Force => sample.contact_force_n,
+        Kind::Tension => sample.tension_n[0],
+        Kind::Current => sample.current_a,
+        Kind::Power => sample.current_a * sample.voltage_v,
     }
 }
 
-fn peak(live: &Live, kind: Kind) -> Option<f64> {
+/// What a chart is read for: its peak, or for strands both ends.
+fn extremes(ctx: &ViewContext<'_>, live: &Live, kind: Kind) -> String {
+    let figure = |figure| live.run.figures.get(figure);
+    let say =
+        |value: Option<f64>| value.map_or_else(|| "none".to_owned(), |value| kind.say(value, ctx.units()));
+    let greatest = || {
+        let heights = live.run.samples.iter().map(|sample| height(sample, kind));
+        heights.max_by(|a, b| a.abs().total_cmp(&b.abs()))
+    };
     match kind {
-        Kind::Force => live.run.figures.get(tautleaf_physics::Figure::ImpactForce),
-        _ => live.run.samples.iter().map(|sample| height(sample, kind)).reduce(f64::max),
+        Kind::Force => format!("peak {}", say(figure(Figure::ImpactForce))),
+        Kind::Tension => {
+            let (least, most) = (figure(Figure::LeastTension), figure(Figure::GreatestTension));
+            format!("{} to {}", say(least), say(most))
+        }
+        _ => format!("peak {}", say(greatest())),
     }
 }
 
 /// The chart in words.
 fn spoken(ctx: &ViewContext<'_>, live: &Live, chart: &Chart) -> String {
-    let value = peak(live, chart.kind);
-    let mut text = value.map_or_else(
-        || "nothing to show".to_owned(),
-        |value| format!("peak {}", words::value(chart.kind.quantity(), value, ctx.units())),
-    );
-    for limit in &chart.limits {
-        text.push_str(if limit.over { ", over " } else { ", under " });
-        text.push_str(&limit.label);
+    let mut text = extremes(ctx, live, chart.kind);
+    for limit in chart.limits.iter().filter(|limit| !limit.label.is_empty()) {
+        let word = match (limit.over, limit.is_least) {
+            (false, _) => "keeps",
+            (true, true) => "falls short of",
+            (true, false) => "is over",
+        };
+        text.push_str(&format!(", {word} {}", limit.label));
+    }
+    for slack in &chart.slack {
+        text.push_str(&format!(", {}", slack.text));
     }
     text
 }

@@ -14,21 +14,28 @@ const SHOWN: &[(Figure, &str)] = &[
     (Figure::PeakEnergyLeaf, "Peak energy"),
     (Figure::ImpactForce, "Impact force"),
     (Figure::StallForce, "Stall force"),
+    (Figure::PeakCurrent, "Peak current"),
     (Figure::LeastTension, "Least tension"),
     (Figure::SlackTime, "Time slack"),
-    (Figure::PeakCurrent, "Peak current"),
-    (Figure::ManualForce, "Manual force"),
+    (Figure::SeatMargin, "Seat margin"),
+    (Figure::GreatestTension, "Most tension"),
+    (Figure::RmsCurrent, "RMS current"),
+    (Figure::ManualForce, "By hand"),
 ];
 
 /// Figures side by side.
 const COLUMNS: usize = 3;
+/// Rows in a low window, and the height of a window from which on all are shown.
+const FEW_ROWS: usize = 3;
+const ROOMY: f32 = 800.0;
 
 /// Draws the figures.
 pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(live) = &ctx.state.live else { return };
     let width = (ui.available_width() - 2.0 * 8.0) / COLUMNS as f32;
+    let rows = if ui.content_rect().height() < ROOMY { FEW_ROWS } else { usize::MAX / COLUMNS };
     Grid::new("figures").num_columns(COLUMNS).spacing(vec2(8.0, 8.0)).show(ui, |ui| {
-        for (n, (figure, name)) in SHOWN.iter().enumerate() {
+        for (n, (figure, name)) in SHOWN.iter().take(rows * COLUMNS).enumerate() {
             let quantity = words::quantity_shown(*figure);
             let value = live.run.figures.get(*figure);
             let text =
@@ -38,11 +45,23 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                 ui.spacing_mut().item_spacing.y = 1.0;
                 ui.label(RichText::new(*name).small().color(ctx.palette.soft));
                 let figure_text = RichText::new(text).font(strong_at(size::FIGURE)).color(ctx.palette.ink);
-                ui.add(Label::new(figure_text).sense(Sense::hover())).on_hover_text(figure.says());
+                ui.add(Label::new(figure_text).sense(Sense::hover())).on_hover_ui(|ui| explain(ui, *figure));
             });
             if n % COLUMNS == COLUMNS - 1 {
                 ui.end_row();
             }
         }
     });
+}
+
+fn explain(ui: &mut Ui, figure: Figure) {
+    ui.label(RichText::new(figure.label()).strong());
+    ui.label(figure.says());
+    if figure == Figure::SeatMargin {
+        ui.label(
+            "It says how firmly the belt is seated in the drive pulley. The slack strand holds the teeth down, the \
+             pull on a tooth lifts them: towards 0 the belt comes near to jumping a tooth. A tighter belt, a larger \
+             pulley or a gentler drive raises it. Compare doors by it; it is not a limit.",
+        );
+    }
 }

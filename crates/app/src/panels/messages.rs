@@ -1,6 +1,6 @@
 //! What went wrong, across the window: why a door cannot be run, why a file was not opened.
 
-use eframe::egui::{self, Align, Frame, Layout, Margin, RichText, ScrollArea, Stroke, Ui};
+use eframe::egui::{self, Align, CollapsingHeader, Frame, Layout, Margin, RichText, ScrollArea, Stroke, Ui};
 
 use tautleaf_physics::Problem;
 
@@ -63,14 +63,21 @@ fn message(
         if lines.is_empty() {
             return;
         }
-        ScrollArea::vertical().id_salt(id).max_height(MOST_HEIGHT).min_scrolled_height(MOST_HEIGHT).show(
-            ui,
-            |ui| {
+        // The first one says where to begin; the others would push the door off the screen.
+        ui.label(RichText::new(&lines[0]).color(palette.ink));
+        let rest = &lines[1..];
+        if rest.is_empty() {
+            return;
+        }
+        let name = if rest.len() == 1 { "One more".to_owned() } else { format!("{} more", rest.len()) };
+        CollapsingHeader::new(RichText::new(name).small()).id_salt(id).show(ui, |ui| {
+            let area = ScrollArea::vertical().id_salt(id).max_height(MOST_HEIGHT);
+            area.min_scrolled_height(MOST_HEIGHT).show(ui, |ui| {
                 ui.set_width(ui.available_width());
-                for line in lines {
+                for line in rest {
                     ui.label(RichText::new(line).color(palette.ink));
                 }
-            },
-        );
+            });
+        });
     });
 }

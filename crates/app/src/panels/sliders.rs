@@ -5,7 +5,7 @@ use tautleaf_physics::field;
 
 use crate::context::ViewContext;
 use crate::theme::{size, strong_at};
-use crate::widgets::quantity_slider;
+use crate::widgets::{belt_caution, quantity_slider};
 
 /// Parts of the door: name, whether it is unfolded at first, keys of its numbers.
 const PARTS: &[(&str, bool, &[&str])] = &[
@@ -50,6 +50,9 @@ pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                 ui.add_space(2.0);
                 for field in keys.iter().filter_map(|key| field(key)) {
                     quantity_slider(ui, ctx, field);
+                    if field.key == "belt.tension" {
+                        belt_caution(ui, ctx.palette);
+                    }
                 }
             });
             ui.add_space(6.0);

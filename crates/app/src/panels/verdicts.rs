@@ -4,16 +4,17 @@ use eframe::egui::{
     self, Align2, Button, FontId, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
     pos2, vec2,
 };
-use tautleaf_physics::{Judge, Outcome, Quantity, Rule, Verdict};
+use tautleaf_physics::{Judge, Outcome, Quantity, Verdict};
 use tautleaf_scenario::known_in_words;
 use tautleaf_trials::Remedy;
 
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::live::Live;
+use crate::remarks;
 use crate::remedies::Search;
 use crate::theme::{plain_at, size, space, strong_at};
-use crate::widgets::{icon, icon_at, margin_bar, outcome_icon};
+use crate::widgets::{Icon, belt_caution, icon, icon_at, margin_bar, outcome_icon};
 use crate::words;
 
 const ROW_HEIGHT: f32 = 42.0;
@@ -26,6 +27,10 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.add_space(space::TIGHT);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
+        if live.verdicts.is_empty() {
+            no_limits(ui, ctx);
+        }
+        run_remarks(ui, ctx, live);
         let sections =
             [(Judge::Limit, "Limits"), (Judge::Advisory, "Advisory: worth knowing, fails nothing")];
         for (judge, name) in sections {
@@ -47,9 +52,6 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         }
         not_judged(ui, ctx, live);
         remarks(ui, ctx, live);
-        if live.verdicts.is_empty() {
-            ui.label("No limits are set. Add a preset or a limit to the door file.");
-        }
     });
 }
 
@@ -63,7 +65,7 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     let many = |n: usize, what: &str| format!("{n} {what}");
     let (outcome, text) = match (limits, advisory, close) {
         _ if !live.run.finished => (Outcome::Over, "Does not open and close".to_owned()),
-        _ if live.verdicts.is_empty() => (Outcome::NotJudged, "Nothing to judge by".to_owned()),
+        _ if live.verdicts.is_empty() => (Outcome::NotJudged, "No limits set".to_owned()),
         (0, 0, 0) => (Outcome::Within, "Within all limits".to_owned()),
         (0, 0, n) => (Outcome::Close, many(n, "close to a limit")),
         (0, n, _) => (Outcome::Close, many(n, "over an advisory value")),
@@ -78,6 +80,45 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
             ui.label(RichText::new("out of date").small().color(ctx.palette.close));
         }
     });
+}
+
+/// What a file without limits could ask for.
+pub const EXAMPLE_OF_LIMITS: &str = "[limits]
+presets = [\"low-energy-sliding-eu\"]
+closing_speed_max = \"0.35 m/s\"
+kinetic_energy_max = \"1.69 J\"
+stall_force_max = \"67 N\"
+least_tension_min = \"20 N\"
+";
+
+fn no_limits(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let text = "No limits are set, so nothing is judged. A preset or limits of your own go into the door file, for example:";
+    ui.add(egui::Label::new(text).wrap());
+    ui.add_space(space::TIGHT);
+    let frame = egui::Frame::new().fill(ctx.palette.raised).corner_radius(space::CORNER).inner_margin(8);
+    frame.show(ui, |ui| ui.add(egui::Label::new(RichText::new(EXAMPLE_OF_LIMITS.trim_end()).monospace())));
+    ui.add_space(space::TIGHT);
+    if ui.button("Copy the example").clicked() {
+        ui.copy_text(EXAMPLE_OF_LIMITS.to_owned());
+    }
+    ui.add_space(space::ROW);
+}
+
+/// What the run shows beside its figures. Click: points at the moment.
+fn run_remarks(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
+    for remark in remarks::remarks(live, ctx.units()) {
+        ui.horizontal_top(|ui| {
+            ui.add_space(5.0);
+            icon(ui, Icon::Close, ctx.palette.close, 14.0);
+            let text = RichText::new(&remark.text).small().color(ctx.palette.ink);
+            let response = ui.add(egui::Label::new(text).wrap().sense(Sense::click()));
+            let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
+            if response.clicked() && remark.at.is_some() {
+                ctx.send(Action::PointAt(remark.at));
+            }
+        });
+        ui.add_space(space::TIGHT);
+    }
 }
 
 /// One verdict. Click: points at its worst moment.
@@ -98,12 +139,11 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
     };
     let (left, right) = (rect.left() + 26.0, rect.right() - 6.0);
     let (first, second) = (rect.top() + 13.0, rect.top() + 30.0);
-    let margin = verdict.margin.map(words::margin).unwrap_or_default();
-    let word = format!("{} {margin}", words::outcome(verdict.outcome));
+    let word = format!("{} {}", words::outcome(verdict.outcome), words::margin(verdict));
     let end = text(Align2::RIGHT_CENTER, right, first, word.trim_end(), strong_at(size::SMALL), colour);
     let width = end.left() - 8.0 - left;
     let style = (plain_at(size::BODY), palette.ink);
-    line(ui, &words::limit_name(&verdict.limit), pos2(left, first), width, style);
+    line(ui, &words::limit_label(&verdict.limit), pos2(left, first), width, style);
     let bar = Rect::from_min_max(pos2(right - BAR_WIDTH, second - 5.0), pos2(right, second + 5.0));
     let width = bar.left() - 8.0 - left;
     line(ui, &of_allowed(ctx, verdict), pos2(left, second), width, (plain_at(size::SMALL), palette.soft));
@@ -129,8 +169,7 @@ fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
     let quantity = verdict.limit.figure.map_or(Quantity::Number, words::quantity_shown);
     let say = |value| words::value(quantity, value, ctx.units());
     let (Some(value), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
-    let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
-    let of = if at_least { "of at least" } else { "of" };
+    let of = if words::is_least(&verdict.limit.rule) { "of at least" } else { "of" };
     let gap = verdict.gap_m.map(|gap| words::place(gap, ctx.units()));
     let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
     format!("{} {of} {}{gap}", say(value), say(allowed))
@@ -138,9 +177,9 @@ fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
 
 /// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within by 22 %`.
 fn in_words(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
-    let margin = verdict.margin.map(|margin| format!(" {}", words::margin(margin))).unwrap_or_default();
-    let (name, word) = (words::limit_name(&verdict.limit), words::outcome(verdict.outcome));
-    format!("{name} {}: {word}{margin}", of_allowed(ctx, verdict))
+    let (name, word) = (words::limit_label(&verdict.limit), words::outcome(verdict.outcome));
+    let text = format!("{name} {}: {word} {}", of_allowed(ctx, verdict), words::margin(verdict));
+    text.trim_end().to_owned()
 }
 
 /// Where a limit comes from and how well it is known.
@@ -178,7 +217,20 @@ fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
             Search::Found(remedy) => found(ui, ctx, remedy, verdict),
         }
     });
+    // Once is enough, beside the first of them.
+    let asks_for_belt = |index: usize| matches!(ctx.state.remedies.of(index, revision), Search::Found(remedy) if turns_belt(remedy));
+    if asks_for_belt(index) && !(0..index).any(asks_for_belt) {
+        ui.horizontal_top(|ui| {
+            ui.add_space(18.0);
+            belt_caution(ui, ctx.palette);
+        });
+    }
     ui.add_space(2.0);
+}
+
+/// Whether someone has to go to the belt for it.
+fn turns_belt(remedy: &Remedy) -> bool {
+    remedy.changes.iter().any(|change| change.key.starts_with("belt."))
 }
 
 fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict) -> Response {
@@ -189,7 +241,7 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
         .map(|change| format!("{} {}", words::name_of(change.key).to_lowercase(), say(change.key, change.to)))
         .collect();
     let text = format!("Try {}", turned.join(", "));
-    let spoken = format!("{text} for {}", words::limit_name(&verdict.limit).to_lowercase());
+    let spoken = format!("{text} for {}", words::limit_label(&verdict.limit).to_lowercase());
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
     let response = ui.add(button).accessible_name(spoken);
     let response = response.on_hover_ui(|ui| {
@@ -222,7 +274,7 @@ fn not_judged(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     egui::CollapsingHeader::new(head).id_salt("not judged").show(ui, |ui| {
         for verdict in live.verdicts.iter().filter(|verdict| verdict.outcome == Outcome::NotJudged) {
             let why = verdict.why.as_deref().unwrap_or("this run does not give it");
-            let text = format!("{}: {why}", words::limit_name(&verdict.limit));
+            let text = format!("{}: {why}", words::limit_label(&verdict.limit));
             let label = egui::Label::new(RichText::new(text).small()).wrap();
             ui.add(label).on_hover_ui(|ui| standing(ui, ctx, verdict));
         }

@@ -2,20 +2,25 @@
 
 use eframe::egui::{Align, Layout, Painter, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
-use crate::charts::{Chart, Look};
+use crate::charts::{Chart, Kind, Look};
+use crate::state::Axis;
 use crate::theme::{Palette, size, strong_at};
 
 /// Draws the line. `readout` stands at its end.
-pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, palette: &Palette) {
+pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, axis: Axis, palette: &Palette) {
     ui.horizontal(|ui| {
         ui.set_height(20.0);
         ui.label(RichText::new(chart.kind.title()).font(strong_at(size::HEAD)));
-        ui.label(RichText::new(&chart.unit).color(palette.soft));
+        let closing_only = chart.kind == Kind::Tension && axis == Axis::Opening;
+        let unit = if closing_only { format!("{}, closing", chart.unit) } else { chart.unit.clone() };
+        ui.label(RichText::new(unit).color(palette.soft));
         ui.add_space(6.0);
         let mut listed: Vec<(&str, Look)> = Vec::new();
         for curve in chart.curves.iter().rev() {
             let entry = (curve.name.as_str(), curve.look);
-            if !listed.contains(&entry) && !curve.points.is_empty() {
+            // What is only there to compare with has its name beside its line.
+            let is_named = curve.look == Look::Reference;
+            if !is_named && !listed.contains(&entry) && !curve.points.is_empty() {
                 listed.push(entry);
             }
         }
@@ -53,6 +58,16 @@ fn sample(painter: &Painter, rect: Rect, look: Look, palette: &Palette) {
         Look::Dashed => {
             painter.extend(Shape::dashed_line(&ends, Stroke::new(1.5, palette.door), 4.0, 3.0));
         }
+        Look::Strand(n) => {
+            let width = crate::widgets::limit_chart::STRAND_WIDTHS[n % 4];
+            let stroke = Stroke::new(width, palette.strands[n % palette.strands.len()]);
+            if n % 2 == 0 {
+                painter.line_segment(ends, stroke);
+            } else {
+                painter.extend(Shape::dashed_line(&ends, stroke, 4.0, 3.0));
+            }
+        }
+        Look::Reference => {}
         Look::Diamonds => {
             let c = rect.center();
             let corners = [vec2(0.0, -5.0), vec2(5.0, 0.0), vec2(0.0, 5.0), vec2(-5.0, 0.0)];

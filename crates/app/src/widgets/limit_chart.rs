@@ -1,22 +1,24 @@
 //! A chart with limits: curves, what they must stay under, what lies over, and the moment pointed at.
 
-use eframe::egui::{Align2, Color32, CursorIcon, FontId, Id, RichText, Role, Stroke, Ui, Vec2b, WidgetInfo};
+use eframe::egui::{Align2, CursorIcon, Id, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
 use egui_plot::{
-    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoint,
-    PlotPoints, PlotUi, Points, Text, VLine,
+    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
+    PlotTransform, PlotUi, Points, VLine,
 };
 
-use crate::charts::{Chart, Charts, Look};
+use crate::charts::{Chart, Charts, Look, MarkKind};
 use crate::state::Axis;
-use crate::theme::{Palette, plain_at, size, space, strong_at};
+use crate::theme::{Palette, plain_at, size, space};
 use crate::widgets::chart_header::chart_header;
+use crate::widgets::chart_labels::chart_labels;
 use crate::words;
 
-/// Width of a letter of small text, about, in points.
-const LETTER_WIDTH: f32 = 6.1;
-
-/// Height of small text over that of a chart, about.
-const TEXT_HEIGHT: f64 = 0.12;
+/// Height of the line above a chart.
+pub(super) const HEADER: f32 = 20.0;
+/// Room left at the ends of the axis for the words "closed" and "open", as a part of its length.
+const ENDS: f64 = 0.09;
+/// Strands that lie on one another are still told apart.
+pub(super) const STRAND_WIDTHS: [f32; 4] = [2.0, 2.0, 1.5, 1.5];
 
 /// What a chart needs beside its curves.
 pub struct Around<'a> {
@@ -39,7 +41,7 @@ pub struct Around<'a> {
 /// Draws the chart; gives the place on the axis that was clicked or dragged to.
 pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32) -> Option<f64> {
     let palette = around.palette;
-    chart_header(ui, chart, &around.readout, palette);
+    chart_header(ui, chart, &around.readout, around.axis, palette);
     let numbers = if around.axis_below { 18.0 } else { 0.0 };
     let (low, high) = around.charts.range;
     let edge = (high - low) * 0.012;
@@ -49,7 +51,7 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
             position;
         // what the curves say there, not where the pointer is
         let mut told = vec![format!("{} {}", words::number(position.x), around.charts.axis_unit)];
-        for curve in &chart.curves {
+        for curve in chart.curves.iter().rev() {
             if let Some(y) = curve.at(position.x) {
                 told.push(format!("{} {} {unit}", curve.name, words::number(y)));
             }
@@ -57,13 +59,13 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         Some(told.join("\n"))
     };
     let plot = Plot::new(("chart", chart.kind.title()))
-        .height((height - 20.0 - space::TIGHT).max(60.0) + numbers)
+        .height((height - HEADER - space::TIGHT).max(40.0) + numbers)
         .show_axes(Vec2b::new(around.axis_below, true))
         .y_axis_min_width(space::CHART_AXIS)
-        .x_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
+        .x_axis_formatter(|mark, _| place(mark, around))
         .y_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
         .x_grid_spacer(|input| marks(input, 8.0))
-        .y_grid_spacer(|input| marks(input, 4.0))
+        .y_grid_spacer(move |input| marks(input, if height < 100.0 { 2.5 } else { 4.0 }))
         .grid_color(palette.line)
         .grid_fade(0.0)
         .cursor_color(palette.second)
@@ -81,17 +83,51 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         .label_formatter(hover);
     let response = plot.show(ui, |plot| {
         plot.set_plot_bounds_x(low - edge..=high + edge);
-        plot.set_plot_bounds_y(-0.03 * chart.top..=chart.top);
+        plot.set_plot_bounds_y(chart.bottom - 0.03 * (chart.top - chart.bottom)..=chart.top);
         draw(plot, chart, around);
         plot.pointer_coordinate().map(|point| point.x)
     });
     let spoken =
         || WidgetInfo::labeled(Role::Image, true, format!("{}: {}", chart.kind.title(), around.spoken));
     response.response.widget_info(spoken);
+    chart_labels(ui, chart, around, &response.transform);
+    if around.axis_below {
+        ends_of_axis(ui, around, &response.transform);
+    }
     let pressed = response.response.clicked() || response.response.dragged();
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
     response.response.on_hover_cursor(CursorIcon::Crosshair);
     response_place
+}
+
+/// A number on the axis; its ends are named instead.
+fn place(mark: GridMark, around: &Around<'_>) -> String {
+    let (low, high) = around.charts.range;
+    let part = (mark.value - low) / (high - low);
+    let named = match around.axis {
+        Axis::Time => part > 1.0 - ENDS / 2.0,
+        Axis::Opening => !(ENDS..=1.0 - 1.4 * ENDS).contains(&part),
+    };
+    if named { String::new() } else { words::mark(mark.value, mark.step_size) }
+}
+
+/// "closed" and "open" under the ends of the opening, the unit at the end of the axis.
+fn ends_of_axis(ui: &Ui, around: &Around<'_>, transform: &PlotTransform) {
+    let (low, high) = around.charts.range;
+    let y = transform.frame().bottom() + 10.0;
+    let unit = &around.charts.axis_unit;
+    let x = |place: f64| transform.position_from_point_x(place);
+    let write = |at: f32, anchor: Align2, text: &str| {
+        ui.painter().text(pos2(at, y), anchor, text, plain_at(size::SMALL), around.palette.ink);
+    };
+    match around.axis {
+        Axis::Time => write(x(high), Align2::RIGHT_CENTER, unit),
+        Axis::Opening => {
+            write(x(low), Align2::LEFT_CENTER, "closed");
+            let open = format!("open, {} {unit}", words::number(high));
+            write(x(high), Align2::RIGHT_CENTER, &open);
+        }
+    }
 }
 
 fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
@@ -107,7 +143,8 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
         let area = FilledArea::new(format!("over {n}"), &xs, &lower, &upper);
         plot.add(area.fill_color(palette.limit.gamma_multiply(0.28)).allow_hover(false));
     }
-    phases(plot, chart, around);
+    slack(plot, chart, palette);
+    phases(plot, around);
     for (n, curve) in chart.curves.iter().enumerate() {
         let name = format!("{} {n}", curve.name);
         let points = PlotPoints::from(&curve.points[..]);
@@ -121,6 +158,14 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
             Look::Dashed => {
                 plot.line(line(points, palette.door, 1.4).style(LineStyle::Dashed { length: 6.0 }));
             }
+            Look::Strand(n) => {
+                let strand = line(points, palette.strands[n % palette.strands.len()], STRAND_WIDTHS[n % 4]);
+                plot.line(if n % 2 == 0 { strand } else { strand.style(LineStyle::Dashed { length: 7.0 }) });
+            }
+            Look::Reference => {
+                let dots = LineStyle::Dotted { spacing: 4.0 };
+                plot.line(line(points, palette.soft, 1.2).style(dots).allow_hover(false));
+            }
             Look::Diamonds => {
                 let points = Points::new(name, points).color(palette.second).radius(5.0);
                 plot.points(points.shape(MarkerShape::Diamond));
@@ -128,25 +173,17 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
             Look::Circles => plot.points(Points::new(name, points).color(palette.door).radius(3.6)),
         }
     }
-    let (low, high) = around.charts.range;
     limits(plot, chart, palette);
     for (n, mark) in chart.marks.iter().enumerate() {
-        let colour = if mark.over { palette.limit } else { palette.door };
-        let point = Points::new(format!("worst {n}"), vec![[mark.at.x, mark.at.y]]).color(colour);
-        plot.points(point.radius(if mark.over { 4.5 } else { 3.0 }).allow_hover(false));
-        // To the left where the next value would lie on it.
-        let crowded = chart.marks.get(n + 1).is_some_and(|next| {
-            next.at.x - mark.at.x < 0.25 * (high - low) && (next.at.y - mark.at.y).abs() < 0.2 * chart.top
-        });
-        let side = if crowded { Side::Left } else { side_with_room(plot, mark.at, &mark.text) };
-        // Lower where a limit would run through it.
-        let under = chart.limits.iter().any(|limit| {
-            let above = limit.lowest() - mark.at.y;
-            limit.gap.is_some() && (0.0..TEXT_HEIGHT * chart.top).contains(&above)
-        });
-        let lower = if under { TEXT_HEIGHT * chart.top } else { 0.0 };
-        let at = PlotPoint::new(mark.at.x, mark.at.y - lower);
-        beside(plot, &format!("value {n}"), at, &mark.text, (strong_at(size::SMALL), colour), side);
+        let (colour, radius) = match mark.kind {
+            MarkKind::Over => (palette.limit, 4.5),
+            MarkKind::Peak => (palette.door, 3.0),
+            MarkKind::Event => (palette.ink, 3.6),
+        };
+        let point =
+            Points::new(format!("mark {n}"), vec![[mark.at.x, mark.at.y]]).color(colour).radius(radius);
+        let shape = if mark.kind == MarkKind::Event { MarkerShape::Up } else { MarkerShape::Circle };
+        plot.points(point.shape(shape).allow_hover(false));
     }
     if let Some(x) = around.cursor {
         let line = VLine::new("moment", x).color(palette.ink).width(1.2).allow_hover(false);
@@ -154,102 +191,39 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
     }
 }
 
-/// Where a text stands about a point.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Side {
-    Left,
-    Middle,
-    Right,
-}
-
-/// To the right if there is room before the edge of the chart, else above the middle, else to the left.
-fn side_with_room(plot: &PlotUi<'_>, at: PlotPoint, text: &str) -> Side {
-    let width = LETTER_WIDTH * (text.chars().count() + 1) as f32;
-    let room = plot.transform().frame().right() - plot.screen_from_plot(at).x;
-    match room {
-        _ if room > width => Side::Right,
-        _ if room > 0.5 * width => Side::Middle,
-        _ => Side::Left,
+/// The ends of the ways between commands.
+fn phases(plot: &mut PlotUi<'_>, around: &Around<'_>) {
+    for (n, (_, from, _)) in around.charts.phases.iter().enumerate().skip(1) {
+        let line = VLine::new(format!("phase {n}"), *from).color(around.palette.edge).width(1.0);
+        plot.vline(line.style(LineStyle::Dotted { spacing: 4.0 }).allow_hover(false));
     }
 }
 
-/// Text above a point, on a side of it.
-fn beside(
-    plot: &mut PlotUi<'_>,
-    name: &str,
-    at: PlotPoint,
-    text: &str,
-    (font, colour): (FontId, Color32),
-    side: Side,
-) {
-    let (anchor, padded) = match side {
-        Side::Left => (Align2::RIGHT_BOTTOM, format!("{text}  ")),
-        Side::Middle => (Align2::CENTER_BOTTOM, text.to_owned()),
-        Side::Right => (Align2::LEFT_BOTTOM, format!("  {text}")),
-    };
-    let text = RichText::new(padded).font(font).color(colour);
-    plot.text(Text::new(name, at, text).anchor(anchor).color(colour).allow_hover(false));
-}
-
-/// The ways between commands, named at the top of the first chart.
-fn phases(plot: &mut PlotUi<'_>, chart: &Chart, around: &Around<'_>) {
-    for (n, (name, from, _)) in around.charts.phases.iter().enumerate() {
-        if n > 0 {
-            let line = VLine::new(format!("phase {n}"), *from).color(around.palette.edge).width(1.0);
-            plot.vline(line.style(LineStyle::Dotted { spacing: 4.0 }).allow_hover(false));
-        }
-        if chart.kind == crate::charts::Kind::Speed {
-            let text =
-                RichText::new(format!("  {name}")).font(plain_at(size::SMALL)).color(around.palette.soft);
-            let at = PlotPoint::new(*from, chart.top);
-            plot.text(
-                Text::new(format!("name {n}"), at, text)
-                    .anchor(Align2::LEFT_TOP)
-                    .color(around.palette.soft)
-                    .allow_hover(false),
-            );
-        }
+/// Where a strand is slack, over the whole height.
+fn slack(plot: &mut PlotUi<'_>, chart: &Chart, palette: &Palette) {
+    for (n, slack) in chart.slack.iter().enumerate() {
+        let xs = [slack.across.0, slack.across.1];
+        let area = FilledArea::new(format!("slack {n}"), &xs, &[chart.bottom; 2], &[chart.top; 2]);
+        plot.add(area.fill_color(palette.limit.gamma_multiply(0.18)).allow_hover(false));
+        // An edge, so that a short time is not lost.
+        let edge = VLine::new(format!("slack edge {n}"), slack.across.0).color(palette.limit).width(1.0);
+        plot.vline(edge.allow_hover(false));
     }
 }
 
+/// Limits are dashed; that of stall is dotted, with the diamonds of the points that it is for.
 fn limits<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, palette: &Palette) {
-    let mut named: Vec<PlotPoint> = Vec::new();
     for (n, limit) in chart.limits.iter().enumerate() {
         let width = if limit.over { 2.2 } else { 1.5 };
         let line = Line::new(format!("limit {n}"), PlotPoints::from(&limit.points[..]));
         let line = line.stroke(Stroke::new(width, palette.limit)).allow_hover(false);
-        plot.line(line.style(LineStyle::Dashed { length: 9.0 }));
-        let Some(&at) = limit.points.last() else { continue };
-        let style = (plain_at(size::SMALL), palette.limit);
-        if limit.gap.is_some() {
-            // A short piece: its name stands behind it, and only behind the last of several that say the same.
-            let said_later = chart.limits.iter().skip(n + 1).any(|later| later.label == limit.label);
-            if !said_later {
-                let behind = side_with_room(plot, at, &limit.label) == Side::Right;
-                let value_below = chart.marks.iter().any(|mark| {
-                    let below = at.y - mark.at.y;
-                    (0.0..TEXT_HEIGHT * chart.top).contains(&below)
-                });
-                let lower = if behind && !value_below { 0.5 * TEXT_HEIGHT * chart.top } else { 0.0 };
-                let side = if behind { Side::Right } else { Side::Left };
-                let at = PlotPoint::new(at.x, at.y - lower);
-                beside(plot, &format!("limit name {n}"), at, &limit.label, style, side);
-            }
+        if !limit.is_stall() {
+            plot.line(line.style(LineStyle::Dashed { length: 9.0 }));
             continue;
         }
-        // What is over has its name below the line, where no curve is. Of names that would lie on one another the
-        // second goes to the other side, a third is left out.
-        let near = |other: &&PlotPoint| (other.y - at.y).abs() < 0.12 * chart.top && other.x == at.x;
-        let crowd = named.iter().filter(near).count();
-        named.push(at);
-        if crowd > 1 {
-            continue;
-        }
-        let below = (crowd == 1) != limit.over;
-        let anchor = if below { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
-        let text = RichText::new(&limit.label).font(style.0).color(style.1);
-        let text = Text::new(format!("limit name {n}"), at, text).anchor(anchor).color(style.1);
-        plot.text(text.allow_hover(false));
+        plot.line(line.style(LineStyle::Dotted { spacing: 5.0 }));
+        let ends = Points::new(format!("limit ends {n}"), PlotPoints::from(&limit.points[..]));
+        plot.points(ends.color(palette.limit).radius(4.0).shape(MarkerShape::Diamond).allow_hover(false));
     }
 }
 

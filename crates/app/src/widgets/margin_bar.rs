@@ -1,10 +1,11 @@
 //! How much of a limit is used up, as a bar.
 
 use eframe::egui::{Painter, Rect, Shape, Stroke, pos2, vec2};
-use tautleaf_physics::{Outcome, Rule, Verdict};
+use tautleaf_physics::{Outcome, Verdict};
 
 use crate::theme::Palette;
 use crate::widgets::outcome_icon;
+use crate::words;
 
 /// Part of the bar's width at which the limit stands: beyond it is room for what is over.
 const LIMIT_AT: f32 = 0.72;
@@ -33,8 +34,7 @@ pub fn margin_bar(painter: &Painter, rect: Rect, verdict: &Verdict, palette: &Pa
 /// Fraction of the limit that is used; for an at-least limit the inverse, so that more is always worse.
 fn used(verdict: &Verdict) -> Option<f32> {
     let (value, allowed) = (verdict.value?, verdict.allowed?);
-    let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
-    let fraction = if at_least { allowed / value } else { value / allowed };
+    let fraction = if words::is_least(&verdict.limit.rule) { allowed / value } else { value / allowed };
     fraction.is_finite().then_some(fraction as f32)
 }
 

@@ -1,13 +1,17 @@
 //! Parts that panels are made of.
 
 mod buttons;
+mod caution;
 mod chart_header;
+mod chart_labels;
 mod icons;
+mod labels;
 mod limit_chart;
 mod margin_bar;
 mod quantity_slider;
 
 pub use buttons::{choice, link, quiet_button};
+pub use caution::belt_caution;
 pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
 pub use limit_chart::{Around, limit_chart};
 pub use margin_bar::margin_bar;

@@ -91,7 +91,7 @@ fn value_field(
     name: &str,
 ) {
     let (quantity, system) = (field.quantity, ctx.units());
-    let before = units::to_shown(quantity, value, system);
+    let before = words::to_shown(quantity, value, system);
     let mut shown = before;
     let refused = RefCell::new(None);
     let typed = RefCell::new(None);
@@ -109,7 +109,7 @@ fn value_field(
             .custom_parser(|text| match read(field, text, before, system) {
                 Ok(value) => {
                     *typed.borrow_mut() = value;
-                    Some(value.map_or(before, |value| units::to_shown(quantity, value, system)))
+                    Some(value.map_or(before, |value| words::to_shown(quantity, value, system)))
                 }
                 Err(problem) => {
                     *refused.borrow_mut() = Some(problem);
@@ -125,7 +125,7 @@ fn value_field(
         ctx.send(Action::Say(Notice::wrong(head, vec![problem])));
     } else if response.changed() || typed.borrow().is_some() {
         // What was typed counts as typed, not as it would look after a round trip through the screen's unit.
-        let value = typed.take().unwrap_or_else(|| units::from_shown(quantity, shown, system));
+        let value = typed.take().unwrap_or_else(|| words::from_shown(quantity, shown, system));
         ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
     }
     end_drag(ctx, &response);
@@ -139,7 +139,7 @@ fn read(
     system: UnitSystem,
 ) -> Result<Option<f64>, String> {
     let text = text.trim().replace('²', "2").replace('³', "3");
-    let unit = units::unit(field.quantity, system);
+    let unit = words::written_unit(field.quantity, system);
     let number = text.strip_suffix(unit).unwrap_or(&text).trim();
     if number == words::number(before) {
         return Ok(None);
@@ -161,7 +161,7 @@ fn read(
 
 fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, value: f64, name: &str) {
     let (quantity, system) = (field.quantity, ctx.units());
-    let mut shown = units::to_shown(quantity, value, system);
+    let mut shown = words::to_shown(quantity, value, system);
     let (low, high) = shown_range(field, system);
     let response = ui.scope(|ui| {
         ui.spacing_mut().slider_width = ui.available_width() - space::TIGHT;
@@ -183,7 +183,7 @@ fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>,
     });
     let response = response.inner.accessible_name(name);
     if response.changed() {
-        let value = units::from_shown(quantity, shown, system);
+        let value = words::from_shown(quantity, shown, system);
         ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
     }
     end_drag(ctx, &response);
@@ -198,7 +198,7 @@ fn end_drag(ctx: &ViewContext<'_>, response: &Response) {
 /// Range of the slider on the screen.
 fn shown_range(field: &Field<Parameters>, system: UnitSystem) -> (f64, f64) {
     let (low, high) = field.usual;
-    (units::to_shown(field.quantity, low, system), units::to_shown(field.quantity, high, system))
+    (words::to_shown(field.quantity, low, system), words::to_shown(field.quantity, high, system))
 }
 
 #[cfg(test)]

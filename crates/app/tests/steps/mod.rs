@@ -97,6 +97,11 @@ pub fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_TARGET_TMPDIR"))
 }
 
+/// The doors that are shipped.
+pub fn scenarios() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios")
+}
+
 pub fn open(test: &mut Test, path: &Path) {
     click(test, "Open");
     test.get_by_role_and_label(Role::TextInput, "Path").focus();

@@ -1,0 +1,69 @@
+//! Force against the tester as curves: over time at each gap, over the opening the peaks.
+
+use egui_plot::PlotPoint;
+use tautleaf_physics::{Figure, GapForce};
+
+use crate::charts::{Curve, Kind, Look, Scales};
+use crate::curves::thin;
+use crate::state::Axis;
+
+/// Force over time up to the moment at which the leaf lets go.
+pub(crate) fn while_touching(gap: &GapForce) -> &[(f64, f64)] {
+    let last = gap.force_over_time.iter().rposition(|&(_, force)| force > 0.0);
+    last.map_or(&[], |last| &gap.force_over_time[..(last + 2).min(gap.force_over_time.len())])
+}
+
+/// When the greatest force of a gap was reached, s.
+pub(crate) fn peak_at(gap: &GapForce) -> Option<f64> {
+    Some(gap.touched_at_s? + gap.impact_at_s?)
+}
+
+/// The curves of the chart.
+pub(crate) fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
+    match scales.axis {
+        Axis::Time => over_time(scales),
+        Axis::Opening => over_opening(scales),
+    }
+}
+
+fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
+    let unit = Kind::Force.per_si(scales.system);
+    let at_gap = |(n, gap): (usize, &GapForce)| {
+        let touched = gap.touched_at_s?;
+        let point = |&(since, force): &(f64, f64)| PlotPoint::new(touched + since, force * unit);
+        let mut points = vec![PlotPoint::new(touched, 0.0)];
+        points.extend(while_touching(gap).iter().map(point));
+        Some(Curve {
+            name: "against the tester at each gap".to_owned(),
+            look: Look::Main,
+            points: thin(points),
+            judged_by: &[Figure::ImpactForce],
+            gap: Some(n),
+        })
+    };
+    scales.live.run.force.iter().enumerate().filter_map(at_gap).collect()
+}
+
+fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {
+    let unit = Kind::Force.per_si(scales.system);
+    let force = &scales.live.run.force;
+    let points = |gaps: &[GapForce], value: fn(&GapForce) -> Option<f64>| {
+        let point = |gap: &GapForce| Some(PlotPoint::new(scales.place(0.0, gap.gap_m), value(gap)? * unit));
+        gaps.iter().filter_map(point).collect::<Vec<_>>()
+    };
+    let curve = |name: &str, look, points, judged_by| Curve {
+        name: name.to_owned(),
+        look,
+        points,
+        judged_by,
+        gap: None,
+    };
+    let stall = points(force, |gap| gap.stall_force_n);
+    let impact = points(scales.live.profile(), |gap| gap.impact_force_n);
+    let tested = points(force, |gap| gap.impact_force_n);
+    vec![
+        curve("stall, tested gaps", Look::Diamonds, stall, &[Figure::StallForce]),
+        curve("impact over the travel", Look::Main, impact, &[Figure::ImpactForce]),
+        curve("impact, tested gaps", Look::Circles, tested, &[]),
+    ]
+}

@@ -1,0 +1,107 @@
+//! Which charts there are, and how curves are drawn.
+
+use tautleaf_physics::Quantity;
+use tautleaf_scenario::UnitSystem;
+
+use crate::words;
+
+/// Which chart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Speed of the leaf.
+    Speed,
+    /// Kinetic energy.
+    Energy,
+    /// Force against the tester.
+    Force,
+    /// Tension of each strand of the belt.
+    Tension,
+    /// Winding current.
+    Current,
+    /// Power drawn from the bus.
+    Power,
+}
+
+impl Kind {
+    /// Every chart, in the order in which they stand.
+    pub const ALL: [Kind; 6] =
+        [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension, Kind::Current, Kind::Power];
+    /// What is shown at first.
+    pub const FIRST: [Kind; 4] = [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension];
+
+    /// Quantity of its height; power, which no setting has, is in watts everywhere.
+    fn quantity(self) -> Option<Quantity> {
+        match self {
+            Kind::Speed => Some(Quantity::Speed),
+            Kind::Energy => Some(Quantity::Energy),
+            Kind::Force | Kind::Tension => Some(Quantity::Force),
+            Kind::Current => Some(Quantity::Current),
+            Kind::Power => None,
+        }
+    }
+
+    /// Unit of its height.
+    pub fn unit(self, system: UnitSystem) -> String {
+        self.quantity().map_or_else(|| "W".to_owned(), |quantity| words::unit(quantity, system))
+    }
+
+    /// What one SI unit of its height is on the screen. None of these quantities has an offset.
+    pub fn per_si(self, system: UnitSystem) -> f64 {
+        self.quantity().map_or(1.0, |quantity| words::to_shown(quantity, 1.0, system))
+    }
+
+    /// A height in SI in words.
+    pub fn say(self, si: f64, system: UnitSystem) -> String {
+        format!("{} {}", words::number(si * self.per_si(system)), self.unit(system))
+    }
+
+    /// Its name.
+    pub fn title(self) -> &'static str {
+        match self {
+            Kind::Speed => "Speed",
+            Kind::Energy => "Kinetic energy",
+            Kind::Force => "Closing force",
+            Kind::Tension => "Strand tension",
+            Kind::Current => "Current",
+            Kind::Power => "Power",
+        }
+    }
+
+    /// Its name where there is little room.
+    pub fn short(self) -> &'static str {
+        match self {
+            Kind::Energy => "Energy",
+            Kind::Force => "Force",
+            Kind::Tension => "Tension",
+            other => other.title(),
+        }
+    }
+}
+
+/// How a curve is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// What the chart is about.
+    Main,
+    /// A second thing beside it.
+    Second,
+    /// A sum of several main things.
+    Thin,
+    /// The same on the way open, where the chart is about the way closed.
+    Dashed,
+    /// A strand of the belt, counted from the drive pulley in the direction of opening.
+    Strand(usize),
+    /// A value to compare with, dotted.
+    Reference,
+    /// Single points, diamonds.
+    Diamonds,
+    /// Single points, circles.
+    Circles,
+}
+
+impl Look {
+    /// Whether it is drawn as a line.
+    pub fn is_line(self) -> bool {
+        !matches!(self, Look::Diamonds | Look::Circles)
+    }
+}

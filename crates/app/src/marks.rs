@@ -1,0 +1,117 @@
+//! Points of the charts that are worth a word: peaks, worst points, and what happens to belt and leaf.
+
+use egui_plot::PlotPoint;
+use tautleaf_physics::{EventKind, Moment, Outcome, Quantity};
+
+use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
+use crate::force_curves::peak_at;
+use crate::limit_lines::{chart_of, is_stall};
+use crate::remarks;
+use crate::slack::stretches;
+use crate::state::Axis;
+use crate::words;
+
+/// Worst points of what is over a limit, the peaks of the force test, and what happens on the way.
+pub(crate) fn of(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
+    let mut marks = worst(scales, kind);
+    if kind == Kind::Force && scales.axis == Axis::Time {
+        peaks(scales, &mut marks);
+    }
+    if kind == Kind::Speed {
+        marks.extend(events(scales));
+    }
+    marks.sort_by(|a, b| a.at.x.total_cmp(&b.at.x));
+    marks
+}
+
+fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
+    let live = scales.live;
+    let unit = kind.per_si(scales.system);
+    let mut marks: Vec<Mark> = Vec::new();
+    for verdict in &live.verdicts {
+        let (Some(figure), Some(value), Some(at)) = (verdict.limit.figure, verdict.value, verdict.at) else {
+            continue;
+        };
+        let has_no_place = is_stall(figure) && scales.axis == Axis::Time;
+        if verdict.outcome != Outcome::Over || chart_of(figure) != Some(kind) || has_no_place {
+            continue;
+        }
+        let impact = verdict.gap_m.and_then(|gap_m| live.run.force.iter().find(|gap| gap.gap_m == gap_m));
+        let t_s = impact.and_then(peak_at).unwrap_or(at.t_s);
+        let at = PlotPoint::new(scales.place(t_s, at.clear_opening_m), value * unit);
+        if marks.iter().all(|mark| mark.at != at) {
+            marks.push(Mark { at, text: kind.say(value, scales.system), kind: MarkKind::Over });
+        }
+    }
+    marks
+}
+
+fn peaks(scales: &Scales<'_>, marks: &mut Vec<Mark>) {
+    let unit = Kind::Force.per_si(scales.system);
+    for gap in &scales.live.run.force {
+        let (Some(peak_at), Some(force)) = (peak_at(gap), gap.impact_force_n) else { continue };
+        let at = PlotPoint::new(peak_at, force * unit);
+        let where_ = words::place(gap.gap_m, scales.system);
+        let text = format!("{} at {where_}", Kind::Force.say(force, scales.system));
+        match marks.iter_mut().find(|mark| mark.at == at) {
+            Some(mark) => mark.text = text,
+            None => marks.push(Mark { at, text, kind: MarkKind::Peak }),
+        }
+    }
+}
+
+/// What the leaf itself shows of slack, knocks and obstructions; each kind of thing is named once.
+fn events(scales: &Scales<'_>) -> Vec<Mark> {
+    let live = scales.live;
+    let mut marks = Vec::new();
+    let mut mark = |moment: Moment, text: String| {
+        if !is_drawn(scales, moment) {
+            return;
+        }
+        let speed = live.sample_at(moment.t_s).map_or(0.0, |sample| {
+            sample.leaf_speed_m_per_s.iter().fold(0.0f64, |most, speed| most.max(speed.abs()))
+        });
+        let at = PlotPoint::new(
+            scales.place(moment.t_s, moment.clear_opening_m),
+            speed * Kind::Speed.per_si(scales.system),
+        );
+        marks.push(Mark { at, text, kind: MarkKind::Event });
+    };
+    if let Some(longest) = remarks::longest_snap(live) {
+        mark(longest.to, "belt snaps tight".to_owned());
+    }
+    for (moment, speed) in remarks::knocks(live) {
+        let speed = words::value(Quantity::Speed, speed, scales.system);
+        mark(moment, format!("hits the stop at {speed}"));
+    }
+    let noticed = live.run.events.iter().filter(|event| event.kind == EventKind::ObstructionNoticed);
+    if let Some(first) = noticed.clone().next() {
+        mark(first.at, format!("obstruction noticed{}", remarks::times(noticed.count())));
+    }
+    marks
+}
+
+/// Over the opening only the way closed has its events drawn: the way open would lie on it.
+fn is_drawn(scales: &Scales<'_>, moment: Moment) -> bool {
+    let samples = &scales.live.run.samples;
+    let closing = samples.get(scales.live.closing_from()).map_or(0.0, |sample| sample.t_s);
+    scales.axis == Axis::Time || moment.t_s >= closing
+}
+
+/// Where a strand is slack, for the chart of tensions.
+pub(crate) fn slack(scales: &Scales<'_>) -> Vec<Slack> {
+    let all = stretches(&scales.live.run.events, scales.live.end());
+    let drawn = all.into_iter().filter(|stretch| is_drawn(scales, stretch.to));
+    let band = |stretch: crate::slack::Stretch| {
+        let place = |at: Moment| scales.place(at.t_s, at.clear_opening_m);
+        let (a, b) = (place(stretch.from), place(stretch.to));
+        let lasts = remarks::lasting(stretch.lasts_s());
+        let text = if stretch.ends {
+            format!("goes slack, snaps tight after {lasts}")
+        } else {
+            "goes slack and stays so".to_owned()
+        };
+        Slack { across: (a.min(b), a.max(b)), text }
+    };
+    drawn.map(band).collect()
+}

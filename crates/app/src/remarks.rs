@@ -1,0 +1,134 @@
+//! What a run shows beside its figures, in a sentence each: a strand that goes slack, a knock, a stuck leaf.
+
+use tautleaf_physics::{EventKind, Moment, Quantity};
+use tautleaf_scenario::UnitSystem;
+
+use crate::live::Live;
+use crate::slack::{Stretch, strand, stretches};
+use crate::words;
+
+/// A leaf that meets a stop faster than this times its creep speed was not slowed down for it.
+const SLOWED_DOWN: f64 = 1.2;
+
+/// One sentence about a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remark {
+    /// What it says.
+    pub text: String,
+    /// The moment that it speaks of.
+    pub at: Option<Moment>,
+}
+
+/// Everything worth a word about a run.
+pub fn remarks(live: &Live, system: UnitSystem) -> Vec<Remark> {
+    let mut remarks = Vec::new();
+    remarks.extend(slack(live, system));
+    for (at, speed) in knocks(live) {
+        let speed = words::value(Quantity::Speed, speed, system);
+        let text = format!("Knocks: a leaf runs into the stop at {speed}, faster than it should creep.");
+        remarks.push(Remark { text, at: Some(at) });
+    }
+    remarks.extend(obstruction(live));
+    let given_up = live.run.events.iter().find(|event| event.kind == EventKind::TimedOut);
+    remarks.extend(given_up.map(|event| Remark {
+        text: "The door did not finish in the time allowed: the run was given up.".to_owned(),
+        at: Some(event.at),
+    }));
+    remarks
+}
+
+/// The time in which a strand was slack longest before it snapped tight.
+pub(crate) fn longest_snap(live: &Live) -> Option<Stretch> {
+    let all = stretches(&live.run.events, live.end());
+    all.into_iter().filter(|stretch| stretch.ends).max_by(|a, b| a.lasts_s().total_cmp(&b.lasts_s()))
+}
+
+fn slack(live: &Live, system: UnitSystem) -> Option<Remark> {
+    let all = stretches(&live.run.events, live.end());
+    let longest = all.iter().max_by(|a, b| a.lasts_s().total_cmp(&b.lasts_s()))?;
+    let long = lasting(longest.lasts_s());
+    let name = strand(&live.door, longest.span);
+    let often = if all.len() > 1 { format!("{} times, longest", all.len()) } else { "once,".to_owned() };
+    let text = match longest_snap(live) {
+        Some(snap) if snap == *longest => format!(
+            "Jerks: the strand {name} goes slack {often} for {long}, and snaps tight {}. A tighter belt or \
+             softer acceleration and braking keep it taut.",
+            words::moment(snap.to, system)
+        ),
+        _ => format!("The strand {name} goes slack {often} for {long}: the belt hangs."),
+    };
+    Some(Remark { text, at: Some(longest.to) })
+}
+
+/// Stops that were met faster than a creeping leaf would: when, and at which speed (m/s).
+pub(crate) fn knocks(live: &Live) -> Vec<(Moment, f64)> {
+    let parameters = live.door.parameters();
+    let knock = |event: &tautleaf_physics::Event| {
+        let EventKind::StopHit { speed_m_per_s, .. } = event.kind else { return None };
+        let way = if speed_m_per_s < 0.0 { parameters.closing } else { parameters.opening };
+        let speed = speed_m_per_s.abs();
+        (speed > SLOWED_DOWN * way.creep_speed_m_per_s).then_some((event.at, speed))
+    };
+    live.run.events.iter().filter_map(knock).collect()
+}
+
+fn obstruction(live: &Live) -> Option<Remark> {
+    let noticed = live.run.events.iter().filter(|event| event.kind == EventKind::ObstructionNoticed);
+    let first = noticed.clone().next()?;
+    let often = times(noticed.count());
+    let met = live.run.events.iter().any(|event| matches!(event.kind, EventKind::Touched { .. }));
+    let text = if met {
+        format!("The controller notices that something is in the way{often}.")
+    } else {
+        format!("Nothing is in the way, but the controller takes the stuck leaf for an obstruction{often}.")
+    };
+    Some(Remark { text, at: Some(first.at) })
+}
+
+/// A short time in whole milliseconds.
+pub(crate) fn lasting(time_s: f64) -> String {
+    format!("{:.0} ms", 1e3 * time_s)
+}
+
+/// `, 7 times`; nothing for once.
+pub(crate) fn times(count: usize) -> String {
+    if count > 1 { format!(", {count} times") } else { String::new() }
+}
+
+#[cfg(test)]
+mod tests {
+    use tautleaf_scenario::Scenario;
+
+    use super::*;
+
+    fn told(change: impl FnOnce(&mut Scenario)) -> Vec<String> {
+        let mut scenario = crate::example::scenario();
+        change(&mut scenario);
+        let live = Live::of(&scenario).expect("a door");
+        remarks(&live, UnitSystem::Si).into_iter().map(|remark| remark.text).collect()
+    }
+
+    #[test]
+    fn the_reference_door_is_worth_no_remark() {
+        assert_eq!(told(|_| ()), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_loose_belt_is_said_to_jerk_once_with_its_strand_and_moment() {
+        let said = told(|scenario| {
+            scenario.parameters.belt.tension_n = 50.0;
+            scenario.parameters.closing.braking_m_per_s2 = 1.5;
+        });
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert!(said[0].starts_with("Jerks: the strand drive to leaf goes slack"), "{said:?}");
+        assert!(said[0].contains("m open"), "{said:?}");
+    }
+
+    /// A leaf that its motor hardly moves is held up again and again.
+    #[test]
+    fn a_stuck_leaf_is_told_once_with_a_count() {
+        let said = told(|scenario| scenario.parameters.opening.current_limit_a = 0.5);
+        let stuck: Vec<_> = said.iter().filter(|text| text.contains("takes the stuck leaf")).collect();
+        assert_eq!(stuck.len(), 1, "{said:?}");
+    }
+}
