@@ -30,18 +30,13 @@ pub struct LimitLine {
 impl LimitLine {
     /// Whether it limits stall force, which has points of its own.
     pub fn is_stall(&self) -> bool {
-        is_stall(self.figure)
+        self.figure.is_stall()
     }
 
     /// Its lowest height.
     pub fn lowest(&self) -> f64 {
         self.points.iter().map(|point| point.y).fold(f64::INFINITY, f64::min)
     }
-}
-
-/// Whether a figure is about stall force, which has no place on the axis of time.
-pub(crate) fn is_stall(figure: Figure) -> bool {
-    matches!(figure, Figure::StallForce | Figure::StallForceLast50)
 }
 
 /// The chart that shows a figure, if one does.
@@ -66,7 +61,7 @@ pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f
         let Some(figure) = verdict.limit.figure.filter(|figure| chart_of(*figure) == Some(kind)) else {
             continue;
         };
-        if is_stall(figure) && scales.axis == Axis::Time {
+        if figure.is_stall() && scales.axis == Axis::Time {
             continue; // the force test of stall is no part of the cycle
         }
         let new = match (&verdict.limit.rule, verdict.allowed) {

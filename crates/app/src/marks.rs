@@ -5,7 +5,7 @@ use tautleaf_physics::{EventKind, Moment, Outcome, Quantity};
 
 use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
 use crate::force_curves::peak_at;
-use crate::limit_lines::{chart_of, is_stall};
+use crate::limit_lines::chart_of;
 use crate::remarks;
 use crate::slack::stretches;
 use crate::state::Axis;
@@ -32,7 +32,7 @@ fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
         let (Some(figure), Some(value), Some(at)) = (verdict.limit.figure, verdict.value, verdict.at) else {
             continue;
         };
-        let has_no_place = is_stall(figure) && scales.axis == Axis::Time;
+        let has_no_place = figure.is_stall() && scales.axis == Axis::Time;
         if verdict.outcome != Outcome::Over || chart_of(figure) != Some(kind) || has_no_place {
             continue;
         }

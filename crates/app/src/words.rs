@@ -2,7 +2,7 @@
 //!
 //! A report gives each number the digits it needs; here its width stays the same while a slider moves.
 
-use tautleaf_physics::{Quantity, field};
+use tautleaf_physics::{Outcome, Quantity, Verdict, field};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
 
@@ -51,6 +51,29 @@ pub fn name_within(key: &str) -> String {
 /// Quantity of the number with this key.
 pub fn quantity_of(key: &str) -> Quantity {
     field(key).map_or(Quantity::Number, |field| field.quantity)
+}
+
+/// What became of a limit and by how much: `within, 22 % to spare`, `28 % over`.
+pub fn judged(verdict: &Verdict) -> String {
+    let (word, margin) = (outcome(verdict.outcome), margin(verdict));
+    match () {
+        // `28 % over` says it all
+        () if margin.ends_with(word) => margin,
+        () if margin.is_empty() => word.to_owned(),
+        () => format!("{word}, {margin}"),
+    }
+}
+
+/// The same in short, for beside a sign: `22 % to spare`, `28 % over`, but `close, 6 % to spare`.
+pub fn judged_briefly(verdict: &Verdict) -> String {
+    let margin = margin(verdict);
+    if verdict.outcome == Outcome::Close {
+        judged(verdict)
+    } else if margin.is_empty() {
+        outcome(verdict.outcome).to_owned()
+    } else {
+        margin
+    }
 }
 
 /// A number with about four significant digits, as many decimals as that takes.

@@ -139,7 +139,7 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
     };
     let (left, right) = (rect.left() + 26.0, rect.right() - 6.0);
     let (first, second) = (rect.top() + 13.0, rect.top() + 30.0);
-    let word = format!("{} {}", words::outcome(verdict.outcome), words::margin(verdict));
+    let word = words::judged_briefly(verdict);
     let end = text(Align2::RIGHT_CENTER, right, first, word.trim_end(), strong_at(size::SMALL), colour);
     let width = end.left() - 8.0 - left;
     let style = (plain_at(size::BODY), palette.ink);
@@ -175,11 +175,10 @@ fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
     format!("{} {of} {}{gap}", say(value), say(allowed))
 }
 
-/// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within by 22 %`.
+/// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within, 22 % to spare`.
 fn in_words(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
-    let (name, word) = (words::limit_label(&verdict.limit), words::outcome(verdict.outcome));
-    let text = format!("{name} {}: {word} {}", of_allowed(ctx, verdict), words::margin(verdict));
-    text.trim_end().to_owned()
+    let name = words::limit_label(&verdict.limit);
+    format!("{name} {}: {}", of_allowed(ctx, verdict), words::judged(verdict))
 }
 
 /// Where a limit comes from and how well it is known.
