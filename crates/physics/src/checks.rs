@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use crate::belt;
-use crate::fields::{FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
-use crate::parameters::{Arrangement, Parameters};
+use crate::fields::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
+use crate::parameters::{Arrangement, FaultKind, Parameters};
 
 /// One thing that is wrong with a door, or unusual about it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -61,6 +61,8 @@ pub fn si_unit(quantity: Quantity) -> &'static str {
         Quantity::PerKelvin => "1/K",
         Quantity::PerHour => "1/h",
         Quantity::Slope => "m/m",
+        Quantity::LineMass => "kg/m",
+        Quantity::Pressure => "Pa",
         Quantity::Number => "",
     }
 }
@@ -107,6 +109,9 @@ pub(crate) fn check_ranges(parameters: &Parameters) -> (Vec<Problem>, Vec<Proble
     }
     for force in &parameters.forces {
         ranges(force, FORCE_FIELDS, &mut wrong, &mut unusual);
+    }
+    for fault in &parameters.faults {
+        ranges(fault, FAULT_FIELDS, &mut wrong, &mut unusual);
     }
     (wrong, unusual)
 }
@@ -186,6 +191,22 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
                 let found = format!("\"{}\" ends at {to} before it begins at {from}", force.name);
                 wrong.push(Problem::new(key, found, "write the larger value last"));
             }
+        }
+    }
+    for fault in &p.faults {
+        let radius = p.rollers.diameter_m / 2.0;
+        if fault.height_m.abs() > radius / 2.0 && fault.kind != FaultKind::Sag {
+            let found =
+                format!("\"{}\" is {} m high, the roller's radius is {radius} m", fault.name, fault.height_m);
+            wrong.push(Problem::new("fault.height", found, "at most half the radius: no roller climbs more"));
+        }
+        if fault.height_m < 0.0 && fault.kind != FaultKind::Step {
+            let found = format!("\"{}\" is {} m high", fault.name, fault.height_m);
+            wrong.push(Problem::new("fault.height", found, "0 or more; only a step may go down"));
+        }
+        if fault.leaf == 0 || fault.leaf > leaves {
+            let found = format!("\"{}\" is on leaf {}", fault.name, fault.leaf);
+            wrong.push(Problem::new("fault.leaf", found, format!("this door has {leaves}")));
         }
     }
     wrong

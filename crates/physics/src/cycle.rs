@@ -159,6 +159,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     let energy = sim.energy(&setup);
     let totals = Totals {
         slack_s: sim.slack_s,
+        lift_s: sim.lift_s,
         drawn_j: sim.work[power::DRAWN],
         standing_current_a: setup.plant.standing_current(sim.winding),
         standing_power_w: standing_power(&setup, &sim),

@@ -10,6 +10,7 @@ use crate::parameters::{Arrangement, Parameters};
 use crate::plant;
 use crate::ring::{self, Ring};
 use crate::travel;
+use crate::weather;
 
 /// Bandwidth of the speed loop from which the default gain follows, rad/s.
 const SPEED_LOOP_RAD_PER_S: f64 = 30.0;
@@ -62,6 +63,11 @@ pub struct Derived {
     pub strand_tones_closed_hz: Vec<f64>,
     /// Teeth in mesh on the drive pulley.
     pub teeth_in_mesh: f64,
+    /// Sideways load of each leaf on its floor guide, N.
+    pub guide_load_n: Vec<f64>,
+    /// How far the bottom of a leaf leans away from its higher hanger, H dh/s_h, m: positive, the closing edge touches
+    /// first at the top.
+    pub lean_m: f64,
 }
 
 impl TryFrom<Parameters> for Door {
@@ -139,6 +145,7 @@ impl Door {
 
 /// Fills in what is worked out from other numbers.
 fn resolve(mut p: Parameters) -> (Parameters, Ring) {
+    hang(&mut p);
     let radius = belt::pitch_radius_m(p.belt.pitch_m, p.pulleys.teeth);
     let centre = *p.belt.centre_distance_m.get_or_insert(p.leaf.stroke_m + 1.4);
     let return_radius = *p.pulleys.return_radius_m.get_or_insert(radius);
@@ -154,6 +161,26 @@ fn resolve(mut p: Parameters) -> (Parameters, Ring) {
     let proportional = *p.controller.proportional_gain_a_s_per_m.get_or_insert(gain);
     p.controller.integral_gain_a_per_m.get_or_insert(INTEGRAL_RATE_PER_S * proportional);
     (p, ring)
+}
+
+/// Density of float glass, kg/m3 (EN 572-1).
+const GLASS_KG_PER_M3: f64 = 2500.0;
+
+/// Mass from its make-up, and where along its height and width a leaf hangs and meets things.
+fn hang(p: &mut Parameters) {
+    let leaf = &mut p.leaf;
+    let (width, height) = (leaf.width_m, leaf.height_m);
+    if let Some(thickness) = leaf.glass_thickness_m {
+        let glass = GLASS_KG_PER_M3 * thickness * width * height;
+        leaf.mass_kg = glass + leaf.frame_mass_kg_per_m * 2.0 * (width + height) + leaf.fittings_mass_kg;
+    }
+    leaf.hanger_spacing_m.get_or_insert((width - 0.2).max(width / 2.0));
+    leaf.gravity_depth_m.get_or_insert(height / 2.0);
+    p.edge.contact_depth_m.get_or_insert(height / 2.0);
+    p.guide.depth_m.get_or_insert(height + 0.05);
+    for force in &mut p.forces {
+        force.depth_m.get_or_insert(height / 2.0);
+    }
 }
 
 /// (J_pulley + N^2 J_rotor) / r^2, kg.
@@ -189,6 +216,9 @@ fn derive(p: &Parameters, ring: &Ring) -> Derived {
                 belt::span_tone_hz(1, span.closed_length_m, p.belt.tension_n, ring.belt_mass_kg_per_m)
             })
             .collect(),
+        guide_load_n: ring.leaves.iter().map(|leaf| weather::guide_load_n(p, leaf.mass_kg)).collect(),
+        lean_m: p.leaf.height_m * p.leaf.hanger_height_difference_m
+            / p.leaf.hanger_spacing_m.unwrap_or(p.leaf.width_m),
         teeth_in_mesh: belt::teeth_in_mesh(p.pulleys.teeth, std::f64::consts::PI),
     }
 }

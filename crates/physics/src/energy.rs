@@ -13,6 +13,8 @@ pub struct EnergyBalance {
     pub bus_j: f64,
     /// In: work of gravity on the slope.
     pub slope_j: f64,
+    /// In: work of gravity on an uneven rail, through the hangers.
+    pub rail_j: f64,
     /// In: work of the compression seals.
     pub end_seal_j: f64,
     /// In: work of the listed forces, without their drag.
@@ -25,6 +27,8 @@ pub struct EnergyBalance {
     pub rolling_j: f64,
     /// Lost: brush seals.
     pub brush_j: f64,
+    /// Lost: floor guide.
+    pub guide_j: f64,
     /// Lost: drag of the listed forces.
     pub forces_drag_j: f64,
     /// Lost: pulley bearings.
@@ -52,7 +56,7 @@ pub struct EnergyBalance {
 impl EnergyBalance {
     /// What comes in, J.
     pub fn inputs_j(&self) -> f64 {
-        self.bus_j + self.slope_j + self.end_seal_j + self.forces_j + self.carried_j
+        self.bus_j + self.slope_j + self.rail_j + self.end_seal_j + self.forces_j + self.carried_j
     }
 
     /// What is lost, J.
@@ -60,6 +64,7 @@ impl EnergyBalance {
         self.copper_j
             + self.rolling_j
             + self.brush_j
+            + self.guide_j
             + self.forces_drag_j
             + self.bearings_j
             + self.rotor_friction_j
@@ -84,6 +89,7 @@ impl EnergyBalance {
         [
             self.bus_j,
             self.slope_j,
+            self.rail_j,
             self.end_seal_j,
             self.forces_j,
             self.carried_j,

@@ -1,7 +1,7 @@
 //! Every number of a door in one table: its key, its quantity, how far a slider goes, what is possible at all,
 //! what it means and where its default is from. Files, checks, sliders and the resolved listing all read it.
 
-use crate::parameters::{LeafForce, Obstacle, Parameters};
+use crate::parameters::{Fault, LeafForce, Obstacle, Parameters};
 
 /// What kind of quantity a number is. The SI unit of each is in its description.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -62,6 +62,10 @@ pub enum Quantity {
     PerHour,
     /// m/m, spoken of in mm/m
     Slope,
+    /// kg/m
+    LineMass,
+    /// Pa
+    Pressure,
     /// a plain number
     Number,
 }
@@ -102,21 +106,38 @@ type P = Parameters;
 /// Every number of a door, in the order of a door file.
 #[rustfmt::skip]
 pub static FIELDS: &[Field<Parameters>] = &[
-    field!(P; leaf.mass_kg, "leaf.mass", Mass, (20.0, 400.0), (0.1, 5000.0), "mass of one leaf with its hangers, without belt", "judgement; heavy: lead-lined, hermetic"),
+    Field::<P> { set: |p, v| { p.leaf.mass_kg = v.unwrap_or(80.0); p.leaf.glass_thickness_m = None; },
+        ..field!(P; leaf.mass_kg, "leaf.mass", Mass, (20.0, 400.0), (0.1, 5000.0), "mass of one leaf with its hangers, without belt", "judgement; heavy: lead-lined, hermetic") },
     field!(P; opt leaf.second_mass_kg, "leaf.second_mass", Mass, (20.0, 400.0), (0.1, 5000.0), "mass of the second leaf of a pair; left out: as the first", "worked out"),
     field!(P; leaf.width_m, "leaf.width", Length, (0.4, 2.5), (0.05, 10.0), "width of one leaf", "judgement"),
     field!(P; leaf.height_m, "leaf.height", Length, (1.8, 4.0), (0.05, 20.0), "height of one leaf", "judgement"),
     field!(P; leaf.stroke_m, "leaf.stroke", Length, (0.4, 3.0), (0.05, 20.0), "travel of one leaf from closed to fully open", "judgement"),
+    Field::<P> { set: |p, v| { if v.is_some() { p.leaf.mass_kg = 80.0; } p.leaf.glass_thickness_m = v; },
+        ..field!(P; opt leaf.glass_thickness_m, "leaf.glass_thickness", ShortLength, (0.006, 0.05), (0.001, 0.2), "glass of all panes together; with it the mass is worked out, 2500 kg/m3 over the whole leaf and the frame", "worked out; density: EN 572-1") },
+    field!(P; leaf.frame_mass_kg_per_m, "leaf.frame_mass", LineMass, (0.0, 5.0), (0.0, 100.0), "frame profile for each metre of circumference; counts with the glass", "judgement: frameless"),
+    field!(P; leaf.fittings_mass_kg, "leaf.fittings_mass", Mass, (0.0, 20.0), (0.0, 500.0), "hangers, clamps and lock of one leaf; count with the glass", "judgement"),
+    field!(P; opt leaf.hanger_spacing_m, "leaf.hanger_spacing", Length, (0.3, 2.0), (0.05, 10.0), "between the two hangers; left out: width - 0.2 m", "judgement"),
+    field!(P; leaf.belt_height_m, "leaf.belt_height", ShortLength, (0.0, 0.2), (-1.0, 1.0), "height of the belt clamp above the rail", "judgement"),
+    field!(P; opt leaf.gravity_depth_m, "leaf.gravity_depth", Length, (0.7, 2.2), (0.0, 20.0), "depth of the centre of gravity below the rail; left out: half the height", "judgement"),
+    field!(P; leaf.gravity_offset_m, "leaf.gravity_offset", ShortLength, (-0.2, 0.2), (-5.0, 5.0), "centre of gravity off the middle of the hangers, towards the closing edge", "judgement: none"),
+    field!(P; leaf.hanger_height_difference_m, "leaf.hanger_height_difference", ShortLength, (-0.005, 0.005), (-0.1, 0.1), "how much higher the trailing hanger sits than the leading one", "judgement: none"),
     field!(P; edge.stiffness_n_per_m, "edge.stiffness", Stiffness, (2e3, 500e3), (1.0, 1e15), "stiffness of the closing edge of one leaf", "judgement: 2 J within 400 N needs 40 N/mm or less"),
     field!(P; edge.damping_n_s_per_m, "edge.damping", Damping, (0.0, 2000.0), (0.0, 1e6), "damping of the closing edge of one leaf", "judgement"),
+    field!(P; opt edge.contact_depth_m, "edge.contact_depth", Length, (0.2, 2.2), (0.0, 20.0), "depth below the rail at which the edge meets things; left out: half the height", "judgement"),
     field!(P; rollers.resistance, "rollers.resistance", Number, (0.002, 0.03), (0.0, 1.0), "running resistance over load, c_rr", "wheel lever arm 0.1 to 0.5 mm, from memory; a measured axis has 0.022 (Janot, Gautier, Brunot 2019)"),
     field!(P; rollers.breakaway, "rollers.breakaway", Number, (1.0, 2.0), (1.0, 10.0), "breakaway over running resistance", "from memory"),
     field!(P; rollers.fade_speed_m_per_s, "rollers.fade_speed", Speed, (0.001, 0.07), (1e-5, 1.0), "speed over which breakaway fades", "from memory"),
     field!(P; rollers.viscous_n_s_per_m, "rollers.viscous", Damping, (0.0, 200.0), (0.0, 1e5), "rolling resistance that grows with speed, each leaf", "from memory"),
+    field!(P; rollers.diameter_m, "rollers.diameter", ShortLength, (0.015, 0.08), (0.004, 1.0), "diameter of a hanger roller", "judgement"),
     field!(P; seal.brush_n_per_m, "seal.brush", LineDrag, (0.0, 30.0), (0.0, 1e4), "drag of the brush seal for each metre of leaf height", "judgement"),
     field!(P; seal.end_stiffness_n_per_m, "seal.end_stiffness", Stiffness, (0.0, 10e3), (0.0, 1e7), "stiffness of the compression seal before closed", "judgement"),
     field!(P; seal.end_length_m, "seal.end_length", ShortLength, (0.0, 0.02), (0.0, 1.0), "travel over which the compression seal acts", "judgement"),
     field!(P; rail.slope, "rail.slope", Slope, (-0.005, 0.005), (-0.5, 0.5), "rise of the rail, uphill positive while leaf 1 opens", "judgement: level"),
+    field!(P; guide.friction, "guide.friction", Number, (0.05, 0.4), (0.0, 2.0), "friction coefficient of the floor guide", "steel on dry nylon 0.3, from memory; judgement: 0.2"),
+    field!(P; opt guide.depth_m, "guide.depth", Length, (1.8, 4.1), (0.0, 20.0), "depth of the floor guide below the rail; left out: height of the leaf + 50 mm", "judgement"),
+    field!(P; guide.out_of_plumb, "guide.out_of_plumb", Slope, (0.0, 0.002), (0.0, 0.2), "how far the frame is out of plumb across the opening: the leaf hangs against its guide", "common practice: under 2 mm on the height of the frame"),
+    field!(P; weather.wind_m_per_s, "weather.wind", Speed, (0.0, 20.0), (0.0, 80.0), "wind on the face of the leaf, 1/2 rho v^2 with rho 1.25 kg/m3", "judgement: none; density: EN 1991-1-4, from memory"),
+    field!(P; weather.stack_pressure_pa, "weather.stack_pressure", Pressure, (-50.0, 50.0), (-5000.0, 5000.0), "pressure across the door from stack effect or ventilation", "judgement: none"),
     field!(P; opt belt.centre_distance_m, "belt.centre_distance", Length, (0.8, 8.0), (0.1, 60.0), "between the pulley axes; left out: stroke + 1.4 m", "judgement"),
     field!(P; belt.clamp_m, "belt.clamp", Length, (0.05, 1.0), (0.005, 20.0), "free belt between the clamp of the closed leaf and its nearer pulley", "judgement"),
     field!(P; belt.pitch_m, "belt.pitch", ShortLength, (0.002032, 0.014), (0.0005, 0.05), "tooth pitch: XL 5.080, L 9.525, H 12.700 (ISO 5296); 5M, 8M (ISO 13050); T5, T10 (ISO 17396)", "judgement: 5 mm"),
@@ -195,10 +216,19 @@ pub static FORCE_FIELDS: &[Field<LeafForce>] = &[
     field!(LeafForce; rest_m, "force.rest", Length, (-5.0, 5.0), (-100.0, 100.0), "opening at which the spring is at rest", "judgement"),
     field!(LeafForce; damping_n_s_per_m, "force.damping", Damping, (0.0, 2000.0), (0.0, 1e6), "damping", "judgement: none"),
     field!(LeafForce; drag_n, "force.drag", Force, (0.0, 200.0), (0.0, 1e5), "friction that also holds at rest", "judgement: none"),
+    field!(LeafForce; opt depth_m, "force.depth", Length, (-0.2, 2.2), (-5.0, 20.0), "depth below the rail at which it acts; left out: half the height of the leaf", "judgement"),
     field!(LeafForce; from_m, "force.from", Length, (-1.0, 100.0), (-100.0, 100.0), "acts from this opening of the leaf", "judgement: everywhere"),
     field!(LeafForce; to_m, "force.to", Length, (-1.0, 100.0), (-100.0, 100.0), "up to this opening", "judgement: everywhere"),
     field!(LeafForce; start_s, "force.start", Time, (0.0, 1e6), (0.0, 1e6), "acts from this time after the first command", "judgement: always"),
     field!(LeafForce; end_s, "force.end", Time, (0.0, 1e6), (0.0, 1e6), "up to this time", "judgement: always"),
+];
+
+/// Every number of a fault of rail or roller.
+#[rustfmt::skip]
+pub static FAULT_FIELDS: &[Field<Fault>] = &[
+    field!(Fault; at_m, "fault.at", Length, (-4.0, 4.0), (-100.0, 100.0), "where along the rail from the closing edge of the closed leaf, in the direction in which leaf 1 opens; for a flat: rolled distance at which it first comes down", "judgement"),
+    field!(Fault; height_m, "fault.height", ShortLength, (-0.001, 0.003), (-0.05, 0.05), "height of a step or bump, depth of a sag or flat", "judgement: a joint that can be felt with a fingernail"),
+    field!(Fault; length_m, "fault.length", Length, (0.2, 1.5), (0.01, 50.0), "length of a sag", "judgement: between two fixings"),
 ];
 
 /// The entry for a dotted key.

@@ -2,7 +2,9 @@
 
 use crate::belt::G;
 use crate::door::Door;
+use crate::hanging::Hanging;
 use crate::parameters::LeafForce;
+use crate::weather;
 
 /// Speed at which the force with a shorted winding is given, m/s.
 pub const SHORTED_SPEED_M_PER_S: f64 = 0.1;
@@ -10,11 +12,11 @@ pub const SHORTED_SPEED_M_PER_S: f64 = 0.1;
 /// Steady hand force on the leaves together that moves the door open, winding open, N. `None`: the gear locks.
 ///
 /// ```text
-/// F = sum(rolling + brush + slope) + listed + F_r + F_d/(1 - lambda)
+/// F = sum(rolling + brush + guide + slope) + listed + rail + F_r + F_d/(1 - lambda)
 /// ```
 ///
 /// F_r: drag of the return pulley; F_d: bearing drag of the drive pulley and rotor friction, which the mesh
-/// magnifies. Listed forces that always act count where along the stroke they are worst.
+/// magnifies. Listed forces that always act, and an uneven rail, count where along the stroke they are worst.
 pub fn opening_force_n(door: &Door) -> Option<f64> {
     force(door, 0.0, 0.0)
 }
@@ -45,12 +47,15 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
             let weight = leaf.mass_kg * G;
             let rolling = p.rollers.resistance * weight;
             let viscous = p.rollers.viscous_n_s_per_m * speed;
-            rolling + viscous + p.seal.brush_n_per_m * p.leaf.height_m + leaf.uphill * weight * p.rail.slope
+            let sideways = p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
+            let slope = leaf.uphill * weight * p.rail.slope;
+            rolling + viscous + p.seal.brush_n_per_m * p.leaf.height_m + sideways + slope
         })
         .sum();
+    let hangings = hangings(door);
     let listed = along_the_stroke(door).map(|x| {
         let (push, drag) = standing_forces(door, x);
-        drag - push
+        drag - push - rail_force_n(&hangings, x)
     });
     let leaves = leaves + listed.fold(f64::NEG_INFINITY, f64::max);
     Some((leaves + belt).max(0.0))
@@ -70,18 +75,35 @@ pub fn drift_force_n(door: &Door) -> f64 {
     for leaf in &door.ring().leaves {
         let weight = leaf.mass_kg * G;
         pull -= leaf.uphill * weight * p.rail.slope;
-        held += p.rollers.resistance * p.rollers.breakaway * weight + p.seal.brush_n_per_m * p.leaf.height_m;
+        held += p.rollers.resistance * p.rollers.breakaway * weight
+            + p.seal.brush_n_per_m * p.leaf.height_m
+            + p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
     }
+    let hangings = hangings(door);
     let beyond = along_the_stroke(door).map(|x| {
         let (push, drag) = standing_forces(door, x);
-        (pull + push).abs() - held - drag
+        (pull + push + rail_force_n(&hangings, x)).abs() - held - drag
     });
     beyond.fold(0.0, f64::max)
 }
 
+fn hangings(door: &Door) -> Vec<Hanging> {
+    let leaves = door.ring().leaves.iter().enumerate();
+    leaves.map(|(n, leaf)| Hanging::new(door.parameters(), n + 1, leaf.mass_kg, leaf.uphill)).collect()
+}
+
+/// Force of an uneven rail on all leaves at rest, every leaf at x, N.
+fn rail_force_n(hangings: &[Hanging], x: f64) -> f64 {
+    let of = |hanging: &Hanging| {
+        let (loads, rises) = (hanging.loads(0.0, 0.0), hanging.rises(x));
+        -loads[0] * rises[0] - loads[1] * rises[1]
+    };
+    hangings.iter().filter(|hanging| !hanging.is_even()).map(of).sum()
+}
+
 /// Openings at which a force that changes along the travel is looked at, m.
 fn along_the_stroke(door: &Door) -> impl Iterator<Item = f64> + '_ {
-    const PLACES: u32 = 40;
+    const PLACES: u32 = 200;
     (0..=PLACES).map(move |n| door.parameters().leaf.stroke_m * f64::from(n) / f64::from(PLACES))
 }
 

@@ -20,6 +20,10 @@ pub struct Parameters {
     pub seal: Seal,
     /// The rail that the rollers run on.
     pub rail: Rail,
+    /// The floor guide.
+    pub guide: Guide,
+    /// Wind and stack pressure.
+    pub weather: Weather,
     /// The toothed belt and where it is clamped.
     pub belt: Belt,
     /// Drive and return pulley.
@@ -48,6 +52,8 @@ pub struct Parameters {
     pub obstacle: Option<Obstacle>,
     /// Everything else that pulls or pushes a leaf.
     pub forces: Vec<LeafForce>,
+    /// What is wrong with the rail or a roller.
+    pub faults: Vec<Fault>,
 }
 
 /// How the leaves hang on the belt.
@@ -76,6 +82,23 @@ pub struct Leaf {
     pub height_m: f64,
     /// Travel of one leaf from closed to fully open, m.
     pub stroke_m: f64,
+    /// Thickness of a leaf of bare glass, all panes together, m; with it the mass is worked out: 2500 kg/m3
+    /// (EN 572-1) over the whole leaf, and the frame. `None`: the mass is given.
+    pub glass_thickness_m: Option<f64>,
+    /// Frame profile and edge fittings for each metre of the leaf's circumference, kg/m; counts with the glass.
+    pub frame_mass_kg_per_m: f64,
+    /// Hangers, clamps and lock of one leaf, kg; counts with the glass.
+    pub fittings_mass_kg: f64,
+    /// Distance between the two hangers s_h, m; `None`: width - 0.2 m.
+    pub hanger_spacing_m: Option<f64>,
+    /// Height of the belt clamp above the rail z_c, m.
+    pub belt_height_m: f64,
+    /// Depth of the centre of gravity below the rail z_g, m; `None`: half the height.
+    pub gravity_depth_m: Option<f64>,
+    /// Centre of gravity off the middle of the hangers e, towards the closing edge positive, m.
+    pub gravity_offset_m: f64,
+    /// How much higher the trailing hanger sits than the leading one (the one at the closing edge), m.
+    pub hanger_height_difference_m: f64,
 }
 
 /// The edge that meets an obstacle: a spring and a damper in parallel.
@@ -85,6 +108,8 @@ pub struct ClosingEdge {
     pub stiffness_n_per_m: f64,
     /// Damping of one edge, N s/m.
     pub damping_n_s_per_m: f64,
+    /// Depth below the rail at which it meets things, m; `None`: half the height of the leaf.
+    pub contact_depth_m: Option<f64>,
 }
 
 /// Rolling resistance of the hanger rollers.
@@ -98,6 +123,8 @@ pub struct Rollers {
     pub fade_speed_m_per_s: f64,
     /// Part that grows with speed, each leaf, N s/m.
     pub viscous_n_s_per_m: f64,
+    /// Diameter of a hanger roller, m.
+    pub diameter_m: f64,
 }
 
 /// Brush and end seals of each leaf.
@@ -116,6 +143,72 @@ pub struct Seal {
 pub struct Rail {
     /// Rise over run, uphill positive while leaf 1 opens (m/m); leaf 2 of a pair feels the opposite.
     pub slope: f64,
+}
+
+/// The floor guide, which rubs as hard as the leaf leans on it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Guide {
+    /// Friction coefficient mu_g.
+    pub friction: f64,
+    /// Depth below the rail z_f, m; `None`: height of the leaf + 0.05 m.
+    pub depth_m: Option<f64>,
+    /// How far the frame is out of plumb across the opening (m/m): the leaf hangs against the guide.
+    pub out_of_plumb: f64,
+}
+
+/// What presses on the face of a leaf.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Weather {
+    /// Wind speed, m/s.
+    pub wind_m_per_s: f64,
+    /// Pressure across the door from stack effect or ventilation, either sign, Pa.
+    pub stack_pressure_pa: f64,
+}
+
+/// Something wrong with the rail, or with a roller.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Fault {
+    /// What it is, for reports.
+    pub name: String,
+    /// Its shape.
+    pub kind: FaultKind,
+    /// Where along the rail from the closing edge of the closed leaf, in the direction in which leaf 1 opens, m
+    /// (negative: on the side of leaf 2). For a flat: rolled distance at which it comes down first, 0 closed.
+    pub at_m: f64,
+    /// Height, m: of a step (negative: down) or bump; depth of a sag or flat.
+    pub height_m: f64,
+    /// Length of a sag, m.
+    pub length_m: f64,
+    /// Which leaf has the flat roller, 1 or 2.
+    pub leaf: usize,
+    /// Which of its rollers.
+    pub hanger: Hanger,
+}
+
+/// Shape of a fault.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FaultKind {
+    /// The rail hangs through between two fixings: z = -(h/2)(1 - cos(2 pi s/length)).
+    Sag,
+    /// A joint: beyond it the rail is higher by h, or lower; the wheel's radius rounds it.
+    #[default]
+    Step,
+    /// Dirt or a dent that stands up by h; the wheel's radius rounds it.
+    Bump,
+    /// A roller that stood and wore flat by h: the same once every turn of that roller.
+    Flat,
+}
+
+/// One of the two hangers of a leaf.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hanger {
+    /// The one at the closing edge.
+    #[default]
+    Leading,
+    /// The other one.
+    Trailing,
 }
 
 /// The toothed belt.
@@ -345,6 +438,8 @@ pub struct LeafForce {
     pub damping_n_s_per_m: f64,
     /// Set-valued friction, N.
     pub drag_n: f64,
+    /// Depth below the rail at which it acts, m; `None`: half the height of the leaf.
+    pub depth_m: Option<f64>,
     /// Acts from this opening of the leaf, m.
     pub from_m: f64,
     /// Up to this opening, m.
@@ -364,6 +459,8 @@ impl Default for Parameters {
             rollers: Rollers::default(),
             seal: Seal::default(),
             rail: Rail::default(),
+            guide: Guide::default(),
+            weather: Weather::default(),
             belt: Belt::default(),
             pulleys: Pulleys::default(),
             gear: Gear::default(),
@@ -378,6 +475,7 @@ impl Default for Parameters {
             tester: Tester::default(),
             obstacle: None,
             forces: Vec::new(),
+            faults: Vec::new(),
         }
     }
 }
@@ -392,6 +490,7 @@ impl Default for LeafForce {
             rest_m: 0.0,
             damping_n_s_per_m: 0.0,
             drag_n: 0.0,
+            depth_m: None,
             from_m: -1.0,
             to_m: 100.0,
             start_s: 0.0,
@@ -402,25 +501,65 @@ impl Default for LeafForce {
 
 impl Default for Leaf {
     fn default() -> Self {
-        Self { mass_kg: 80.0, second_mass_kg: None, width_m: 1.1, height_m: 2.2, stroke_m: 1.0 }
+        Self {
+            mass_kg: 80.0,
+            second_mass_kg: None,
+            width_m: 1.1,
+            height_m: 2.2,
+            stroke_m: 1.0,
+            glass_thickness_m: None,
+            frame_mass_kg_per_m: 0.0,
+            fittings_mass_kg: 6.0,
+            hanger_spacing_m: None,
+            belt_height_m: 0.05,
+            gravity_depth_m: None,
+            gravity_offset_m: 0.0,
+            hanger_height_difference_m: 0.0,
+        }
     }
 }
 
 impl Default for ClosingEdge {
     fn default() -> Self {
-        Self { stiffness_n_per_m: 40e3, damping_n_s_per_m: 100.0 }
+        Self { stiffness_n_per_m: 40e3, damping_n_s_per_m: 100.0, contact_depth_m: None }
     }
 }
 
 impl Default for Rollers {
     fn default() -> Self {
-        Self { resistance: 0.010, breakaway: 1.3, fade_speed_m_per_s: 0.005, viscous_n_s_per_m: 5.0 }
+        Self {
+            resistance: 0.010,
+            breakaway: 1.3,
+            fade_speed_m_per_s: 0.005,
+            viscous_n_s_per_m: 5.0,
+            diameter_m: 0.03,
+        }
     }
 }
 
 impl Default for Seal {
     fn default() -> Self {
         Self { brush_n_per_m: 3.0, end_stiffness_n_per_m: 2e3, end_length_m: 0.005 }
+    }
+}
+
+impl Default for Guide {
+    fn default() -> Self {
+        Self { friction: 0.2, depth_m: None, out_of_plumb: 0.0 }
+    }
+}
+
+impl Default for Fault {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            kind: FaultKind::default(),
+            at_m: 0.5,
+            height_m: 0.0003,
+            length_m: 0.6,
+            leaf: 1,
+            hanger: Hanger::default(),
+        }
     }
 }
 

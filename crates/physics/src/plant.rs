@@ -7,6 +7,7 @@
 use crate::belt::G;
 use crate::contact::{Contact, ContactState, Touch};
 use crate::door::Door;
+use crate::hanging::{Hanging, Loads, Pushed};
 use crate::motor::QUASI_STATIC_S;
 use crate::parameters::{LeafForce, Parameters};
 use crate::ring::Ring;
@@ -50,7 +51,7 @@ pub(crate) enum Winding {
 }
 
 /// Powers that the energy balance integrates, W. The order is that of [`Powers`]' fields in `energy`.
-pub(crate) const POWERS: usize = 17;
+pub(crate) const POWERS: usize = 19;
 /// Powers by index, each a name of [`crate::EnergyBalance`].
 pub(crate) mod power {
     pub const BUS: usize = 0;
@@ -70,6 +71,8 @@ pub(crate) mod power {
     pub const EDGE: usize = 14;
     pub const DRAWN: usize = 15;
     pub const CONTACT_FORCE: usize = 16;
+    pub const RAIL: usize = 17;
+    pub const GUIDE: usize = 18;
 }
 
 /// Time derivative of the state, and what goes with it.
@@ -83,17 +86,27 @@ pub(crate) struct Rates<const B: usize> {
     pub applied: [f64; B],
     /// Most friction that each body can meet now, N.
     pub bound: [f64; B],
+    /// What the hangers of each leaf carry, N.
+    pub loads: [Loads; B],
 }
 
 /// A leaf as the equations see it.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 struct PlantLeaf {
     /// Which one, 1 or 2.
     number: usize,
     /// Weight along the rail, positive opening, N.
     slope_n: f64,
-    /// c_rr m g, N.
-    rolling_n: f64,
+    hanging: Hanging,
+    /// Friction of its floor guide, N.
+    guide: f64,
+}
+
+/// A listed force with its depth worked out.
+#[derive(Clone, Debug)]
+struct Listed {
+    force: LeafForce,
+    depth: f64,
 }
 
 /// A door ready to be integrated: B bodies, S spans.
@@ -106,6 +119,11 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
     grows: [[f64; 2]; S],
     /// The leaf that a body is, if it is one.
     leaves: [Option<PlantLeaf>; B],
+    /// Whether every rail is straight and every wheel round.
+    even: bool,
+    rolling: f64,
+    contact_depth: f64,
+    guide_depth: f64,
     edges: f64,
     ea: f64,
     /// 1 / (2 EA), 1/N.
@@ -134,7 +152,7 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
     quasi_static: bool,
     /// R/L where the current has inertia, else 0, 1/s.
     pub electric_rate: f64,
-    forces: Vec<LeafForce>,
+    forces: Vec<Listed>,
     pub edge_k: f64,
     pub edge_c: f64,
     pub substeps: u32,
@@ -143,12 +161,13 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
 impl<const B: usize, const S: usize> Plant<B, S> {
     pub fn new(door: &Door) -> Self {
         let (p, ring, derived) = (door.parameters(), door.ring(), door.derived());
-        let mut leaves = [None; B];
+        let mut leaves = [const { None }; B];
         for (j, leaf) in ring.leaves.iter().enumerate() {
             leaves[leaf.body] = Some(PlantLeaf {
                 number: j + 1,
                 slope_n: -leaf.uphill * leaf.mass_kg * G * p.rail.slope,
-                rolling_n: p.rollers.resistance * leaf.mass_kg * G,
+                hanging: Hanging::new(p, j + 1, leaf.mass_kg, leaf.uphill),
+                guide: p.guide.friction * derived.guide_load_n[j],
             });
         }
         let pulley = |b: usize, of_each: f64| if b == 0 || b == ring.return_body { of_each } else { 0.0 };
@@ -165,7 +184,11 @@ impl<const B: usize, const S: usize> Plant<B, S> {
                 };
                 [by(s), by((s + 1) % B)]
             }),
+            even: leaves.iter().flatten().all(|leaf: &PlantLeaf| leaf.hanging.is_even()),
             leaves,
+            rolling: p.rollers.resistance,
+            contact_depth: p.edge.contact_depth_m.unwrap_or(f64::NAN),
+            guide_depth: p.guide.depth_m.unwrap_or(f64::NAN),
             edges: ring.leaves.len() as f64,
             ea: ring.ea_n,
             half_compliance: 0.5 / ring.ea_n,
@@ -194,7 +217,14 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             } else {
                 derived.resistance_ohm / inductance
             },
-            forces: p.forces.clone(),
+            forces: p
+                .forces
+                .iter()
+                .map(|force| Listed {
+                    depth: force.depth_m.unwrap_or(p.leaf.height_m / 2.0),
+                    force: force.clone(),
+                })
+                .collect(),
             edge_k: p.edge.stiffness_n_per_m,
             edge_c: p.edge.damping_n_s_per_m,
             substeps: substeps_needed(p, ring),
@@ -296,9 +326,18 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         !self.forces.is_empty()
     }
 
+    /// Kinks of the rail that the wheels have passed; it changes where one is.
+    pub fn kinks_passed(&self, state: &Continuous<B>) -> i64 {
+        if self.even {
+            return 0;
+        }
+        let of = |b: usize| self.leaves[b].as_ref().map_or(0, |leaf| leaf.hanging.kinks_passed(state.q[b]));
+        (0..B).map(of).sum()
+    }
+
     /// Next time after t at which a listed force starts or ends, s.
     pub fn next_force_change(&self, t: f64) -> f64 {
-        let edges = self.forces.iter().flat_map(|force| [force.start_s, force.end_s]);
+        let edges = self.forces.iter().flat_map(|listed| [listed.force.start_s, listed.force.end_s]);
         edges.filter(|&edge| edge > t).fold(f64::INFINITY, f64::min)
     }
 
@@ -377,46 +416,6 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             Touch::default()
         };
 
-        // Leaves
-        for b in 0..B {
-            let Some(leaf) = &self.leaves[b] else { continue };
-            let (x, vx) = (state.q[b], v[b]);
-            let speed = vx.abs();
-            let faded = (vx / self.fade_speed).powi(2);
-            let fade = if faded < FADED { self.fade * (-faded).exp() } else { 0.0 };
-            let rolling = leaf.rolling_n * (1.0 + fade);
-            let seal = self.seal_k * (self.seal_len - x).max(0.0);
-            let mut force = leaf.slope_n + seal + touch.force_n - self.viscous * vx;
-            book(power::SLOPE, leaf.slope_n * vx);
-            book(power::END_SEAL, seal * vx);
-            book(power::ROLLING, (rolling + self.viscous * speed) * speed);
-            book(power::BRUSH, self.brush * speed);
-            bound[b] = rolling + self.brush;
-
-            let depth = self.stopper_depth(x);
-            if depth > 0.0 {
-                let outward = if x < self.stop_closed { 1.0 } else { -1.0 };
-                let deepening = -outward * vx;
-                let push = (self.stop_k * depth + self.stop_c * deepening).max(0.0);
-                force += outward * push;
-                book(power::STOPPERS, (push - self.stop_k * depth) * deepening);
-            }
-            for listed in &self.forces {
-                if listed.leaf.is_none_or(|number| number == leaf.number)
-                    && (listed.from_m..=listed.to_m).contains(&x)
-                    && (listed.start_s..=listed.end_s).contains(&t)
-                {
-                    let push = listed.constant_n + listed.stiffness_n_per_m * (listed.rest_m - x)
-                        - listed.damping_n_s_per_m * vx;
-                    force += push;
-                    bound[b] += listed.drag_n;
-                    book(power::FORCES, push * vx);
-                    book(power::FORCES_DRAG, listed.drag_n * speed);
-                }
-            }
-            applied[b] += force;
-        }
-
         let mut a = [0.0; B];
         let mut dq = [0.0; B];
         for b in 0..B {
@@ -425,7 +424,70 @@ impl<const B: usize, const S: usize> Plant<B, S> {
                 dq[b] = v[b];
             }
         }
-        Rates { v: dq, a, i: di, contact: touch.rate, applied, bound }
+
+        // Leaves
+        let mut loads = [[0.0; 2]; B];
+        for b in 0..B {
+            let Some(leaf) = &self.leaves[b] else { continue };
+            let (x, vx) = (state.q[b], v[b]);
+            let speed = vx.abs();
+            let faded = (vx / self.fade_speed).powi(2);
+            let fade = if faded < FADED { self.fade * (-faded).exp() } else { 0.0 };
+            let seal = self.seal_k * (self.seal_len - x).max(0.0);
+            let at_edge = seal + touch.force_n;
+            let hanging = &leaf.hanging;
+            let depth = self.stopper_depth(x);
+            let mut force = applied[b] + leaf.slope_n + at_edge - self.viscous * vx;
+            let mut moment = applied[b] * hanging.belt_height
+                - leaf.slope_n * hanging.gravity_depth
+                - at_edge * self.contact_depth;
+            // friction that does not hang on the rollers, and its moment
+            let mut drag = self.brush + leaf.guide;
+            let mut drag_moment = self.brush * hanging.gravity_depth + leaf.guide * self.guide_depth;
+            book(power::SLOPE, leaf.slope_n * vx);
+            book(power::END_SEAL, seal * vx);
+            book(power::BRUSH, self.brush * speed);
+            book(power::GUIDE, leaf.guide * speed);
+
+            if depth > 0.0 {
+                let outward = if x < self.stop_closed { 1.0 } else { -1.0 };
+                let deepening = -outward * vx;
+                let push = (self.stop_k * depth + self.stop_c * deepening).max(0.0);
+                force += outward * push;
+                book(power::STOPPERS, (push - self.stop_k * depth) * deepening);
+            }
+            for Listed { force: listed, depth } in &self.forces {
+                if listed.leaf.is_none_or(|number| number == leaf.number)
+                    && (listed.from_m..=listed.to_m).contains(&x)
+                    && (listed.start_s..=listed.end_s).contains(&t)
+                {
+                    let push = listed.constant_n + listed.stiffness_n_per_m * (listed.rest_m - x)
+                        - listed.damping_n_s_per_m * vx;
+                    force += push;
+                    moment -= push * depth;
+                    drag += listed.drag_n;
+                    drag_moment += listed.drag_n * depth;
+                    book(power::FORCES, push * vx);
+                    book(power::FORCES_DRAG, listed.drag_n * speed);
+                }
+            }
+            let rub = rubbing[b];
+            let carried = hanging.carry(&Pushed {
+                x,
+                force: force - rub * drag,
+                moment: moment + rub * drag_moment,
+                rolling: self.rolling * (1.0 + fade),
+                rubbing: rub,
+                inertia: self.masses[b],
+            });
+            a[b] = carried.acceleration;
+            loads[b] = carried.loads;
+            applied[b] = force + carried.rail;
+            bound[b] = drag + carried.rolling;
+            book(power::ROLLING, (carried.rolling + self.viscous * speed) * speed);
+            book(power::RAIL, carried.rail * vx);
+        }
+        Rates { v: dq, a, i: di, contact: touch.rate, applied, bound, loads }
     }
 }
 

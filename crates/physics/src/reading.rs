@@ -21,6 +21,7 @@ const AT_REST_M_PER_S: f64 = 0.001;
 /// What a run knows beside its samples.
 pub(crate) struct Totals {
     pub slack_s: f64,
+    pub lift_s: f64,
     pub drawn_j: f64,
     pub standing_current_a: f64,
     pub standing_power_w: f64,
@@ -210,6 +211,17 @@ fn tensions(door: &Door, samples: &[Sample], totals: &Totals, figures: &mut Figu
     let (value, at) = greatest(samples, most);
     figures.set_at(Figure::GreatestTension, value, at);
     figures.set(Figure::SlackTime, Some(totals.slack_s));
+
+    let leaves = door.leaves();
+    let loads = |sample: &Sample| {
+        let all = sample.hanger_load_n[..leaves].iter().flatten().copied();
+        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), load| (low.min(load), high.max(load)))
+    };
+    let (value, at) = greatest(samples, |sample| -loads(sample).0);
+    figures.set_at(Figure::LeastHangerLoad, value.map(|value| -value), at);
+    let (value, at) = greatest(samples, |sample| loads(sample).1);
+    figures.set_at(Figure::GreatestHangerLoad, value, at);
+    figures.set(Figure::LiftTime, Some(totals.lift_s));
 
     // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
     let teeth = door.derived().teeth_in_mesh;

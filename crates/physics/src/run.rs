@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::energy::EnergyBalance;
 use crate::figures::{Figures, Moment};
+use crate::parameters::Hanger;
 
 /// Most leaves on one belt.
 pub const MAX_LEAVES: usize = 2;
@@ -61,6 +62,9 @@ pub struct Sample {
     pub voltage_v: f64,
     /// Force between closing edge and obstacle, N.
     pub contact_force_n: f64,
+    /// What the leading and the trailing hanger of each leaf carry, N; negative: the wheel has lifted and the
+    /// anti-lift roller carries it (absent leaves 0).
+    pub hanger_load_n: [[f64; 2]; MAX_LEAVES],
     /// What the controller is doing.
     pub state: State,
 }
@@ -113,6 +117,22 @@ pub enum EventKind {
         leaf: usize,
         /// Its speed then, m/s.
         speed_m_per_s: f64,
+    },
+    /// A wheel has left the rail: its anti-lift roller carries.
+    WheelLifts {
+        /// Which leaf, from 1.
+        leaf: usize,
+        /// Which of its hangers.
+        hanger: Hanger,
+    },
+    /// It sits on the rail again.
+    WheelSits {
+        /// Which leaf, from 1.
+        leaf: usize,
+        /// Which of its hangers.
+        hanger: Hanger,
+        /// For how long it was off the rail, s.
+        lasted_s: f64,
     },
     /// The controller noticed that it is obstructed.
     ObstructionNoticed,

@@ -5,7 +5,9 @@ use crate::controller::{Controller, Settings, Target};
 use crate::door::Door;
 use crate::energy::EnergyBalance;
 use crate::figures::Moment;
-use crate::plant::{Continuous, POWERS, Plant, Winding, power};
+use crate::hanging::Loads;
+use crate::parameters::Hanger;
+use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Work};
 
@@ -58,6 +60,11 @@ pub(crate) struct Sim<const B: usize> {
     pub work: Work,
     /// Time during which some span was slack, s.
     pub slack_s: f64,
+    /// Time during which some wheel was off the rail, s.
+    pub lift_s: f64,
+    /// What the hangers of each leaf carry, N.
+    loads: [Loads; B],
+    lifted_since: [[Option<f64>; 2]; MAX_LEAVES],
     /// When the obstacle was first touched, s.
     pub touched_at: Option<f64>,
     touching: bool,
@@ -99,6 +106,9 @@ impl<const B: usize> Sim<B> {
             contact: Contact::NONE,
             work: [0.0; POWERS],
             slack_s: 0.0,
+            lift_s: 0.0,
+            loads: [[0.0; 2]; B],
+            lifted_since: [[None; 2]; MAX_LEAVES],
             touched_at: None,
             touching: false,
             slack_since: [None; MAX_SPANS],
@@ -106,6 +116,7 @@ impl<const B: usize> Sim<B> {
             at_start: [0.0; 4],
         };
         sim.at_start = sim.stored(setup);
+        sim.loads = sim.rates_at_rest(setup, 0.0).loads;
         sim
     }
 
@@ -173,9 +184,11 @@ impl<const B: usize> Sim<B> {
         let impulse_before = self.work[power::CONTACT_FORCE];
         for n in 0..substeps {
             let now = t + f64::from(n) * h;
-            step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
+            self.loads =
+                step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
             self.work[power::EDGE] += self.contact.stop_at_jamb(&mut self.state.contact);
             self.watch_slack(setup, now + h, h, log);
+            self.watch_wheels(setup, now + h, h, log);
             if self.contact.gap > 0.0 {
                 self.watch_contact(setup, now + h, h, &mut force, log);
             }
@@ -246,6 +259,36 @@ impl<const B: usize> Sim<B> {
         }
     }
 
+    fn watch_wheels<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, h: f64, log: &mut Vec<Event>) {
+        let mut any = false;
+        for (leaf, &(body, _)) in setup.leaf_masses.iter().enumerate() {
+            for (wheel, hanger) in [Hanger::Leading, Hanger::Trailing].into_iter().enumerate() {
+                let lifted = self.loads[body][wheel] < 0.0;
+                any |= lifted;
+                let leaf_number = leaf + 1;
+                let kind = match (lifted, self.lifted_since[leaf][wheel]) {
+                    (true, None) => {
+                        self.lifted_since[leaf][wheel] = Some(now);
+                        EventKind::WheelLifts { leaf: leaf_number, hanger }
+                    }
+                    (false, Some(since)) => {
+                        self.lifted_since[leaf][wheel] = None;
+                        EventKind::WheelSits { leaf: leaf_number, hanger, lasted_s: now - since }
+                    }
+                    _ => continue,
+                };
+                note(
+                    log,
+                    Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 },
+                    kind,
+                );
+            }
+        }
+        if any {
+            self.lift_s += h;
+        }
+    }
+
     fn watch_contact<const S: usize>(
         &mut self,
         setup: &Setup<B, S>,
@@ -310,13 +353,17 @@ impl<const B: usize> Sim<B> {
     /// Lets a parked door stand for a whole number of ticks.
     pub fn stand<const S: usize>(&mut self, setup: &Setup<B, S>, ticks: u64) {
         let for_s = ticks as f64 * setup.tick_s;
-        let held = [0.0; B];
-        let (now, work) = (self.time(setup), &mut self.work);
-        setup.plant.rates::<true>(now, &self.state, &held, self.winding, &self.contact, for_s, work);
+        self.loads = self.rates_at_rest(setup, for_s).loads;
         if (0..S).any(|s| setup.plant.span(s, &self.state).tension == 0.0) {
             self.slack_s += for_s;
         }
         self.tick += ticks;
+    }
+
+    /// Rates with every body held; books what the door draws for so many seconds.
+    fn rates_at_rest<const S: usize>(&mut self, setup: &Setup<B, S>, for_s: f64) -> Rates<B> {
+        let (now, work) = (self.time(setup), &mut self.work);
+        setup.plant.rates::<true>(now, &self.state, &[0.0; B], self.winding, &self.contact, for_s, work)
     }
 
     /// The door at this instant.
@@ -337,6 +384,7 @@ impl<const B: usize> Sim<B> {
             current_a: self.state.i,
             voltage_v: if let Winding::Volts(volts) = self.winding { volts } else { 0.0 },
             contact_force_n: force,
+            hanger_load_n: [[0.0; 2]; MAX_LEAVES],
             state: self.controller.state,
         };
         for (j, &(body, mass)) in setup.leaf_masses.iter().enumerate() {
@@ -344,6 +392,7 @@ impl<const B: usize> Sim<B> {
             sample.clear_opening_m += q[body];
             sample.leaf_position_m[j] = q[body];
             sample.leaf_speed_m_per_s[j] = v[body];
+            sample.hanger_load_n[j] = self.loads[body];
             sample.energy_leaves_j += energy;
             sample.energy_leaf_j = sample.energy_leaf_j.max(energy);
         }
@@ -361,12 +410,14 @@ impl<const B: usize> Sim<B> {
         EnergyBalance {
             bus_j: work(power::BUS),
             slope_j: work(power::SLOPE),
+            rail_j: work(power::RAIL),
             end_seal_j: work(power::END_SEAL),
             forces_j: work(power::FORCES),
             carried_j: work(power::CARRIED),
             copper_j: work(power::COPPER),
             rolling_j: work(power::ROLLING),
             brush_j: work(power::BRUSH),
+            guide_j: work(power::GUIDE),
             forces_drag_j: work(power::FORCES_DRAG),
             bearings_j: work(power::BEARINGS),
             rotor_friction_j: work(power::ROTOR),

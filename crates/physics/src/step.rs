@@ -1,6 +1,7 @@
 //! One sub-step: classic Runge-Kutta, cut where a body stops, breaks away, or meets something.
 
 use crate::contact::{Contact, ContactState};
+use crate::hanging::Loads;
 use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding};
 
 /// Brackets of an event narrower than this fraction of the sub-step are narrow enough.
@@ -22,13 +23,14 @@ pub(crate) fn advance<const B: usize, const S: usize>(
     winding: Winding,
     contact: &Contact,
     work: &mut Work,
-) {
+) -> [Loads; B] {
+    let mut loads = [[0.0; 2]; B];
     let mut done = 0.0;
     for cut in 0..=MOST_CUTS {
         let now = t + done;
         let left = h - done;
         if left <= 1e-12 {
-            return;
+            return loads;
         }
         let mut rubbing = sliding(state);
         let mut first_powers = [0.0; POWERS];
@@ -46,7 +48,7 @@ pub(crate) fn advance<const B: usize, const S: usize>(
         for (sum, part) in work.iter_mut().zip(taken.1.work) {
             *sum += part;
         }
-        *state = taken.1.state;
+        (*state, loads) = (taken.1.state, taken.1.loads);
         for b in 0..B {
             // A body that would turn round has stopped: whether it stays is decided at the next start.
             let turned = cut_short && state.v[b] * rubbing[b] < 0.0;
@@ -55,6 +57,7 @@ pub(crate) fn advance<const B: usize, const S: usize>(
             }
         }
     }
+    loads
 }
 
 /// Whether every body is at rest and stays so.
@@ -98,11 +101,16 @@ fn start<const B: usize, const S: usize>(
     powers: &mut Work,
 ) -> Rates<B> {
     let mut rates = plant.rates::<true>(t, state, rubbing, winding, contact, 1.0, powers);
+    let mut breaks_away = false;
     for b in 0..B {
         if rubbing[b] == 0.0 && rates.applied[b].abs() > rates.bound[b] {
             rubbing[b] = rates.applied[b].signum();
-            rates.a[b] = (rates.applied[b] - rubbing[b] * rates.bound[b]) * plant.inverse_masses[b];
+            breaks_away = true;
         }
+    }
+    if breaks_away {
+        *powers = [0.0; POWERS];
+        rates = plant.rates::<true>(t, state, rubbing, winding, contact, 1.0, powers);
     }
     rates
 }
@@ -112,6 +120,8 @@ fn start<const B: usize, const S: usize>(
 struct Trial<const B: usize> {
     state: Continuous<B>,
     work: Work,
+    /// Hanger loads at its end, from the last stage.
+    loads: [Loads; B],
 }
 
 #[inline(always)]
@@ -169,7 +179,7 @@ fn trial<const B: usize, const S: usize>(
         to.vy += mean(k[0].vy, k[1].vy, k[2].vy, k[3].vy);
     }
     plant.settle_current(&mut state, winding);
-    Trial { state, work }
+    Trial { state, work, loads: k4.loads }
 }
 
 /// The first event between two states, as a guess of the fraction of the step at which it is; `None`: nothing.
@@ -203,6 +213,9 @@ fn events<const B: usize, const S: usize>(
                 -plant.stopper_depth(to.q[body]),
             );
         }
+    }
+    if plant.kinks_passed(from) != plant.kinks_passed(to) {
+        note(1.0, -1.0);
     }
     if contact.gap > 0.0 {
         let before = contact.overlap(plant.clear_opening(from).0, &from.contact) - from.contact.z;

@@ -28,6 +28,7 @@ const GROUPS: &[(&str, &[Figure])] = &[
         ],
     ),
     ("Belt", &[LeastTension, GreatestTension, SlackTime, SeatMargin]),
+    ("Hangers", &[LeastHangerLoad, GreatestHangerLoad, LiftTime]),
     ("Drive", &[PeakCurrent, RmsCurrent, EnergyPerCycle, EnergyDrawn]),
     ("Power off", &[ManualForce, ManualForceShorted, DriftForce]),
 ];

@@ -38,6 +38,9 @@ pub fn columns(leaves: usize, spans: usize) -> Vec<String> {
         ["wanted_speed_m_per_s", "energy_leaf_j", "energy_leaves_j", "energy_coupled_j"].map(str::to_owned),
     );
     names.extend((1..=spans).map(|span| format!("tension_{span}_n")));
+    for leaf in 1..=leaves {
+        names.extend([format!("hanger_leading_{leaf}_n"), format!("hanger_trailing_{leaf}_n")]);
+    }
     names.extend(
         ["drive_position_m", "drive_speed_m_per_s", "current_a", "voltage_v", "contact_force_n", "state"]
             .map(str::to_owned),
@@ -58,6 +61,7 @@ fn cells(sample: &Sample, leaves: usize, spans: usize) -> Vec<String> {
         sample.energy_coupled_j,
     ]);
     numbers.extend(&sample.tension_n[..spans]);
+    numbers.extend(sample.hanger_load_n[..leaves].iter().flatten());
     numbers.extend([
         sample.drive_position_m,
         sample.drive_speed_m_per_s,

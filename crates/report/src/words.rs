@@ -1,5 +1,6 @@
 //! Names, numbers and sentences, as every format says them.
 
+use tautleaf_physics::parameters::Hanger;
 use tautleaf_physics::{
     Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
 };
@@ -52,7 +53,7 @@ pub fn one_line(text: &str) -> String {
 /// Quantity of a figure as it is spoken of: slack and settling are times of milliseconds.
 pub fn quantity_of(figure: Figure) -> Quantity {
     match figure {
-        Figure::SlackTime => Quantity::ShortTime,
+        Figure::SlackTime | Figure::LiftTime => Quantity::ShortTime,
         _ => figure.quantity(),
     }
 }
@@ -268,10 +269,24 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::StopHit { leaf, speed_m_per_s } => {
             format!("leaf {leaf} meets an end stop at {}", speed(speed_m_per_s.abs()))
         }
+        EventKind::WheelLifts { leaf, hanger } => {
+            format!("the {} wheel of leaf {leaf} leaves the rail", words_of(*hanger))
+        }
+        EventKind::WheelSits { leaf, hanger, lasted_s } => {
+            let lasted = units::show(Quantity::ShortTime, *lasted_s, system);
+            format!("the {} wheel of leaf {leaf} sits on the rail again after {lasted}", words_of(*hanger))
+        }
         EventKind::ObstructionNoticed => "the controller notices an obstruction".to_owned(),
         EventKind::Reversed => "reverses".to_owned(),
         EventKind::Stopped => "stops".to_owned(),
         EventKind::TimedOut => "given up: the door did not finish in the time allowed".to_owned(),
+    }
+}
+
+fn words_of(hanger: Hanger) -> &'static str {
+    match hanger {
+        Hanger::Leading => "leading",
+        Hanger::Trailing => "trailing",
     }
 }
 

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use tautleaf_physics::parameters::{LeafForce, Obstacle, Parameters};
-use tautleaf_physics::{FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
+use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters};
+use tautleaf_physics::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
 
 use crate::cautions::CAUTIONS;
 use crate::limit_keys::{Bound, LIMIT_KEYS};
@@ -39,6 +39,12 @@ pub fn commented() -> String {
                 out += "#:[[force]]\n# what it is, for reports\n#:name = \"closing weight\"\n";
                 out += "# which leaf, 1 or 2; left out: every leaf\n#:leaf = 1\n";
                 fields(&mut out, name, FORCE_FIELDS, &LeafForce::default());
+            }
+            "fault" => {
+                out += "\n# Something wrong with rail or roller: \"sag\" between two fixings, \"step\" at a joint, \"bump\" of dirt, \"flat\" on a roller.\n";
+                out += "#:[[fault]]\n# what it is, for reports\n#:name = \"joint\"\n#:kind = \"step\"\n";
+                out += "# of a flat: which leaf, 1 or 2, and which of its rollers, \"leading\" (at the closing edge) or \"trailing\"\n#:leaf = 1\n#:hanger = \"leading\"\n";
+                fields(&mut out, name, FAULT_FIELDS, &Fault::default());
             }
             "limits" => limits(&mut out),
             _ => {

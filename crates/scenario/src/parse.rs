@@ -1,7 +1,9 @@
 //! A door file's text -> scenario. Every problem in one go.
 
-use tautleaf_physics::parameters::{Arrangement, Hold, LeafForce, Obstacle, ObstructionAction, Parameters};
-use tautleaf_physics::{Door, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS};
+use tautleaf_physics::parameters::{
+    Arrangement, Fault, FaultKind, Hanger, Hold, LeafForce, Obstacle, ObstructionAction, Parameters,
+};
+use tautleaf_physics::{Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS};
 use toml_edit::{Document, Item, TableLike, Value};
 
 use crate::parse_limits;
@@ -14,8 +16,8 @@ use crate::units::UnitSystem;
 pub const SCHEMA: i64 = 1;
 /// Largest door file, bytes.
 pub const LARGEST_FILE: u64 = 1 << 20;
-/// Most entries of `[[force]]`.
-const MOST_FORCES: usize = 100;
+/// Most entries of `[[force]]` or `[[fault]]`.
+const MOST_LISTED: usize = 100;
 
 /// Keys at the top of a door file.
 pub(crate) const TOP_KEYS: &[&str] = &["schema", "title", "shows", "units", "arrangement"];
@@ -26,6 +28,8 @@ pub(crate) const SECTIONS: &[&str] = &[
     "rollers",
     "seal",
     "rail",
+    "guide",
+    "weather",
     "belt",
     "pulleys",
     "gear",
@@ -40,6 +44,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "tester",
     "obstacle",
     "force",
+    "fault",
     "limits",
 ];
 /// The words for how the leaves hang.
@@ -51,6 +56,15 @@ pub(crate) const HOLDS: &[(&str, Hold)] =
 /// The words for what an obstructed controller does.
 pub(crate) const ACTIONS: &[(&str, ObstructionAction)] =
     &[("reverse", ObstructionAction::Reverse), ("stop", ObstructionAction::Stop)];
+/// The words for the shape of a fault of rail or roller.
+pub(crate) const FAULT_KINDS: &[(&str, FaultKind)] = &[
+    ("sag", FaultKind::Sag),
+    ("step", FaultKind::Step),
+    ("bump", FaultKind::Bump),
+    ("flat", FaultKind::Flat),
+];
+/// The words for the two hangers of a leaf.
+pub(crate) const HANGERS: &[(&str, Hanger)] = &[("leading", Hanger::Leading), ("trailing", Hanger::Trailing)];
 const UNITS: &[(&str, UnitSystem)] = &[("SI", UnitSystem::Si), ("US", UnitSystem::Us)];
 
 /// Reads a door file's text. `name` is what problems call the file.
@@ -167,6 +181,7 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
                 p.obstacle = Some(obstacle);
             }
             "force" => forces(reading, entry, p),
+            "fault" => faults(reading, entry, p),
             "controller" => {
                 section(reading, "controller", entry, FIELDS, p, &["hold"], |reading, entry, p| {
                     p.controller.hold = reading.choice("controller.hold", entry, HOLDS).unwrap_or_default();
@@ -181,6 +196,12 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
             name if SECTIONS.contains(&name) => section(reading, name, entry, FIELDS, p, &[], |_, _, _| ()),
             _ => reading.unknown("", entry, TOP_KEYS.iter().chain(SECTIONS).copied(), every_key()),
         }
+    }
+    if let (Some(_), Some(&line)) =
+        (reading.lines.get("leaf.glass_thickness"), reading.lines.get("leaf.mass"))
+    {
+        let found = "is given beside leaf.glass_thickness, from which it is worked out";
+        reading.wrong(line, "leaf.mass", found, "keep one of them");
     }
     let door_was_read = reading.problems.len() == before;
     if let Some(&entry) = entries.iter().find(|entry| entry.name == "limits") {
@@ -231,8 +252,12 @@ fn keys<T>(
     }
 }
 
-/// The list of forces: `[[force]]`, or a list of inline tables.
-fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
+/// The tables of a list: `[[force]]`, or a list of inline tables; each with its line and the path of its keys.
+fn listed<'a>(
+    reading: &mut Reading<'_>,
+    section: &str,
+    entry: Entry<'a>,
+) -> Vec<(String, &'a dyn TableLike)> {
     let tables: Vec<(usize, &dyn TableLike)> = match entry.item {
         Item::ArrayOfTables(tables) => {
             tables.iter().map(|table| (reading.line_at(table.span()), table as &dyn TableLike)).collect()
@@ -243,34 +268,68 @@ fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
         }
         item => {
             let found = format!("found {}", described(item));
-            return reading.wrong(entry.line, "force", found, "write a section [[force]] for each force");
+            reading.wrong(
+                entry.line,
+                section,
+                found,
+                format!("write a section [[{section}]] for each {section}"),
+            );
+            return Vec::new();
         }
     };
-    if tables.len() > MOST_FORCES {
-        let found = format!("{} forces are too many", tables.len());
-        return reading.wrong(entry.line, "force", found, format!("at most {MOST_FORCES}"));
+    if tables.len() > MOST_LISTED {
+        let found = format!("{} are too many", tables.len());
+        reading.wrong(entry.line, section, found, format!("at most {MOST_LISTED}"));
+        return Vec::new();
     }
-    for (index, (line, table)) in tables.into_iter().enumerate() {
-        let path = format!("force.{index}");
+    let numbered = tables.into_iter().enumerate().map(|(index, (line, table))| {
+        let path = format!("{section}.{index}");
         reading.lines.insert(path.clone(), line);
+        (path, table)
+    });
+    numbered.collect()
+}
+
+/// What is wrong with rail or rollers.
+fn faults(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
+    for (path, table) in listed(reading, "fault", entry) {
+        let mut fault = Fault::default();
+        let words = &["name", "kind", "leaf", "hanger"];
+        keys(reading, "fault", &path, table, FAULT_FIELDS, &mut fault, words, |reading, entry, fault| {
+            match entry.name {
+                "name" => fault.name = reading.text("fault.name", entry).unwrap_or_default(),
+                "kind" => fault.kind = reading.choice("fault.kind", entry, FAULT_KINDS).unwrap_or_default(),
+                "hanger" => fault.hanger = reading.choice("fault.hanger", entry, HANGERS).unwrap_or_default(),
+                _ => fault.leaf = which_leaf(reading, "fault.leaf", entry).unwrap_or(1),
+            }
+        });
+        p.faults.push(fault);
+    }
+}
+
+/// Everything else that pulls or pushes a leaf.
+fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
+    for (path, table) in listed(reading, "force", entry) {
         let mut force = LeafForce::default();
         let words = &["name", "leaf"];
         keys(reading, "force", &path, table, FORCE_FIELDS, &mut force, words, |reading, entry, force| {
             if entry.name == "name" {
                 force.name = reading.text("force.name", entry).unwrap_or_default();
             } else {
-                force.leaf = which_leaf(reading, entry);
+                force.leaf = which_leaf(reading, "force.leaf", entry);
             }
         });
         p.forces.push(force);
     }
 }
 
-fn which_leaf(reading: &mut Reading<'_>, entry: Entry<'_>) -> Option<usize> {
+fn which_leaf(reading: &mut Reading<'_>, key: &str, entry: Entry<'_>) -> Option<usize> {
     let leaf = entry.item.as_integer().and_then(|leaf| usize::try_from(leaf).ok()).filter(|&leaf| leaf > 0);
     if leaf.is_none() {
         let found = format!("found {}", described(entry.item));
-        reading.wrong(entry.line, "force.leaf", found, "write 1 or 2, or leave it out for every leaf");
+        let would_do =
+            if key == "force.leaf" { "write 1 or 2, or leave it out for every leaf" } else { "write 1 or 2" };
+        reading.wrong(entry.line, key, found, would_do);
     }
     leaf
 }
@@ -285,6 +344,8 @@ fn every_key() -> impl Iterator<Item = &'static str> {
     let fields = FIELDS.iter().map(|field| field.key);
     let obstacle = OBSTACLE_FIELDS.iter().map(|field| field.key);
     let limits = ["limits.presets", "limits.close_margin", "limits.gaps"];
-    let words = ["controller.hold", "obstruction.action", "force.name"];
-    fields.chain(obstacle).chain(FORCE_FIELDS.iter().map(|field| field.key)).chain(limits).chain(words)
+    let words =
+        ["controller.hold", "obstruction.action", "force.name", "fault.name", "fault.kind", "fault.hanger"];
+    let listed = FORCE_FIELDS.iter().map(|field| field.key).chain(FAULT_FIELDS.iter().map(|field| field.key));
+    fields.chain(obstacle).chain(listed).chain(limits).chain(words)
 }

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use tautleaf_physics::{
-    DEFAULT_GAPS_M, Door, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters, Problem,
+    DEFAULT_GAPS_M, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters,
+    Problem,
 };
 
 use crate::presets;
@@ -96,6 +97,9 @@ impl Scenario {
         for (index, force) in self.parameters.forces.iter().enumerate() {
             self.unusual(&format!(".{index}"), force, FORCE_FIELDS, &mut warnings);
         }
+        for (index, fault) in self.parameters.faults.iter().enumerate() {
+            self.unusual(&format!(".{index}"), fault, FAULT_FIELDS, &mut warnings);
+        }
         // Physics speaks of ranges too, in SI and without lines: those are said above.
         let remarks = door.warnings().iter().filter(|remark| !remark.found.ends_with(" is unusual"));
         warnings.extend(remarks.map(|remark| self.locate(remark)));
@@ -125,8 +129,12 @@ impl Scenario {
         let Problem { key, found, would_do } = problem.clone();
         let lines = &self.origin.lines;
         let by_name = |name: &str| found.starts_with(&format!("\"{name}\" "));
-        let force = self.parameters.forces.iter().position(|force| by_name(&force.name));
-        let index = force.map_or(String::new(), |index| format!(".{index}"));
+        let listed = if key.starts_with("fault.") {
+            self.parameters.faults.iter().position(|fault| by_name(&fault.name))
+        } else {
+            self.parameters.forces.iter().position(|force| by_name(&force.name))
+        };
+        let index = listed.map_or(String::new(), |index| format!(".{index}"));
         let written = lines.get(&indexed(&key, &index)).copied();
         let section = key.split('.').next().unwrap_or_default();
         let line = written.or_else(|| lines.get(&format!("{section}{index}")).copied());

@@ -1,11 +1,13 @@
 //! Scenario -> text. A file that was read keeps its comments and whatever has not changed.
 
-use tautleaf_physics::parameters::{LeafForce, Obstacle};
-use tautleaf_physics::{Band, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, Rule};
+use tautleaf_physics::parameters::{Fault, FaultKind, Hanger, LeafForce, Obstacle};
+use tautleaf_physics::{
+    Band, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, Rule,
+};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use crate::limit_keys::{LIMIT_KEYS, limit_key};
-use crate::parse::{ACTIONS, ARRANGEMENTS, HOLDS, SCHEMA, parse, short};
+use crate::parse::{ACTIONS, ARRANGEMENTS, FAULT_KINDS, HANGERS, HOLDS, SCHEMA, parse, short};
 use crate::scenario::{LimitSettings, Scenario};
 use crate::units::{self, UnitSystem};
 
@@ -96,6 +98,13 @@ fn changed(mut document: DocumentMut, before: &Scenario, after: &Scenario) -> St
             root.insert("force", Item::ArrayOfTables(tables.collect::<ArrayOfTables>()));
         }
     }
+    if new.faults != old.faults {
+        root.remove("fault");
+        if !new.faults.is_empty() {
+            let tables = new.faults.iter().map(|fault| fault_table(fault, after.units));
+            root.insert("fault", Item::ArrayOfTables(tables.collect::<ArrayOfTables>()));
+        }
+    }
     if after.limits != before.limits {
         limits_into(section_of(root, "limits"), &before.limits, &after.limits, after.units);
     }
@@ -181,6 +190,18 @@ fn force_table(force: &LeafForce, system: UnitSystem) -> Table {
         set(&mut table, "leaf", i64::try_from(leaf).unwrap_or(i64::MAX).into());
     }
     numbers_into(&mut table, FORCE_FIELDS, &LeafForce::default(), force, system);
+    table
+}
+
+fn fault_table(fault: &Fault, system: UnitSystem) -> Table {
+    let mut table = Table::new();
+    set(&mut table, "name", fault.name.as_str().into());
+    set_word(&mut table, "kind", word_for(FAULT_KINDS, &fault.kind));
+    if fault.kind == FaultKind::Flat || fault.leaf != 1 || fault.hanger != Hanger::default() {
+        set(&mut table, "leaf", i64::try_from(fault.leaf).unwrap_or(i64::MAX).into());
+        set_word(&mut table, "hanger", word_for(HANGERS, &fault.hanger));
+    }
+    numbers_into(&mut table, FAULT_FIELDS, &Fault::default(), fault, system);
     table
 }
 

@@ -2,9 +2,11 @@
 
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
-use tautleaf_physics::parameters::{Arrangement, Hold, LeafForce, Obstacle, ObstructionAction};
+use tautleaf_physics::parameters::{
+    Arrangement, Fault, FaultKind, Hanger, Hold, LeafForce, Obstacle, ObstructionAction,
+};
 use tautleaf_physics::{
-    Band, Door, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,
+    Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,
 };
 use tautleaf_scenario::{LIMIT_KEYS, Scenario, UnitSystem, limit_key, parse, presets, to_text, units};
 
@@ -63,6 +65,7 @@ fn every_number_of_a_door_survives_as_text() {
     each(FIELDS, &mut rng);
     each(OBSTACLE_FIELDS, &mut rng);
     each(FORCE_FIELDS, &mut rng);
+    each(FAULT_FIELDS, &mut rng);
 }
 
 /// In SI the decimal point only moves, so a file never has more digits than the number itself.
@@ -102,6 +105,17 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
         draw(rng, &mut force, FORCE_FIELDS, |field| field.usual);
         force.leaf = rng.random_bool(0.5).then_some(1);
         p.forces.push(force);
+    }
+    for n in 0..rng.random_range(0..3) {
+        let mut fault = Fault { name: format!("fault \"{n}\""), ..Fault::default() };
+        draw(rng, &mut fault, FAULT_FIELDS, |field| field.usual);
+        fault.kind =
+            [FaultKind::Sag, FaultKind::Step, FaultKind::Bump, FaultKind::Flat][rng.random_range(0..4)];
+        fault.hanger = [Hanger::Leading, Hanger::Trailing][rng.random_range(0..2)];
+        if fault.kind != FaultKind::Step {
+            fault.height_m = fault.height_m.abs();
+        }
+        p.faults.push(fault);
     }
     let mut scenario = Scenario {
         title: "A \"door\" = [1]\n\u{1f6aa}".to_owned(),

@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use tautleaf_physics::parameters::Fault;
 use tautleaf_physics::{Door, FIELDS, Judge, Parameters, Rule};
 use tautleaf_scenario::{SaveError, Scenario, commented, limit_key, parse, read, save};
 
@@ -82,13 +83,14 @@ fn the_file_to_start_from_is_the_default_door() {
     assert_eq!(scenario.title, "My door");
 }
 
-/// Taking away every mark sets every key to its default; only the obstacle and the force come in addition.
+/// Taking away every mark sets every key to its default; only obstacle, force and fault come in addition.
 #[test]
 fn every_key_of_the_file_to_start_from_can_be_set() {
     let scenario =
         parse(&commented().replace("#:", ""), "new.toml").unwrap_or_else(|error| panic!("{error}"));
     let mut expected = Parameters { obstacle: Some(Default::default()), ..Parameters::default() };
     expected.forces = scenario.parameters.forces.clone();
+    expected.faults = vec![Fault { name: "joint".to_owned(), ..Fault::default() }];
     assert_eq!(scenario.parameters, expected);
     assert_eq!(scenario.limits, Scenario::default().limits);
     for field in FIELDS {

@@ -91,6 +91,13 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
                 &[One("closing.acceleration", Down), One("closing.braking", Down), Cap(RAMPS)]
             }
         }
+        Figure::LeastHangerLoad | Figure::GreatestHangerLoad | Figure::LiftTime => {
+            if opening {
+                &[One("opening.acceleration", Down), One("opening.braking", Down), Cap(RAMPS)]
+            } else {
+                &[One("closing.acceleration", Down), One("closing.braking", Down), Cap(RAMPS)]
+            }
+        }
         Figure::OvershootOpen | Figure::SettlingOpen => {
             &[One("opening.braking", Down), One("opening.creep_speed", Down)]
         }

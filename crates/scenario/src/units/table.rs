@@ -9,7 +9,7 @@ use uom::si::electrical_resistance::{milliohm, ohm};
 use uom::si::energy::{joule, kilojoule, watt_hour};
 use uom::si::f64::{
     Acceleration, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Frequency,
-    Inductance, Jerk, Length, Mass, TemperatureInterval, Time, Velocity,
+    Inductance, Jerk, Length, Mass, Pressure, TemperatureInterval, Time, Velocity,
 };
 use uom::si::force::{kilonewton, millinewton, newton};
 use uom::si::frequency::cycle_per_hour;
@@ -17,6 +17,7 @@ use uom::si::inductance::{henry, microhenry, millihenry};
 use uom::si::jerk::{foot_per_second_cubed, meter_per_second_cubed};
 use uom::si::length::{centimeter, foot, inch, meter, micrometer, millimeter};
 use uom::si::mass::{gram, kilogram};
+use uom::si::pressure::{hectopascal, pascal};
 use uom::si::temperature_interval::{degree_fahrenheit, kelvin};
 use uom::si::time::{day, hour, microsecond, millisecond, minute, second};
 use uom::si::velocity::{
@@ -221,6 +222,17 @@ static SLOPE: &[Unit] = table! {
     "%" => |v| (cm(v) / m(1.0)).value;
 };
 
+static LINE_MASS: &[Unit] = table! {
+    "kg/m" => |v| (kg(v) / m(1.0)).value;
+    "g/m" => |v| (g(v) / m(1.0)).value;
+    "lb/ft" => |v| (lb(v) / feet(1.0)).value;
+};
+static PRESSURE: &[Unit] = table! {
+    "Pa" => |v| Pressure::new::<pascal>(v).value;
+    "hPa" | "mbar" => |v| Pressure::new::<hectopascal>(v).value;
+    "lbf/ft2" | "psf" => |v| (lbf(v) / feet(1.0) / feet(1.0)).value;
+};
+
 fn per_hour() -> Frequency {
     Frequency::new::<cycle_per_hour>(1.0)
 }
@@ -252,6 +264,8 @@ pub(super) fn units_of(quantity: Quantity) -> &'static [Unit] {
         Quantity::PerKelvin => PER_KELVIN,
         Quantity::PerHour => PER_HOUR,
         Quantity::Slope => SLOPE,
+        Quantity::LineMass => LINE_MASS,
+        Quantity::Pressure => PRESSURE,
         Quantity::Number => &[],
     }
 }
@@ -297,6 +311,8 @@ pub(super) fn spoken(quantity: Quantity) -> Spoken {
         Quantity::PerKelvin => ("a temperature coefficient", "1/K", "1/K", "1/K", ["-0.002 1/K", "-0.2 %/K"]),
         Quantity::PerHour => ("a rate", "/h", "/h", "/h", ["60 /h", "600 /d"]),
         Quantity::Slope => ("a slope", "mm/m", "in/ft", "m/m", ["2 mm/m", "0.024 in/ft"]),
+        Quantity::LineMass => ("a mass for each length", "kg/m", "lb/ft", "kg/m", ["1.5 kg/m", "1 lb/ft"]),
+        Quantity::Pressure => ("a pressure", "Pa", "lbf/ft2", "Pa", ["10 Pa", "0.2 lbf/ft2"]),
         Quantity::Number => ("a plain number", "", "", "", ["0.01", "30"]),
     }
 }
@@ -327,4 +343,6 @@ pub(super) const KINDS: &[Quantity] = &[
     Quantity::PerKelvin,
     Quantity::PerHour,
     Quantity::Slope,
+    Quantity::LineMass,
+    Quantity::Pressure,
 ];
