@@ -195,7 +195,7 @@ fn csv_has_every_sample_with_every_digit() {
     let mut reader = csv::Reader::from_path(&out).expect("it was written");
     let expected = "t_s,clear_opening_m,speed_m_per_s,leaf_1_position_m,leaf_2_position_m,leaf_2_speed_m_per_s,\
         wanted_speed_m_per_s,energy_leaf_j,energy_leaves_j,energy_coupled_j,tension_1_n,tension_2_n,tension_3_n,\
-        tension_4_n,drive_position_m,drive_speed_m_per_s,current_a,voltage_v,contact_force_n,state";
+        tension_4_n,hanger_leading_1_n,hanger_trailing_1_n,hanger_leading_2_n,hanger_trailing_2_n,drive_position_m,drive_speed_m_per_s,current_a,voltage_v,contact_force_n,state";
     let columns: Vec<String> = reader.headers().expect("a header").iter().map(str::to_owned).collect();
     assert_eq!(columns.join(","), expected);
     let at = |name: &str| columns.iter().position(|column| column == name).expect("a column");
@@ -208,6 +208,9 @@ fn csv_has_every_sample_with_every_digit() {
         // two leaves of 60 kg: W = m v^2 / 2 each
         let energy = 30.0 * (number("speed_m_per_s").powi(2) + number("leaf_2_speed_m_per_s").powi(2));
         assert!((number("energy_leaves_j") - energy).abs() < 1e-9);
+        // both hangers together carry the leaf, 60 kg x 9.80665 m/s2
+        let carried = number("hanger_leading_2_n") + number("hanger_trailing_2_n");
+        assert!((carried - 588.399).abs() < 1e-6, "{carried}");
         assert!(number("t_s") > last_t);
         last_t = number("t_s");
         rows += 1;
