@@ -1,11 +1,12 @@
 """The program against the twin: position, tensions, current, times, energies and forces of whole door files.
 
-    python compare.py BIN SCENARIO...
+    python compare.py BIN SCENARIO... [--rows]
 
 Runs `BIN resolve SCENARIO --json` and `BIN run SCENARIO --json --csv FILE`, calculates the same door again with the
 twin and lines both up at every command and every arrival. The program leaves out what happens while the door stands; only
 its samples are compared. Tolerances: position 0.1 mm, tensions and current 1 % of their peaks, times 1 ms, peak
-energies and forces 0.5 %. Prints one row for each fact and `N passed, M failed`; leaves with 1 if one fails.
+energies and forces 0.5 %. Prints one line for each door, every row that fails (`--rows`: every row) and
+`N passed, M failed`; leaves with 1 if one fails.
 
 Current: the encoder gives whole counts, so a difference of a nanometre can move a count by one tick, and one count
 moves the current of that tick by (K_p + K_25 N/(r R_25)) count/(tau_f + T_s). No integrator can decide that. So the
@@ -18,14 +19,17 @@ The files in doors/ run what the scenarios leave out: an obstacle met once and t
 self-locking gear, listed forces, towards the drive on a slope, a quasi-static winding, an edge without damping.
 """
 
+import argparse
 import bisect
 import csv
+import itertools
 import json
 import math
 import os
 import subprocess
 import sys
 import tempfile
+from concurrent.futures import ProcessPoolExecutor
 
 import twin
 from door import NotCovered
@@ -44,13 +48,12 @@ FORCES = ("stall_force_n", "impact_force_n", "residual_force_n")
 
 
 class Table:
-    """Rows of facts, and how many passed."""
+    """Rows of facts, how many passed, and which came nearest to its tolerance."""
 
-    def __init__(self):
+    def __init__(self, title):
         self.passed = self.failed = 0
-
-    def head(self, title):
-        print(f"\n{title}\n  {'fact':44s} {'twin':>13s} {'program':>13s} {'difference':>11s} {'tolerance':>10s}  ok")
+        self.title, self.rows = title, []
+        self.nearest = (0.0, "nothing")
 
     def row(self, fact, theirs, ours, tolerance):
         if theirs is None and ours is None:
@@ -62,9 +65,20 @@ class Table:
     def judge(self, fact, theirs, ours, difference, tolerance):
         ok = abs(difference) <= tolerance  # false for nan
         self.passed, self.failed = self.passed + ok, self.failed + (not ok)
+        if ok and tolerance > 0.0:
+            self.nearest = max(self.nearest, (abs(difference) / tolerance, fact))
         shown = ["-" if x is None else f"{x:.6g}" for x in (theirs, ours)]
-        print(f"  {fact:44s} {shown[0]:>13s} {shown[1]:>13s} {difference:11.3g} {tolerance:10.3g}  "
-              f"{'ok' if ok else 'FAIL'}", flush=True)
+        self.rows.append((ok, f"  {fact:44s} {shown[0]:>13s} {shown[1]:>13s} {difference:11.3g} {tolerance:10.3g}  "
+                              f"{'ok' if ok else 'FAIL'}"))
+
+    def text(self, every_row):
+        share, fact = self.nearest
+        lines = [f"{self.title}: {self.passed} passed, {self.failed} failed; nearest to its tolerance, "
+                 f"{100 * share:.0f} % of it: {fact}"]
+        shown = [text for ok, text in self.rows if every_row or not ok]
+        if shown:
+            lines.append(f"  {'fact':44s} {'twin':>13s} {'program':>13s} {'difference':>11s} {'tolerance':>10s}  ok")
+        return "\n".join(lines + shown)
 
 
 def program(binary, scenario):
@@ -74,7 +88,7 @@ def program(binary, scenario):
         path = os.path.join(folder, "samples.csv")
         result = subprocess.run([binary, "run", scenario, "--json", "--csv", path], capture_output=True, check=False)
         if result.returncode not in (0, 1):  # 1: a limit is over, which is a result
-            sys.exit(f"{binary} run {scenario} failed:\n{result.stderr.decode()}")
+            raise RuntimeError(f"{binary} run {scenario} failed:\n{result.stderr.decode()}")
         with open(path, encoding="utf-8", newline="") as file:
             rows = list(csv.DictReader(file))
     columns = {name: [row[name] for row in rows] for name in rows[0]}
@@ -195,24 +209,40 @@ def compare_forces(table, again, result):
                   other.get("touch_speed_m_per_s"), RELATIVE * abs(speed or 0.0))
 
 
+def compare(binary, scenario):
+    """One door file, both ways. Returns its table, or why it is not compared."""
+    resolved, result, samples = program(binary, scenario)
+    table = Table(scenario)
+    gaps = resolved.get("gaps_m") or [g["gap_m"] for g in result["force"]]
+    try:
+        again = twin.run(resolved["parameters"], gaps)
+    except NotCovered as left_out:
+        return f"not compared: {left_out}"
+    compare_course(table, again, result["events"], samples, resolved["parameters"])
+    compare_figures(table, again, result)
+    compare_forces(table, again, result)
+    return table
+
+
 def main():
-    if len(sys.argv) < 3:
-        sys.exit(__doc__)
-    table = Table()
-    for scenario in sys.argv[2:]:
-        resolved, result, samples = program(sys.argv[1], scenario)
-        gaps = resolved.get("gaps_m") or [g["gap_m"] for g in result["force"]]
-        try:
-            again = twin.run(resolved["parameters"], gaps)
-        except NotCovered as left_out:
-            print(f"\n{scenario}: not compared: {left_out}")
-            continue
-        table.head(scenario)
-        compare_course(table, again, result["events"], samples, resolved["parameters"])
-        compare_figures(table, again, result)
-        compare_forces(table, again, result)
-    print(f"\n{table.passed} passed, {table.failed} failed")
-    sys.exit(1 if table.failed else 0)
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("binary")
+    parser.add_argument("scenarios", nargs="+")
+    parser.add_argument("--rows", action="store_true", help="print every row, not only those that fail")
+    parser.add_argument("--jobs", type=int, default=os.cpu_count(), help="doors calculated at the same time")
+    arguments = parser.parse_args()
+    passed = failed = 0
+    with ProcessPoolExecutor(arguments.jobs) as pool:
+        tables = pool.map(compare, itertools.repeat(arguments.binary), arguments.scenarios)
+        for scenario, table in zip(arguments.scenarios, tables):
+            if isinstance(table, str):
+                failed += 1  # a door that was asked for and not compared is no agreement
+                print(f"{scenario}: {table}", flush=True)
+                continue
+            passed, failed = passed + table.passed, failed + table.failed
+            print(table.text(arguments.rows), flush=True)
+    print(f"\n{passed} passed, {failed} failed")
+    sys.exit(1 if failed else 0)
 
 
 if __name__ == "__main__":

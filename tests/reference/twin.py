@@ -118,16 +118,19 @@ def cycle_figures(door, sim, extremes):
 
 def energy_figures(door, sim):
     """Over the whole period: the cycle, then standing closed under the press current until the next one.
-    A door that was stopped on its way draws nothing more."""
+    A door that was stopped on its way, or that takes longer than its period, has no whole period. Where the period
+    ends within the second after arrival, standing that was run beyond it is taken off again."""
     p = door.parameters
     period = 3600.0 / p["duty"]["cycles_per_hour"]
+    if sim.controller.state != "closed" or period < sim.controller.t_arrival:
+        return {}
     net, drawn, i2 = (sim.samples[name][-1] for name in ("energy_j", "drawn_j", "i2_a2_s"))
-    rest = max(0.0, period - sim.plant.t) if sim.controller.state == "closed" else 0.0
+    rest = period - sim.plant.t
     voltage = max(-door.bus_v, -door.r25 * p["controller"]["press_current_a"])
     current = voltage / door.resistance
     return {"energy_per_cycle_j": net + voltage * current * rest,
             "energy_drawn_per_cycle_j": drawn + voltage * current * rest,
-            "rms_current_a": math.sqrt((i2 + current**2 * rest) / max(period, sim.plant.t))}
+            "rms_current_a": math.sqrt(max(0.0, i2 + current**2 * rest) / period)}
 
 
 def stall_force(door, gap):
