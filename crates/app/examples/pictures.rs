@@ -18,9 +18,10 @@ use tautleaf_app::action::Action;
 use tautleaf_app::document::Document;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::window::Window;
-use tautleaf_physics::Moment;
 use tautleaf_scenario::UnitSystem;
 
+/// Where a strand of the loose belt hangs.
+const SLACK_S: f64 = 10.42;
 /// Frames before the picture is taken: layouts have settled and remedies have been found by then.
 const SETTLE_FRAMES: u32 = 12;
 
@@ -56,12 +57,7 @@ fn pictures() -> Vec<Picture> {
             true,
             [heavy(), vec![over_opening(), Action::SetUnits(UnitSystem::Us)]].concat(),
         ),
-        picture(
-            "moment",
-            small,
-            false,
-            vec![Action::PointAt(Some(Moment { t_s: 1.2, clear_opening_m: 0.5 }))],
-        ),
+        picture("moment", small, false, vec![Action::PointAtTime(1.2)]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),
         picture("broken", small, false, vec![Action::Open(PathBuf::from("Cargo.toml"))]),
         picture("open", small, true, vec![Action::Show(Popup::Open)]),
@@ -69,6 +65,7 @@ fn pictures() -> Vec<Picture> {
         picture("storefront", small, false, vec![example("us-storefront.toml")]),
         picture("pair", small, true, vec![example("bi-parting.toml")]),
         picture("loose", small, false, vec![example("belt-too-loose.toml")]),
+        picture("large-loose", large, true, vec![example("belt-too-loose.toml")]),
         picture("weak", small, false, vec![example("drive-too-weak.toml")]),
     ]
 }
@@ -80,6 +77,8 @@ struct Photographer {
     file: PathBuf,
     frame: u32,
     done: Arc<AtomicBool>,
+    /// Pointed at once a file has been opened: opening clears the moment.
+    then_at_s: Option<f64>,
 }
 
 impl eframe::App for Photographer {
@@ -88,6 +87,11 @@ impl eframe::App for Photographer {
             for action in self.actions.drain(..) {
                 self.window.send(action);
             }
+        }
+        if self.frame == SETTLE_FRAMES
+            && let Some(t_s) = self.then_at_s.take()
+        {
+            self.window.send(Action::PointAtTime(t_s));
         }
         self.window.logic(ctx, frame);
     }
@@ -136,6 +140,7 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
             file: folder.join(format!("{}.png", picture.name)),
             frame: 0,
             done: Arc::default(),
+            then_at_s: picture.name.ends_with("loose").then_some(SLACK_S),
         };
         let boxed: Box<dyn eframe::App> = Box::new(photographer);
         Ok(boxed)

@@ -50,6 +50,23 @@ pub enum Action {
     ShowChart(Kind, bool),
     /// Points at a moment of the run, or at none.
     PointAt(Option<Moment>),
+    /// Points at the moment at this time, s.
+    PointAtTime(f64),
+    /// Goes on or back by one sample of the run.
+    Step(i8),
+    /// Lets time run, or stops it.
+    Play(bool),
+    /// How fast time runs, over the time of the door.
+    SetRate(f32),
+    /// Shows the sliders of a part of the door.
+    ShowPart(&'static str),
+    /// Puts what is in the way at another gap, m.
+    SetObstacleGap {
+        /// Clear opening at which it is met, m.
+        gap_m: f64,
+        /// Whether it comes from a drag that is still going on.
+        dragging: bool,
+    },
     /// Changes between light and dark.
     SetDark(bool),
     /// Opens a popup.

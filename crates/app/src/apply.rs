@@ -10,7 +10,7 @@ use tautleaf_trials::Change;
 use crate::action::Action;
 use crate::charts::{Charts, Kind};
 use crate::jobs::Report;
-use crate::live::{self, Live};
+use crate::live::{self, Live, moment_of};
 use crate::remedies::{Remedies, Request};
 use crate::state::{Notice, Popup, State};
 use crate::words;
@@ -43,12 +43,60 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Over(axis) => state.view.axis = axis,
         Action::ShowChart(kind, shown) => show_chart(&mut state.view.shown, kind, shown),
         Action::PointAt(moment) => state.view.cursor = moment,
+        Action::PointAtTime(t_s) => {
+            state.view.cursor = state.live.as_ref().and_then(|live| live.moment_at(t_s))
+        }
+        Action::Step(by) => step(state, by),
+        Action::Play(playing) => play(state, playing),
+        Action::SetRate(rate) => state.view.rate = rate,
+        Action::ShowPart(part) => {
+            let count = state.view.part.map_or(0, |(_, count)| count);
+            state.view.part = Some((part, count + 1));
+        }
+        Action::SetObstacleGap { gap_m, dragging } => {
+            let gesture = dragging.then_some("obstacle.gap");
+            state.document.edit("Gap of what is in the way", gesture, |scenario| {
+                if let Some(obstacle) = &mut scenario.parameters.obstacle {
+                    obstacle.gap_m = gap_m;
+                }
+            });
+        }
         Action::SetDark(dark) => state.view.dark = dark,
         Action::Show(popup) => state.view.popup = Some(popup),
         Action::HidePopup => state.view.popup = None,
         Action::Say(notice) => state.view.notice = Some(notice),
         Action::Dismiss => state.view.notice = None,
     }
+}
+
+fn step(state: &mut State, by: i8) {
+    state.view.playing = false;
+    let Some(live) = &state.live else { return };
+    let now = state.view.cursor.map_or(0.0, |moment| moment.t_s);
+    let index = live.index_at(now).saturating_add_signed(isize::from(by));
+    let sample = live.run.samples.get(index).or(live.run.samples.last());
+    state.view.cursor = sample.map(moment_of);
+}
+
+/// Played from the end, time begins anew.
+fn play(state: &mut State, playing: bool) {
+    state.view.playing = playing;
+    let Some(live) = state.live.as_ref().filter(|_| playing) else { return };
+    let at_end = state.view.cursor.is_none_or(|moment| moment.t_s >= live.end().t_s - 1e-3);
+    if at_end {
+        state.view.cursor = live.moment_at(0.0);
+    }
+}
+
+/// Time goes on by a frame.
+pub fn pass_time(state: &mut State, frame_s: f32, ctx: &egui::Context) {
+    let Some(live) = state.live.as_ref().filter(|_| state.view.playing) else { return };
+    let now = state.view.cursor.map_or(0.0, |moment| moment.t_s);
+    let next = now + f64::from(frame_s * state.view.rate);
+    let end = live.end().t_s;
+    state.view.cursor = live.moment_at(next.min(end));
+    state.view.playing = next < end;
+    ctx.request_repaint();
 }
 
 /// The last chart stays: a bench without one shows nothing.

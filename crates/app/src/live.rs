@@ -53,17 +53,22 @@ impl Live {
 
     /// When and where the run ends.
     pub fn end(&self) -> Moment {
-        let last = self.run.samples.last();
-        last.map_or(Moment { t_s: 0.0, clear_opening_m: 0.0 }, |sample| Moment {
-            t_s: sample.t_s,
-            clear_opening_m: sample.clear_opening_m,
-        })
+        self.run.samples.last().map_or(Moment { t_s: 0.0, clear_opening_m: 0.0 }, moment_of)
+    }
+
+    /// Index of the sample at a time, or of the last one before it.
+    pub fn index_at(&self, t_s: f64) -> usize {
+        self.run.samples.partition_point(|sample| sample.t_s <= t_s + 1e-9).saturating_sub(1)
     }
 
     /// The sample at a time, or the last one before it.
     pub fn sample_at(&self, t_s: f64) -> Option<&Sample> {
-        let after = self.run.samples.partition_point(|sample| sample.t_s <= t_s + 1e-9);
-        self.run.samples.get(after.saturating_sub(1))
+        self.run.samples.get(self.index_at(t_s))
+    }
+
+    /// The moment at a time.
+    pub fn moment_at(&self, t_s: f64) -> Option<Moment> {
+        Some(Moment { t_s, clear_opening_m: self.sample_at(t_s)?.clear_opening_m })
     }
 
     /// The sample of the way closed that is nearest to a clear opening.
@@ -84,6 +89,11 @@ impl Live {
     pub fn count(&self, outcome: Outcome) -> usize {
         self.verdicts.iter().filter(|verdict| verdict.outcome == outcome).count()
     }
+}
+
+/// When and where a sample is.
+pub fn moment_of(sample: &Sample) -> Moment {
+    Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m }
 }
 
 /// One cycle with the force test of the scenario, as far as its gaps are within the opening.

@@ -101,15 +101,16 @@ fn is_drawn(scales: &Scales<'_>, moment: Moment) -> bool {
 /// Where a strand is slack, for the chart of tensions.
 pub(crate) fn slack(scales: &Scales<'_>) -> Vec<Slack> {
     let all = stretches(&scales.live.run.events, scales.live.end());
+    let longest = remarks::longest_snap(scales.live);
     let drawn = all.into_iter().filter(|stretch| is_drawn(scales, stretch.to));
     let band = |stretch: crate::slack::Stretch| {
         let place = |at: Moment| scales.place(at.t_s, at.clear_opening_m);
         let (a, b) = (place(stretch.from), place(stretch.to));
         let lasts = remarks::lasting(stretch.lasts_s());
-        let text = if stretch.ends {
-            format!("goes slack, snaps tight after {lasts}")
-        } else {
-            "goes slack and stays so".to_owned()
+        let text = match stretch.ends {
+            true if longest == Some(stretch) => format!("goes slack, snaps tight after {lasts}"),
+            true => format!("slack {lasts}"),
+            false => "goes slack and stays so".to_owned(),
         };
         Slack { across: (a.min(b), a.max(b)), text }
     };

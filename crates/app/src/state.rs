@@ -64,6 +64,12 @@ pub struct View {
     pub shown: Vec<Kind>,
     /// The moment pointed at.
     pub cursor: Option<Moment>,
+    /// Whether time runs.
+    pub playing: bool,
+    /// How fast, over the time of the door.
+    pub rate: f32,
+    /// The part of the door whose sliders were asked for, and how often any was.
+    pub part: Option<(&'static str, u64)>,
     /// Dark instead of light.
     pub dark: bool,
     /// What lies over the window.
@@ -112,6 +118,9 @@ impl State {
                 axis: Axis::default(),
                 shown: Kind::FIRST.to_vec(),
                 cursor: None,
+                playing: false,
+                rate: 1.0,
+                part: None,
                 dark,
                 popup: None,
                 notice: None,

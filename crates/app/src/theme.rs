@@ -12,6 +12,8 @@ use eframe::egui::{
     Style, TextStyle, Theme, Visuals, vec2,
 };
 
+use crate::oklab;
+
 /// Colours of one theme.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Palette {
@@ -43,6 +45,8 @@ pub struct Palette {
     pub second: Color32,
     /// Strands of the belt, counted from the drive pulley. They differ in lightness and in their dashes too.
     pub strands: [Color32; 4],
+    /// Colours of no tension and of the greatest one, see [`tension_colour`].
+    pub tension: (Color32, Color32),
     /// What limits it, and what is over.
     pub limit: Color32,
     /// The same as a wash.
@@ -74,6 +78,7 @@ pub const LIGHT: Palette = Palette {
         Color32::from_rgb(0x4F, 0xA3, 0x8D),
         Color32::from_rgb(0x8A, 0x6B, 0xA8),
     ],
+    tension: (Color32::from_rgb(0xF0, 0xC0, 0x60), Color32::from_rgb(0x23, 0x1F, 0x6B)),
     limit: Color32::from_rgb(0xB9, 0x48, 0x06),
     limit_wash: Color32::from_rgb(0xFA, 0xE0, 0xCE),
     close: Color32::from_rgb(0x8A, 0x65, 0x00),
@@ -101,6 +106,7 @@ pub const DARK: Palette = Palette {
         Color32::from_rgb(0x5F, 0xBF, 0xA5),
         Color32::from_rgb(0xB6, 0x9A, 0xD6),
     ],
+    tension: (Color32::from_rgb(0x7A, 0x4B, 0x1E), Color32::from_rgb(0xA9, 0xF0, 0xFF)),
     limit: Color32::from_rgb(0xFF, 0x9C, 0x52),
     limit_wash: Color32::from_rgb(0x4A, 0x2E, 0x1B),
     close: Color32::from_rgb(0xE0, 0xC0, 0x55),
@@ -113,6 +119,11 @@ pub fn palette(theme: Theme) -> Palette {
         Theme::Light => LIGHT,
         Theme::Dark => DARK,
     }
+}
+
+/// Colour of a tension, `part` of the greatest one: equal steps of tension look equally far apart.
+pub fn tension_colour(palette: &Palette, part: f32) -> Color32 {
+    oklab::between(palette.tension.0, palette.tension.1, part.clamp(0.0, 1.0))
 }
 
 /// Distances, in points.
@@ -135,8 +146,15 @@ pub mod space {
     pub const FOOT: f32 = 28.0;
     /// Width kept for the numbers beside a chart.
     pub const CHART_AXIS: f32 = 40.0;
+    /// Height of the row with play and pause.
+    pub const TRANSPORT: f32 = 26.0;
     /// Corner radius.
     pub const CORNER: u8 = 5;
+}
+
+/// Whether the window is high enough for what can also be done without.
+pub fn is_roomy(ui: &egui::Ui) -> bool {
+    ui.content_rect().height() >= 800.0
 }
 
 /// Sizes of text, in points.

@@ -6,12 +6,18 @@ use crate::action::{self, Action};
 use crate::apply;
 use crate::context::{Actions, ViewContext};
 use crate::document::Document;
-use crate::panels::{charts, figures, foot, messages, popups, sliders, top_bar, verdicts};
+use crate::panels::{
+    charts, doorway, figures, foot, messages, popups, sliders, top_bar, transport, verdicts,
+};
 use crate::state::{Popup, State};
 use crate::theme::{self, space};
 
 /// Opacity of charts that show an older door.
 const STALE: f32 = 0.45;
+
+/// Height of the doorway over that of the middle of the window, and its bounds.
+const DOORWAY_PART: f32 = 0.2;
+const DOORWAY_HEIGHT: (f32, f32) = (108.0, 260.0);
 
 /// The window on one door.
 pub struct Window {
@@ -75,6 +81,7 @@ impl eframe::App for Window {
             apply::take_in(&mut self.state, report, ctx);
         }
         apply::settle(&mut self.state, ctx);
+        apply::pass_time(&mut self.state, ctx.input(|input| input.stable_dt), ctx);
         let theme = if self.state.view.dark { Theme::Dark } else { Theme::Light };
         if ctx.theme() != theme {
             ctx.set_theme(theme);
@@ -126,6 +133,11 @@ fn draw(ui: &mut egui::Ui, ctx: &ViewContext<'_>) {
     let page = bar(palette.page, Margin { left: 12, right: 12, top: 8, bottom: 4 });
     CentralPanel::default().frame(page).show(ui, |ui| {
         ui.multiply_opacity(stale);
+        let height = DOORWAY_PART * ui.available_height();
+        doorway::doorway_ui(ui, ctx, height.clamp(DOORWAY_HEIGHT.0, DOORWAY_HEIGHT.1));
+        if theme::is_roomy(ui) {
+            transport::transport_ui(ui, ctx);
+        }
         charts::charts_ui(ui, ctx);
     });
     popups::popup_ui(ui, ctx);

@@ -8,9 +8,10 @@ use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
 use crate::courses;
 use crate::live::Live;
+use crate::panels::transport;
 use crate::state::Axis;
-use crate::theme::space;
-use crate::widgets::{Around, choice, limit_chart, quiet_button};
+use crate::theme::{is_roomy, space};
+use crate::widgets::{Around, Icon, choice, icon_button, limit_chart};
 use crate::words;
 
 /// Height of the numbers under the lowest chart.
@@ -64,8 +65,11 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.horizontal(|ui| {
         ui.set_height(26.0);
-        ui.label(RichText::new("Over").color(ctx.palette.soft));
-        let names = [(Axis::Time, "time"), (Axis::Opening, "clear opening")];
+        if !is_roomy(ui) {
+            transport::buttons(ui, ctx);
+            ui.separator();
+        }
+        let names = [(Axis::Time, "time"), (Axis::Opening, "opening")];
         if let Some(axis) = choice(ui, "Charts over", ctx.state.view.axis, &names) {
             ctx.send(Action::Over(axis));
         }
@@ -73,12 +77,14 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
         which(ui, ctx);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let Some(moment) = ctx.state.view.cursor else { return };
-            if quiet_button(ui, "Clear", true).on_hover_text("Point at no moment").clicked() {
+            let name = "Point at no moment";
+            if icon_button(ui, Icon::Clear, name, 20.0).clicked() {
                 ctx.send(Action::PointAt(None));
             }
             let time = words::value(Quantity::Time, moment.t_s, ctx.units());
             let where_ = words::moment(moment, ctx.units());
-            ui.label(RichText::new(time).color(ctx.palette.ink)).on_hover_text(where_);
+            let text = if is_roomy(ui) { &where_ } else { &time };
+            ui.label(RichText::new(text).color(ctx.palette.ink)).on_hover_text(&where_);
         });
     });
 }

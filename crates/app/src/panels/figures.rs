@@ -4,7 +4,7 @@ use eframe::egui::{Grid, Label, RichText, Sense, Ui, vec2};
 use tautleaf_physics::Figure;
 
 use crate::context::ViewContext;
-use crate::theme::{size, strong_at};
+use crate::theme::{is_roomy, size, strong_at};
 use crate::words;
 
 /// Which ones, and what they are called here.
@@ -25,15 +25,14 @@ const SHOWN: &[(Figure, &str)] = &[
 
 /// Figures side by side.
 const COLUMNS: usize = 3;
-/// Rows in a low window, and the height of a window from which on all are shown.
+/// Rows in a low window.
 const FEW_ROWS: usize = 3;
-const ROOMY: f32 = 800.0;
 
 /// Draws the figures.
 pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(live) = &ctx.state.live else { return };
     let width = (ui.available_width() - 2.0 * 8.0) / COLUMNS as f32;
-    let rows = if ui.content_rect().height() < ROOMY { FEW_ROWS } else { usize::MAX / COLUMNS };
+    let rows = if is_roomy(ui) { SHOWN.len() } else { FEW_ROWS };
     Grid::new("figures").num_columns(COLUMNS).spacing(vec2(8.0, 8.0)).show(ui, |ui| {
         for (n, (figure, name)) in SHOWN.iter().take(rows * COLUMNS).enumerate() {
             let quantity = words::quantity_shown(*figure);

@@ -1,10 +1,12 @@
 //! The parts of the window, one file each. They draw what the context shows them and send actions.
 
 pub mod charts;
+pub mod doorway;
 pub mod figures;
 pub mod foot;
 pub mod messages;
 pub mod popups;
 pub mod sliders;
 pub mod top_bar;
+pub mod transport;
 pub mod verdicts;

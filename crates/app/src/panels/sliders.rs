@@ -1,61 +1,156 @@
-//! Sliders, by part of the door.
+//! Sliders, by part of the door. Every number of the table of fields is in exactly one part.
 
-use eframe::egui::{CollapsingHeader, RichText, ScrollArea, Ui};
-use tautleaf_physics::field;
+use eframe::egui::{Align, CollapsingHeader, Id, RichText, ScrollArea, Ui};
+use tautleaf_physics::{FIELDS, Field, Parameters};
 
 use crate::context::ViewContext;
 use crate::theme::{size, strong_at};
 use crate::widgets::{belt_caution, quantity_slider};
 
-/// Parts of the door: name, whether it is unfolded at first, keys of its numbers.
-const PARTS: &[(&str, bool, &[&str])] = &[
-    ("Leaf", true, &["leaf.mass", "leaf.second_mass", "leaf.stroke", "edge.stiffness"]),
-    (
-        "Closing",
+/// A part of the door.
+struct Part {
+    name: &'static str,
+    /// Whether it is unfolded at first.
+    unfolded: bool,
+    /// Sections of a door file that it shows.
+    sections: &'static [&'static str],
+    /// Keys that come first; the others of its sections are a fold further down. Empty: all of them.
+    first: &'static [&'static str],
+}
+
+const fn part(
+    name: &'static str,
+    unfolded: bool,
+    sections: &'static [&'static str],
+    first: &'static [&'static str],
+) -> Part {
+    Part { name, unfolded, sections, first }
+}
+
+/// The parts, in the order in which a door is set up.
+const PARTS: &[Part] = &[
+    part(
+        "Leaf",
         true,
-        &[
-            "closing.speed",
-            "closing.acceleration",
-            "closing.braking",
-            "closing.creep_speed",
-            "closing.creep_distance",
-            "closing.current_limit",
-        ],
+        &["leaf", "edge"],
+        &["leaf.mass", "leaf.second_mass", "leaf.stroke", "edge.stiffness"],
     ),
-    ("Belt", true, &["belt.tension", "belt.specific_stiffness", "belt.width"]),
-    ("Rollers and rail", true, &["rollers.resistance", "rollers.breakaway", "rail.slope", "seal.brush"]),
-    (
-        "Opening",
-        true,
-        &[
-            "opening.speed",
-            "opening.acceleration",
-            "opening.braking",
-            "opening.creep_speed",
-            "opening.creep_distance",
-            "opening.current_limit",
-        ],
+    part("Belt", true, &["belt"], &["belt.tension", "belt.specific_stiffness", "belt.width"]),
+    part("Closing", true, &["closing"], &[]),
+    part("Opening", true, &["opening"], &[]),
+    part(
+        "Rollers and rail",
+        false,
+        &["rollers", "rail", "seal"],
+        &["rollers.resistance", "rollers.breakaway", "rail.slope", "seal.brush"],
     ),
-    ("Drive", false, &["gear.ratio", "gear.efficiency", "supply.voltage", "motor.winding_temperature"]),
-    ("Controller", false, &["controller.hold_open", "obstruction.detect", "obstruction.react"]),
+    part(
+        "Drive",
+        false,
+        &["gear", "motor", "pulleys", "supply"],
+        &["gear.ratio", "gear.efficiency", "supply.voltage", "motor.winding_temperature"],
+    ),
+    part(
+        "Controller",
+        false,
+        &["controller", "obstruction"],
+        &["controller.hold_open", "obstruction.detect", "obstruction.react"],
+    ),
+    part("Stops", false, &["stoppers"], &[]),
 ];
+
+/// Sections that have no part of their own.
+const OTHERS: &str = "Other";
+
+type DoorField = Field<Parameters>;
+
+fn section(field: &DoorField) -> &'static str {
+    field.key.split('.').next().unwrap_or_default()
+}
 
 /// Draws the sliders.
 pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        for (name, unfolded, keys) in PARTS {
-            let head = RichText::new(*name).font(strong_at(size::HEAD)).color(ctx.palette.ink);
-            let part = CollapsingHeader::new(head).id_salt(name).default_open(*unfolded);
-            part.show_unindented(ui, |ui| {
-                ui.add_space(2.0);
-                for field in keys.iter().filter_map(|key| field(key)) {
+        for part in PARTS {
+            part_ui(ui, ctx, part);
+        }
+        let known =
+            |field: &&'static DoorField| PARTS.iter().any(|part| part.sections.contains(&section(field)));
+        let others: Vec<&DoorField> = FIELDS.iter().filter(|field| !known(field)).collect();
+        fold(ui, ctx, OTHERS, false, |ui| {
+            for field in others {
+                quantity_slider(ui, ctx, field);
+            }
+        });
+    });
+}
+
+fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
+    let mine = |field: &&'static DoorField| part.sections.contains(&section(field));
+    let is_first = |field: &&'static DoorField| part.first.is_empty() || part.first.contains(&field.key);
+    let (first, more): (Vec<&DoorField>, Vec<&DoorField>) = FIELDS.iter().filter(mine).partition(is_first);
+    fold(ui, ctx, part.name, part.unfolded, |ui| {
+        for key in part.first {
+            let Some(field) = first.iter().find(|field| field.key == *key) else { continue };
+            quantity_slider(ui, ctx, field);
+            if *key == "belt.tension" {
+                belt_caution(ui, ctx.palette);
+            }
+        }
+        for field in first.iter().filter(|_| part.first.is_empty()) {
+            quantity_slider(ui, ctx, field);
+        }
+        if !more.is_empty() {
+            let head =
+                RichText::new(format!("More about {}", part.name.to_lowercase())).color(ctx.palette.soft);
+            CollapsingHeader::new(head).id_salt((part.name, "more")).show_unindented(ui, |ui| {
+                for field in more {
                     quantity_slider(ui, ctx, field);
-                    if field.key == "belt.tension" {
-                        belt_caution(ui, ctx.palette);
-                    }
                 }
             });
-            ui.add_space(6.0);
         }
     });
+}
+
+/// A part under its head. One that was asked for elsewhere unfolds and comes into view.
+fn fold(ui: &mut Ui, ctx: &ViewContext<'_>, name: &'static str, unfolded: bool, add: impl FnOnce(&mut Ui)) {
+    let id = Id::unique("part asked for");
+    let handled = ui.data(|data| data.get_temp::<u64>(id)).unwrap_or(0);
+    let asked = ctx.state.view.part.filter(|(part, count)| *part == name && *count > handled);
+    let head = RichText::new(name).font(strong_at(size::HEAD)).color(ctx.palette.ink);
+    let header = CollapsingHeader::new(head).id_salt(name).default_open(unfolded);
+    let response = header.open(asked.map(|_| true)).show_unindented(ui, |ui| {
+        ui.add_space(2.0);
+        add(ui);
+    });
+    if let Some((_, count)) = asked {
+        response.header_response.scroll_to_me(Some(Align::TOP));
+        ui.data_mut(|data| data.insert_temp(id, count));
+    }
+    ui.add_space(6.0);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::words;
+
+    #[test]
+    fn every_key_that_comes_first_is_in_the_table_and_in_its_part() {
+        for part in PARTS {
+            for key in part.first {
+                let field = FIELDS.iter().find(|field| field.key == *key);
+                assert!(field.is_some_and(|field| part.sections.contains(&section(field))), "{key}");
+            }
+        }
+    }
+
+    #[test]
+    fn no_two_numbers_have_the_same_name() {
+        let mut named: Vec<String> = FIELDS.iter().map(|field| words::name_of(field.key)).collect();
+        let count = named.len();
+        named.sort();
+        named.dedup();
+        assert_eq!(named.len(), count);
+    }
 }

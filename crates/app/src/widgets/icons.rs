@@ -22,6 +22,16 @@ pub enum Icon {
     Reset,
     /// A half-filled disc.
     Contrast,
+    /// A triangle that points on.
+    Play,
+    /// A cross.
+    Clear,
+    /// Two bars.
+    Pause,
+    /// A bar and a triangle that points back.
+    StepBack,
+    /// A triangle that points on, and a bar.
+    StepOn,
     /// Two pulleys and a taut belt.
     Mark,
 }
@@ -104,6 +114,25 @@ pub fn icon_at(painter: &egui::Painter, rect: Rect, icon: Icon, colour: Color32,
                 rect.center() + size * 0.42 * vec2(angle.cos(), angle.sin())
             };
             painter.add(Shape::convex_polygon((0..=16).map(half).collect(), colour, Stroke::NONE));
+        }
+        Icon::Play => {
+            let corners = vec![at(0.2, 0.08), at(0.92, 0.5), at(0.2, 0.92)];
+            painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+        }
+        Icon::Clear => {
+            line(vec![at(0.2, 0.2), at(0.8, 0.8)], stroke);
+            line(vec![at(0.8, 0.2), at(0.2, 0.8)], stroke);
+        }
+        Icon::Pause => {
+            for x in [0.18, 0.6] {
+                painter.rect_filled(Rect::from_min_max(at(x, 0.1), at(x + 0.22, 0.9)), 1.0, colour);
+            }
+        }
+        Icon::StepBack | Icon::StepOn => {
+            let x = |x: f32| if icon == Icon::StepOn { x } else { 1.0 - x };
+            let corners = vec![at(x(0.18), 0.15), at(x(0.68), 0.5), at(x(0.18), 0.85)];
+            painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+            line(vec![at(x(0.8), 0.15), at(x(0.8), 0.85)], stroke);
         }
         Icon::Mark => {
             // A belt around two pulleys, a leaf hung from its lower strand.
