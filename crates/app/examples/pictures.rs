@@ -15,6 +15,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use eframe::egui;
 use tautleaf_app::action::Action;
+use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::window::Window;
@@ -65,6 +66,16 @@ fn pictures() -> Vec<Picture> {
         picture("storefront", small, false, vec![example("us-storefront.toml")]),
         picture("pair", small, true, vec![example("bi-parting.toml")]),
         picture("loose", small, false, vec![example("belt-too-loose.toml")]),
+        picture(
+            "lift",
+            small,
+            false,
+            vec![
+                example("wheel-lift.toml"),
+                Action::ShowChart(Kind::Hanger, true),
+                Action::ShowChart(Kind::Energy, false),
+            ],
+        ),
         picture("large-loose", large, true, vec![example("belt-too-loose.toml")]),
         picture("weak", small, false, vec![example("drive-too-weak.toml")]),
     ]

@@ -42,6 +42,7 @@ fn courses(kind: Kind, scales: &Scales<'_>) -> Vec<Course> {
         Kind::Speed => speeds(),
         Kind::Energy => energies(scales.live.door.leaves()),
         Kind::Tension => tensions(scales),
+        Kind::Hanger => hangers(scales.live.door.leaves()),
         Kind::Current => {
             let current = Course::free("winding current", Look::Main, |sample: &Sample| sample.current_a);
             vec![current.judged_by(&[Figure::PeakCurrent])]
@@ -99,6 +100,22 @@ fn tensions(scales: &Scales<'_>) -> Vec<Course> {
     (0..door.ring().spans.len()).rev().map(tension).collect()
 }
 
+/// The leading hanger, which is at the closing edge, on top.
+fn hangers(leaves: usize) -> Vec<Course> {
+    let name = |leaf: usize, hanger: usize| {
+        let which = ["leading", "trailing"][hanger];
+        if leaves > 1 { format!("leaf {} {which}", leaf + 1) } else { which.to_owned() }
+    };
+    let hanger = |(leaf, hanger): (usize, usize)| {
+        let load = move |sample: &Sample| sample.hanger_load_n[leaf][hanger];
+        let course = Course::free(name(leaf, hanger), Look::Strand(2 * leaf + hanger), load);
+        course.judged_by(&[Figure::LeastHangerLoad, Figure::GreatestHangerLoad])
+    };
+    let mut all: Vec<(usize, usize)> = (0..leaves).flat_map(|leaf| [(leaf, 0), (leaf, 1)]).collect();
+    all.reverse();
+    all.into_iter().map(hanger).collect()
+}
+
 /// The courses as curves: over time both ways, over the opening the way open dashed, and only of the main thing.
 pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) -> Vec<Curve> {
     let unit = kind.per_si(scales.system);
@@ -128,7 +145,7 @@ pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) 
                 curves.push(curve("opening", Look::Dashed, way_open, &course, course.opening));
                 curves.push(curve("closing", Look::Main, way_closed, &course, course.closing));
             }
-            (Axis::Opening, look) if matches!(kind, Kind::Energy | Kind::Tension) => {
+            (Axis::Opening, look) if matches!(kind, Kind::Energy | Kind::Tension | Kind::Hanger) => {
                 curves.push(curve(name, look, way_closed, &course, course.closing));
             }
             (Axis::Opening, _) => {}

@@ -16,6 +16,8 @@ pub enum Kind {
     Force,
     /// Tension of each strand of the belt.
     Tension,
+    /// Load of each hanger.
+    Hanger,
     /// Winding current.
     Current,
     /// Power drawn from the bus.
@@ -24,8 +26,8 @@ pub enum Kind {
 
 impl Kind {
     /// Every chart, in the order in which they stand.
-    pub const ALL: [Kind; 6] =
-        [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension, Kind::Current, Kind::Power];
+    pub const ALL: [Kind; 7] =
+        [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension, Kind::Hanger, Kind::Current, Kind::Power];
     /// What is shown at first.
     pub const FIRST: [Kind; 4] = [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension];
 
@@ -34,7 +36,7 @@ impl Kind {
         match self {
             Kind::Speed => Some(Quantity::Speed),
             Kind::Energy => Some(Quantity::Energy),
-            Kind::Force | Kind::Tension => Some(Quantity::Force),
+            Kind::Force | Kind::Tension | Kind::Hanger => Some(Quantity::Force),
             Kind::Current => Some(Quantity::Current),
             Kind::Power => None,
         }
@@ -62,6 +64,7 @@ impl Kind {
             Kind::Energy => "Kinetic energy",
             Kind::Force => "Closing force",
             Kind::Tension => "Strand tension",
+            Kind::Hanger => "Hanger load",
             Kind::Current => "Current",
             Kind::Power => "Power",
         }
@@ -73,6 +76,7 @@ impl Kind {
             Kind::Energy => "Energy",
             Kind::Force => "Force",
             Kind::Tension => "Tension",
+            Kind::Hanger => "Hangers",
             other => other.title(),
         }
     }
@@ -89,7 +93,8 @@ pub enum Look {
     Thin,
     /// The same on the way open, where the chart is about the way closed.
     Dashed,
-    /// A strand of the belt, counted from the drive pulley in the direction of opening.
+    /// One of several that belong together: strands of the belt, counted from the drive pulley in the direction of
+    /// opening, or hangers, the leading one first.
     Strand(usize),
     /// A value to compare with, dotted.
     Reference,

@@ -49,6 +49,7 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
         }
         ImpactForce | StallForce | StallForceLast50 => Some(Kind::Force),
         LeastTension | GreatestTension => Some(Kind::Tension),
+        LeastHangerLoad | GreatestHangerLoad => Some(Kind::Hanger),
         PeakCurrent => Some(Kind::Current),
         _ => None,
     }
@@ -129,8 +130,8 @@ fn line(
         Figure::TopSpeedOpening => "opening limit",
         Figure::TopSpeedClosing => "closing limit",
         Figure::TopSpeedBeforeCheck => "limit to latch check",
-        Figure::LeastTension => "at least",
-        Figure::GreatestTension => "at most",
+        Figure::LeastTension | Figure::LeastHangerLoad => "at least",
+        Figure::GreatestTension | Figure::GreatestHangerLoad => "at most",
         _ => "limit",
     };
     LimitLine {

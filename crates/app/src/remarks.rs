@@ -1,5 +1,6 @@
 //! What a run shows beside its figures, in a sentence each: a strand that goes slack, a knock, a stuck leaf.
 
+use tautleaf_physics::parameters::Hanger;
 use tautleaf_physics::{EventKind, Moment, Quantity};
 use tautleaf_scenario::UnitSystem;
 
@@ -28,6 +29,7 @@ pub fn remarks(live: &Live, system: UnitSystem) -> Vec<Remark> {
         let text = format!("Knocks: a leaf runs into the stop at {speed}, faster than it should creep.");
         remarks.push(Remark { text, at: Some(at) });
     }
+    remarks.extend(lift(live));
     remarks.extend(obstruction(live));
     let given_up = live.run.events.iter().find(|event| event.kind == EventKind::TimedOut);
     remarks.extend(given_up.map(|event| Remark {
@@ -70,6 +72,20 @@ pub(crate) fn knocks(live: &Live) -> Vec<(Moment, f64)> {
         (speed > SLOWED_DOWN * way.creep_speed_m_per_s).then_some((event.at, speed))
     };
     live.run.events.iter().filter_map(knock).collect()
+}
+
+/// Wheels that leave the rail, said once.
+fn lift(live: &Live) -> Option<Remark> {
+    let lifts = live.run.events.iter().filter(|event| matches!(event.kind, EventKind::WheelLifts { .. }));
+    let first = lifts.clone().next()?;
+    let EventKind::WheelLifts { leaf, hanger } = first.kind else { return None };
+    let which = if live.door.leaves() > 1 { format!(" of leaf {leaf}") } else { String::new() };
+    let hanger = if hanger == Hanger::Leading { "leading" } else { "trailing" };
+    let often = times(lifts.count());
+    let text = format!(
+        "The {hanger} wheel{which} lifts off the rail{often}: it rattles, and the anti-lift carries."
+    );
+    Some(Remark { text, at: Some(first.at) })
 }
 
 fn obstruction(live: &Live) -> Option<Remark> {

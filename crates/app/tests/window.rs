@@ -391,7 +391,7 @@ fn what_is_in_the_way_can_be_dragged_to_another_gap_in_one_step() {
 #[test]
 fn every_number_of_a_door_has_its_slider() {
     let mut test = window_of_size([1280.0, 7000.0]);
-    for part in ["Rollers and rail", "Drive", "Controller", "Stops", "Other"] {
+    for part in ["Rollers and rail", "Drive", "Controller", "Stops", "Use and surroundings"] {
         click(&mut test, part);
     }
     let folds =
@@ -404,6 +404,16 @@ fn every_number_of_a_door_has_its_slider() {
         let name = tautleaf_app::words::name_of(field.key);
         assert!(test.query_by_role_and_label(Role::Slider, &name).is_some(), "{}: {name}", field.key);
     }
+}
+
+/// Two hangers carry the leaf: at rest together its weight, m g.
+#[test]
+fn the_hangers_of_a_leaf_at_rest_carry_its_weight() {
+    let mut test = window();
+    click(&mut test, "Show hanger load");
+    let loads = chart(&test, Kind::Hanger);
+    let carried: f64 = loads.curves.iter().map(|curve| curve.points.last().expect("points").y).sum();
+    assert!((carried / (95.0 * 9.80665) - 1.0).abs() < 0.02, "{carried} N");
 }
 
 #[test]

@@ -20,6 +20,8 @@ pub struct LeafPlace {
     pub clamp_m: f64,
     /// Whether that is on the upper strand.
     pub upper: bool,
+    /// Leading and trailing hanger, m.
+    pub hangers_m: [f64; 2],
 }
 
 /// A free span of the belt.
@@ -51,12 +53,17 @@ impl Elevation {
         let (clamp, width) = (parameters.belt.clamp_m, parameters.leaf.width_m);
         let centre = parameters.belt.centre_distance_m.unwrap_or(parameters.leaf.stroke_m + 1.4);
         let x = |leaf: usize| positions_m.get(leaf).copied().unwrap_or(0.0);
+        let spacing = parameters.leaf.hanger_spacing_m.unwrap_or(width - 0.2);
+        // The leading one is at the closing edge, on the left of a leaf that opens to the right.
+        let hangers =
+            |middle: f64, right: f64| [middle - right * spacing / 2.0, middle + right * spacing / 2.0];
         let on_leaf = CLAMP_ON_LEAF * width;
         let right_leaf = |clamp_m: f64| LeafPlace {
             across: (x(0), x(0) + width),
             closing_edge_m: x(0),
             clamp_m,
             upper: false,
+            hangers_m: hangers(x(0) + width / 2.0, 1.0),
         };
         let span = |a: f64, b: f64, upper: bool| SpanPlace { across: (a.min(b), a.max(b)), upper };
         match parameters.arrangement {
@@ -82,6 +89,7 @@ impl Elevation {
                     closing_edge_m: -x(1),
                     clamp_m: second,
                     upper: true,
+                    hangers_m: hangers(-x(1) - width / 2.0, -1.0),
                 };
                 let spans = vec![
                     span(drive_m, first, false),

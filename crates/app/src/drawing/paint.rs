@@ -10,8 +10,6 @@ const PULLEY_M: f64 = 0.085;
 const RAIL_M: f64 = 0.19;
 const WHEEL_M: f64 = 0.022;
 const LEAF_TOP_M: f64 = 0.235;
-/// Where the wheels are, as parts of the width of a leaf.
-const WHEELS: [f64; 2] = [0.15, 0.85];
 /// Least radius at which a pulley can be seen, in points.
 const LEAST_RADIUS: f32 = 4.5;
 /// How far a slack strand is drawn hanging, in points.
@@ -94,8 +92,10 @@ pub struct Scene<'a> {
     pub strands: Vec<(f64, String)>,
     /// Greatest tension of the whole run, N: the end of the colour scale.
     pub greatest_n: f64,
-    /// What each leaf says.
-    pub leaves: Vec<String>,
+    /// What each leaf says, and what its hangers carry, N.
+    pub leaves: Vec<(String, [f64; 2])>,
+    /// Faults of the rail: where, m.
+    pub faults_m: Vec<f64>,
     /// Something in the way: from where to where it stands, m.
     pub obstacle_m: Option<(f64, f64)>,
     /// Gaps of the force test, m.
@@ -128,12 +128,16 @@ fn header(painter: &Painter, scale: &Scale, scene: &Scene<'_>, palette: &Palette
     let rail = Rect::from_min_max(pos2(left + 4.0, scale.rail()), pos2(right - 4.0, scale.rail() + 2.5));
     let lit = scene.lit == Some("Rollers and rail");
     painter.rect_filled(rail, 1.0, if lit { palette.door } else { palette.second });
+    for fault in &scene.faults_m {
+        let at = pos2(scale.x(*fault), scale.rail() + 1.0);
+        let corners = vec![at, at + vec2(-4.0, 7.0), at + vec2(4.0, 7.0)];
+        painter.add(Shape::convex_polygon(corners, palette.limit, Stroke::NONE));
+    }
 }
 
 fn floor(painter: &Painter, scale: &Scale, scene: &Scene<'_>, palette: &Palette) {
     let y = scale.floor();
     painter.hline(scale.rect.x_range(), y, Stroke::new(1.4, palette.second));
-    // The walls beside the opening: the leaves run in front of them.
     for gap in &scene.gaps_m {
         let x = scale.x(scene.opening.1.0 + gap);
         painter.line_segment([pos2(x, y), pos2(x, y + 4.0)], Stroke::new(1.2, palette.soft));
@@ -145,7 +149,7 @@ fn leaf(
     scale: &Scale,
     scene: &Scene<'_>,
     place: &LeafPlace,
-    says: &str,
+    (says, loads): &(String, [f64; 2]),
     palette: &Palette,
 ) {
     let (left, right) = (scale.x(place.across.0), scale.x(place.across.1));
@@ -161,18 +165,26 @@ fn leaf(
     if scene.leaf_height_m as f32 * scale.per_m > body.height() + 6.0 {
         cut(painter, body, palette);
     }
-    // Hangers: two wheels on the rail.
-    let width = place.across.1 - place.across.0;
-    for part in WHEELS {
-        let x = scale.x(place.across.0 + part * width);
-        let radius = (WHEEL_M as f32 * scale.per_m).max(3.0);
-        painter.line_segment([pos2(x, scale.rail()), pos2(x, top)], Stroke::new(3.0, palette.second));
-        let wheel = pos2(x, scale.rail() - radius);
-        painter.circle(wheel, radius, palette.raised, Stroke::new(1.5, palette.second));
+    for (x_m, load) in place.hangers_m.iter().zip(loads) {
+        hanger(painter, scale, scale.x(*x_m), *load, palette);
     }
     bracket(painter, scale, place, palette);
     let middle = pos2((left + right) / 2.0, (top + bottom) / 2.0 - 9.0);
     painter.text(middle, Align2::CENTER_CENTER, says, strong_at(size::SMALL), palette.door);
+}
+
+/// A wheel on the rail; one that has lifted stands off it, in the colour of what is wrong, with a word.
+fn hanger(painter: &Painter, scale: &Scale, x: f32, load: f64, palette: &Palette) {
+    let radius = (WHEEL_M as f32 * scale.per_m).max(3.0);
+    let lifted = load < 0.0;
+    let (colour, off) = if lifted { (palette.limit, 4.0) } else { (palette.second, 0.0) };
+    painter.line_segment([pos2(x, scale.rail()), pos2(x, scale.leaf_top())], Stroke::new(3.0, colour));
+    let wheel = pos2(x, scale.rail() - radius - off);
+    painter.circle(wheel, radius, palette.raised, Stroke::new(1.8, colour));
+    if lifted {
+        let at = pos2(x + radius + 4.0, scale.rail() - 2.0);
+        painter.text(at, Align2::LEFT_BOTTOM, "lifted", strong_at(size::SMALL), palette.limit);
+    }
 }
 
 /// From the leaf up to the strand that it is clamped to.
@@ -220,11 +232,8 @@ fn belt(painter: &Painter, scale: &Scale, scene: &Scene<'_>, palette: &Palette) 
     let axis = scale.pulleys();
     let lit = scene.lit == Some("Belt");
     // Wheels and brackets below the lower strand.
-    let hung = |leaf: &LeafPlace| {
-        let width = leaf.across.1 - leaf.across.0;
-        let wheels = WHEELS.map(|part| scale.x(leaf.across.0 + part * width));
-        [wheels[0], wheels[1], scale.x(leaf.clamp_m)]
-    };
+    let hung =
+        |leaf: &LeafPlace| [scale.x(leaf.hangers_m[0]), scale.x(leaf.hangers_m[1]), scale.x(leaf.clamp_m)];
     let blocked: Vec<f32> = scene.now.leaves.iter().flat_map(hung).collect();
     for (place, (tension, says)) in scene.now.spans.iter().zip(&scene.strands) {
         let look = Strand { tension: *tension, says, greatest: scene.greatest_n, lit };

@@ -131,18 +131,23 @@ fn readout(ctx: &ViewContext<'_>, live: &Live, chart: &Chart) -> String {
             let tension = &sample.tension_n[..live.door.ring().spans.len()];
             tension.iter().map(|tension| say(*tension)).collect::<Vec<_>>().join("  ")
         }
+        (Some(sample), Kind::Hanger) => {
+            let loads = sample.hanger_load_n[..live.door.leaves()].iter().flatten();
+            loads.map(|load| say(*load)).collect::<Vec<_>>().join("  ")
+        }
         (Some(sample), kind) if kind != Kind::Force => say(height(sample, kind)),
         _ => extremes(ctx, live, chart.kind),
     }
 }
 
-/// The height of the main curve at a sample, SI. Of the strands the least: it is the one that goes slack.
+/// The height of the main curve at a sample, SI.
 fn height(sample: &Sample, kind: Kind) -> f64 {
     match kind {
         Kind::Speed => courses::speed(sample),
         Kind::Energy => sample.energy_leaf_j,
         Kind::Force => sample.contact_force_n,
         Kind::Tension => sample.tension_n[0],
+        Kind::Hanger => sample.hanger_load_n[0][0],
         Kind::Current => sample.current_a,
         Kind::Power => sample.current_a * sample.voltage_v,
     }
@@ -159,6 +164,10 @@ fn extremes(ctx: &ViewContext<'_>, live: &Live, kind: Kind) -> String {
     };
     match kind {
         Kind::Force => format!("peak {}", say(figure(Figure::ImpactForce))),
+        Kind::Hanger => {
+            let (least, most) = (figure(Figure::LeastHangerLoad), figure(Figure::GreatestHangerLoad));
+            format!("{} to {}", say(least), say(most))
+        }
         Kind::Tension => {
             let (least, most) = (figure(Figure::LeastTension), figure(Figure::GreatestTension));
             format!("{} to {}", say(least), say(most))

@@ -1,6 +1,7 @@
 //! The doorway at the moment pointed at: what it shows can be dragged, and clicked to reach its sliders.
 
 use eframe::egui::{CursorIcon, Id, Rect, Response, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use tautleaf_physics::parameters::FaultKind;
 use tautleaf_physics::{Figure, Moment, Quantity, Sample};
 
 use crate::action::Action;
@@ -45,7 +46,8 @@ fn scene<'a>(
     let leaves = live.door.ring().leaves.iter().enumerate().map(|(n, leaf)| {
         let speed = sample.leaf_speed_m_per_s[n];
         let mass = say(Quantity::Mass, leaf.mass_kg);
-        if speed.abs() < 5e-4 { mass } else { format!("{mass}, {}", say(Quantity::Speed, speed.abs())) }
+        let moving = || format!("{mass}, {}", say(Quantity::Speed, speed.abs()));
+        (if speed.abs() < 5e-4 { mass.clone() } else { moving() }, sample.hanger_load_n[n])
     });
     let (low, high) = (now.drive_m.min(now.return_m), now.drive_m.max(now.return_m));
     let return_radius = parameters.pulleys.return_radius_m.unwrap_or(live.door.ring().radius_m);
@@ -58,6 +60,7 @@ fn scene<'a>(
         strands: sample.tension_n[..live.door.ring().spans.len()].iter().map(tension).collect(),
         greatest_n: live.run.figures.get(Figure::GreatestTension).unwrap_or(1.0).max(1.0),
         leaves: leaves.collect(),
+        faults_m: faults(live),
         obstacle_m: obstacle(live, now),
         // A pair meets a gap in the middle, wherever that is.
         gaps_m: live.run.force.iter().filter(|_| now.leaves.len() == 1).map(|gap| gap.gap_m).collect(),
@@ -67,6 +70,12 @@ fn scene<'a>(
         ),
         lit,
     }
+}
+
+/// Faults of the rail itself; a flat goes with its roller.
+fn faults(live: &Live) -> Vec<f64> {
+    let faults = live.door.parameters().faults.iter();
+    faults.filter(|fault| fault.kind != FaultKind::Flat).map(|fault| fault.at_m).collect()
 }
 
 /// What the first leaf closes against: the jamb, or the other leaf.

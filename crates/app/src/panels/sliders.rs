@@ -41,7 +41,7 @@ const PARTS: &[Part] = &[
     part(
         "Rollers and rail",
         false,
-        &["rollers", "rail", "seal"],
+        &["rollers", "rail", "seal", "guide"],
         &["rollers.resistance", "rollers.breakaway", "rail.slope", "seal.brush"],
     ),
     part(
@@ -57,6 +57,7 @@ const PARTS: &[Part] = &[
         &["controller.hold_open", "obstruction.detect", "obstruction.react"],
     ),
     part("Stops", false, &["stoppers"], &[]),
+    part("Use and surroundings", false, &["duty", "tester", "weather"], &[]),
 ];
 
 /// Sections that have no part of their own.
@@ -77,11 +78,13 @@ pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         let known =
             |field: &&'static DoorField| PARTS.iter().any(|part| part.sections.contains(&section(field)));
         let others: Vec<&DoorField> = FIELDS.iter().filter(|field| !known(field)).collect();
-        fold(ui, ctx, OTHERS, false, |ui| {
-            for field in others {
-                quantity_slider(ui, ctx, field);
-            }
-        });
+        if !others.is_empty() {
+            fold(ui, ctx, OTHERS, false, |ui| {
+                for field in others {
+                    quantity_slider(ui, ctx, field);
+                }
+            });
+        }
     });
 }
 

@@ -11,7 +11,7 @@ pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, axis: Axis
     ui.horizontal(|ui| {
         ui.set_height(20.0);
         ui.label(RichText::new(chart.kind.title()).font(strong_at(size::HEAD)));
-        let closing_only = chart.kind == Kind::Tension && axis == Axis::Opening;
+        let closing_only = matches!(chart.kind, Kind::Tension | Kind::Hanger) && axis == Axis::Opening;
         let unit = if closing_only { format!("{}, closing", chart.unit) } else { chart.unit.clone() };
         ui.label(RichText::new(unit).color(palette.soft));
         ui.add_space(6.0);
