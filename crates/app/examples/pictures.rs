@@ -59,6 +59,7 @@ fn pictures() -> Vec<Picture> {
             [heavy(), vec![over_opening(), Action::SetUnits(UnitSystem::Us)]].concat(),
         ),
         picture("moment", small, false, vec![Action::PointAtTime(1.2)]),
+        picture("held", small, false, [vec![Action::Hold], heavy()].concat()),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),
         picture("broken", small, false, vec![Action::Open(PathBuf::from("Cargo.toml"))]),
         picture("open", small, true, vec![Action::Show(Popup::Open)]),

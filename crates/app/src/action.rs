@@ -67,6 +67,16 @@ pub enum Action {
         /// Whether it comes from a drag that is still going on.
         dragging: bool,
     },
+    /// Keeps the present run to compare with.
+    Hold,
+    /// Compares with a held run, or with none.
+    Compare(Option<usize>),
+    /// Gives a held run another name.
+    RenameHeld(usize, String),
+    /// Lets a held run go.
+    Release(usize),
+    /// Brings the door of a held run back.
+    TakeHeld(usize),
     /// Changes between light and dark.
     SetDark(bool),
     /// Opens a popup.

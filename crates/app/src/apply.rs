@@ -12,7 +12,8 @@ use crate::charts::{Charts, Kind};
 use crate::jobs::Report;
 use crate::live::{self, Live, moment_of};
 use crate::remedies::{Remedies, Request};
-use crate::state::{Notice, Popup, State};
+use crate::state::{Charted, Notice, Popup, State};
+use crate::tension_window::TensionWindow;
 use crate::words;
 
 /// Carries out one action.
@@ -60,6 +61,22 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
                     obstacle.gap_m = gap_m;
                 }
             });
+        }
+        Action::Hold => {
+            if let Some(live) = state.live.as_ref().filter(|_| state.refused.is_empty()) {
+                state.held.hold(state.document.scenario().clone(), live.clone());
+            }
+        }
+        Action::Compare(index) => state.held.compare(index),
+        Action::RenameHeld(index, name) => state.held.rename(index, name),
+        Action::Release(index) => state.held.release(index),
+        Action::TakeHeld(index) => {
+            if let Some(held) = state.held.all().get(index) {
+                let name = format!("Back to {}", held.name);
+                state
+                    .document
+                    .edit(&name, None, |scenario| scenario.parameters = held.scenario.parameters.clone());
+            }
         }
         Action::SetDark(dark) => state.view.dark = dark,
         Action::Show(popup) => state.view.popup = Some(popup),
@@ -188,18 +205,29 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         state.jobs.stop_search();
         match Live::of(state.document.scenario()) {
             Ok(live) => {
+                state.tension_window = TensionWindow::of(&live);
                 state.live = Some(live);
                 state.refused.clear();
-                state.charted = None;
             }
             Err(problems) => state.refused = problems.0,
         }
         state.measured = Some(revision);
     }
-    let charted = (revision, state.units(), state.view.axis, state.view.shown.clone());
+    let charted = Charted {
+        revision,
+        held: state.held.changes(),
+        units: state.units(),
+        axis: state.view.axis,
+        shown: state.view.shown.clone(),
+    };
     if state.charted.as_ref() != Some(&charted) {
+        let of = |live: &Live| Charts::of(live, charted.units, charted.axis, &charted.shown);
         if let Some(live) = &state.live {
-            state.charts = Charts::of(live, charted.1, charted.2, &charted.3);
+            state.charts = of(live);
+        }
+        // What is held stays as it is while a slider moves.
+        if !state.charted.as_ref().is_some_and(|before| before.same_look(&charted)) {
+            state.held_charts = state.held.compared().map(|held| of(&held.live));
         }
         state.charted = Some(charted);
     }

@@ -71,7 +71,7 @@ pub struct Mark {
     pub kind: MarkKind,
 }
 
-/// A stretch of the axis in which a strand is slack.
+/// A stretch of the axis in which a strand is slack, or a wheel off the rail.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Slack {
     /// Its ends on the axis.
@@ -97,7 +97,7 @@ pub struct Chart {
     pub over: Vec<Vec<[f64; 3]>>,
     /// Worst points, peaks, and what happened.
     pub marks: Vec<Mark>,
-    /// Where a strand is slack.
+    /// Where a strand is slack, or a wheel off the rail.
     pub slack: Vec<Slack>,
     /// Greatest value that is drawn.
     pub top: f64,
@@ -190,7 +190,11 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
         limits,
         over,
         marks,
-        slack: if kind == Kind::Tension { marks::slack(scales) } else { Vec::new() },
+        slack: match kind {
+            Kind::Tension => marks::slack(scales),
+            Kind::Hanger => marks::lifted(scales),
+            _ => Vec::new(),
+        },
         top: if highest > 0.0 { highest * HEADROOM } else { 1.0 },
         bottom: lowest * HEADROOM,
     }

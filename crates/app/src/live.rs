@@ -14,6 +14,7 @@ const PROFILE_GAPS: usize = 14;
 const PROFILE_EDGE_M: f64 = 0.015;
 
 /// One run of a door against its limits.
+#[derive(Clone)]
 pub struct Live {
     /// The checked door.
     pub door: Door,

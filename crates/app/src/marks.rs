@@ -1,7 +1,7 @@
 //! Points of the charts that are worth a word: peaks, worst points, and what happens to belt and leaf.
 
 use egui_plot::PlotPoint;
-use tautleaf_physics::{EventKind, Moment, Outcome, Quantity};
+use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity};
 
 use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
 use crate::force_curves::peak_at;
@@ -115,4 +115,18 @@ pub(crate) fn slack(scales: &Scales<'_>) -> Vec<Slack> {
         Slack { across: (a.min(b), a.max(b)), text }
     };
     drawn.map(band).collect()
+}
+
+/// Where a wheel is off the rail, for the chart of hanger loads.
+pub(crate) fn lifted(scales: &Scales<'_>) -> Vec<Slack> {
+    let live = scales.live;
+    let band = |event: &Event| {
+        let EventKind::WheelSits { lasted_s, .. } = event.kind else { return None };
+        let from = live.moment_at(event.at.t_s - lasted_s)?;
+        let place = |at: Moment| scales.place(at.t_s, at.clear_opening_m);
+        let (a, b) = (place(from), place(event.at));
+        let text = format!("wheel off the rail {}", remarks::lasting(lasted_s));
+        is_drawn(scales, event.at).then_some(Slack { across: (a.min(b), a.max(b)), text })
+    };
+    live.run.events.iter().filter_map(band).collect()
 }

@@ -5,9 +5,11 @@ use tautleaf_scenario::UnitSystem;
 
 use crate::charts::{Charts, Kind};
 use crate::document::Document;
+use crate::held::HeldRuns;
 use crate::jobs::Jobs;
 use crate::live::Live;
 use crate::remedies::Remedies;
+use crate::tension_window::TensionWindow;
 
 /// What charts are drawn over.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -80,20 +82,48 @@ pub struct View {
     pub may_close: bool,
 }
 
+/// What charts are made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Charted {
+    /// Revision of the document.
+    pub revision: u64,
+    /// State of what is compared with.
+    pub held: u64,
+    /// Units.
+    pub units: UnitSystem,
+    /// What they are drawn over.
+    pub axis: Axis,
+    /// Which are shown.
+    pub shown: Vec<Kind>,
+}
+
+impl Charted {
+    /// Whether nothing but the door itself differs.
+    pub fn same_look(&self, other: &Self) -> bool {
+        Self { revision: 0, ..self.clone() } == Self { revision: 0, ..other.clone() }
+    }
+}
+
 /// Everything that the window knows.
 pub struct State {
     /// What is edited.
     pub document: Document,
     /// The last run that could be made. While the door is impossible, it stays and is out of date.
     pub live: Option<Live>,
+    /// Between which tensions its belt works; `None` where no tension keeps it taut.
+    pub tension_window: Option<TensionWindow>,
     /// Why the present door cannot be run.
     pub refused: Vec<Problem>,
     /// The run as curves.
     pub charts: Charts,
     /// What `live` and `refused` were made from.
     pub measured: Option<u64>,
-    /// What `charts` were made from.
-    pub charted: Option<(u64, UnitSystem, Axis, Vec<Kind>)>,
+    /// Runs that are kept to compare with.
+    pub held: HeldRuns,
+    /// The one compared with as curves.
+    pub held_charts: Option<Charts>,
+    /// What the charts were made from.
+    pub charted: Option<Charted>,
     /// Settings that bring limits back.
     pub remedies: Remedies,
     /// Work in the background.
@@ -108,9 +138,12 @@ impl State {
         Self {
             document,
             live: None,
+            tension_window: None,
             refused: Vec::new(),
             charts: Charts::default(),
             measured: None,
+            held: HeldRuns::default(),
+            held_charts: None,
             charted: None,
             remedies: Remedies::default(),
             jobs: Jobs::default(),

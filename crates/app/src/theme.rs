@@ -43,6 +43,8 @@ pub struct Palette {
     pub door_wash: Color32,
     /// A second curve beside it.
     pub second: Color32,
+    /// The run that is compared with.
+    pub held: Color32,
     /// Strands of the belt, counted from the drive pulley. They differ in lightness and in their dashes too.
     pub strands: [Color32; 4],
     /// Colours of no tension and of the greatest one, see [`tension_colour`].
@@ -72,6 +74,7 @@ pub const LIGHT: Palette = Palette {
     door: Color32::from_rgb(0x13, 0x5E, 0x8C),
     door_wash: Color32::from_rgb(0xD9, 0xE7, 0xF0),
     second: Color32::from_rgb(0x7B, 0x8B, 0x98),
+    held: Color32::from_rgb(0xC2, 0xB2, 0xD6),
     strands: [
         Color32::from_rgb(0x13, 0x5E, 0x8C),
         Color32::from_rgb(0x2C, 0x33, 0x3A),
@@ -100,6 +103,7 @@ pub const DARK: Palette = Palette {
     door: Color32::from_rgb(0x66, 0xB5, 0xE6),
     door_wash: Color32::from_rgb(0x1D, 0x3B, 0x50),
     second: Color32::from_rgb(0x7C, 0x8E, 0x9C),
+    held: Color32::from_rgb(0x5E, 0x50, 0x78),
     strands: [
         Color32::from_rgb(0x66, 0xB5, 0xE6),
         Color32::from_rgb(0xF0, 0xF3, 0xF5),

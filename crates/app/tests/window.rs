@@ -298,6 +298,43 @@ fn a_tighter_belt_lifts_every_strand_in_the_chart_of_tensions() {
 }
 
 #[test]
+fn the_tension_window_says_where_the_belt_stands_and_moves_with_the_leaf() {
+    let mut test = window();
+    let said = |test: &Test| spoken(test, "Tension window:");
+    assert!(said(&test).contains("300 N lies between"), "{}", said(&test));
+    let before = test.state().state().tension_window.clone().expect("a window").ends().0;
+    move_slider(&mut test, "Leaf mass", 150.0);
+    assert!(test.state().state().tension_window.clone().expect("a window").ends().0 > before);
+    move_slider(&mut test, "Belt tension", 40.0);
+    assert!(said(&test).contains("too loose"), "{}", said(&test));
+}
+
+#[test]
+fn a_held_run_stays_behind_the_new_one_and_the_figures_show_the_difference() {
+    let mut test = window();
+    let before = chart(&test, Kind::Energy);
+    click(&mut test, "Hold this run");
+    move_slider(&mut test, "Leaf mass", 140.0);
+
+    let state = test.state().state();
+    let held = state.held_charts.as_ref().expect("curves of the held run").charts.clone();
+    let held = held.iter().find(|chart| chart.kind == Kind::Energy).expect("energy");
+    assert_eq!(peak(held), peak(&before));
+    assert!(peak(&chart(&test, Kind::Energy)) > peak(held));
+    let more = state.held.difference(state.live.as_ref().expect("a run"), Figure::PeakEnergyLeaf);
+    let shown = format!("+{}", tautleaf_app::words::number(more.expect("a difference")));
+    assert!(test.query_by_label(&shown).is_some(), "{shown}");
+
+    click(&mut test, "Back to Run 1");
+    assert_eq!(mass(&test), 95.0);
+    assert_eq!(test.query_all_by_label("=").count(), 9, "all nine figures are as they were");
+    click(&mut test, "Undo");
+    assert_eq!(mass(&test), 140.0);
+    click(&mut test, "Let go of Run 1");
+    assert!(test.state().state().held_charts.is_none());
+}
+
+#[test]
 fn slack_is_marked_in_the_chart_and_told_once_beside_the_verdicts() {
     let mut test = window();
     open(&mut test, &scenarios().join("belt-too-loose.toml"));

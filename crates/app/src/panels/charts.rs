@@ -40,8 +40,10 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             .corner_radius(space::CORNER)
             .inner_margin(Margin { left: 10, right: 10, top: 6, bottom: 4 });
         frame.show(ui, |ui| {
+            let held = ctx.state.held_charts.as_ref();
             let around = Around {
                 charts,
+                held: held.and_then(|held| held.charts.iter().find(|held| held.kind == chart.kind)),
                 axis: ctx.state.view.axis,
                 cursor: ctx.state.view.cursor.map(place),
                 readout: readout(ctx, live, chart),
@@ -92,6 +94,7 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
 /// Which charts are shown.
 fn which(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.spacing_mut().item_spacing.x = 2.0;
+    ui.spacing_mut().button_padding.x = 7.0;
     for kind in Kind::ALL {
         let shown = ctx.state.view.shown.contains(&kind);
         let response = ui.add(Button::selectable(shown, RichText::new(kind.short()).small()));

@@ -1,9 +1,11 @@
 //! The figures that a door is spoken of by.
 
 use eframe::egui::{Grid, Label, RichText, Sense, Ui, vec2};
-use tautleaf_physics::Figure;
+use tautleaf_physics::{Figure, Quantity};
+use tautleaf_scenario::UnitSystem;
 
 use crate::context::ViewContext;
+use crate::panels::held;
 use crate::theme::{is_roomy, size, strong_at};
 use crate::words;
 
@@ -31,6 +33,7 @@ const FEW_ROWS: usize = 3;
 /// Draws the figures.
 pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(live) = &ctx.state.live else { return };
+    held::held_ui(ui, ctx);
     let width = (ui.available_width() - 2.0 * 8.0) / COLUMNS as f32;
     let rows = if is_roomy(ui) { SHOWN.len() } else { FEW_ROWS };
     Grid::new("figures").num_columns(COLUMNS).spacing(vec2(8.0, 8.0)).show(ui, |ui| {
@@ -43,14 +46,34 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                 ui.set_width(width);
                 ui.spacing_mut().item_spacing.y = 1.0;
                 ui.label(RichText::new(*name).small().color(ctx.palette.soft));
-                let figure_text = RichText::new(text).font(strong_at(size::FIGURE)).color(ctx.palette.ink);
-                ui.add(Label::new(figure_text).sense(Sense::hover())).on_hover_ui(|ui| explain(ui, *figure));
+                let difference = ctx.state.held.difference(live, *figure);
+                let size = if difference.is_some() { size::HEAD } else { size::FIGURE };
+                ui.horizontal(|ui| {
+                    ui.spacing_mut().item_spacing.x = 5.0;
+                    let text = RichText::new(text).font(strong_at(size)).color(ctx.palette.ink);
+                    ui.add(Label::new(text).sense(Sense::hover())).on_hover_ui(|ui| explain(ui, *figure));
+                    if let Some(by) = difference {
+                        let text = by_how_much(by, quantity, ctx.units());
+                        let text = RichText::new(text).small().color(ctx.palette.soft);
+                        ui.add(Label::new(text).truncate()).on_hover_text("Against the held run");
+                    }
+                });
             });
             if n % COLUMNS == COLUMNS - 1 {
                 ui.end_row();
             }
         }
     });
+}
+
+/// `+0.31`, `-12.0`, `=`: in the unit of the value that it stands over.
+fn by_how_much(by: f64, quantity: Quantity, system: UnitSystem) -> String {
+    let shown = words::to_shown(quantity, by, system);
+    match words::number(shown).as_str() {
+        "0" => "=".to_owned(),
+        number if shown > 0.0 => format!("+{number}"),
+        number => number.to_owned(),
+    }
 }
 
 fn explain(ui: &mut Ui, figure: Figure) {

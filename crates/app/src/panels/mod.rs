@@ -4,6 +4,7 @@ pub mod charts;
 pub mod doorway;
 pub mod figures;
 pub mod foot;
+pub mod held;
 pub mod messages;
 pub mod popups;
 pub mod sliders;

@@ -5,7 +5,7 @@ use tautleaf_physics::{FIELDS, Field, Parameters};
 
 use crate::context::ViewContext;
 use crate::theme::{size, strong_at};
-use crate::widgets::{belt_caution, quantity_slider};
+use crate::widgets::{belt_caution, quantity_slider, tension_bar};
 
 /// A part of the door.
 struct Part {
@@ -97,6 +97,7 @@ fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
             let Some(field) = first.iter().find(|field| field.key == *key) else { continue };
             quantity_slider(ui, ctx, field);
             if *key == "belt.tension" {
+                tension_bar(ui, ctx, field.usual);
                 belt_caution(ui, ctx.palette);
             }
         }

@@ -207,7 +207,7 @@ fn standing(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
 fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
     let revision = ctx.state.document.revision();
     ui.horizontal(|ui| {
-        ui.set_height(24.0);
+        ui.set_min_height(24.0);
         ui.add_space(18.0);
         let quiet = |text: &str| RichText::new(text).small().color(ctx.palette.soft);
         match ctx.state.remedies.of(index, revision) {
@@ -242,7 +242,7 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
     let text = format!("Try {}", turned.join(", "));
     let spoken = format!("{text} for {}", words::limit_label(&verdict.limit).to_lowercase());
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
-    let response = ui.add(button).accessible_name(spoken);
+    let response = ui.add(button.wrap()).accessible_name(spoken);
     let response = response.on_hover_ui(|ui| {
         for change in &remedy.changes {
             let (from, to) = (say(change.key, change.from), say(change.key, change.to));

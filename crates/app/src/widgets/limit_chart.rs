@@ -24,6 +24,8 @@ pub(super) const STRAND_WIDTHS: [f32; 4] = [2.0, 2.0, 1.5, 1.5];
 pub struct Around<'a> {
     /// All charts: what they share.
     pub charts: &'a Charts,
+    /// The same chart of the run that is compared with.
+    pub held: Option<&'a Chart>,
     /// What they are drawn over.
     pub axis: Axis,
     /// Where the moment pointed at lies on the axis.
@@ -39,11 +41,13 @@ pub struct Around<'a> {
 }
 
 /// Draws the chart; gives the place on the axis that was clicked or dragged to.
-pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32) -> Option<f64> {
+pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, height: f32) -> Option<f64> {
     let palette = around.palette;
     chart_header(ui, chart, &around.readout, around.axis, palette);
     let numbers = if around.axis_below { 18.0 } else { 0.0 };
     let (low, high) = around.charts.range;
+    let top = around.held.map_or(chart.top, |held| held.top.max(chart.top));
+    let bottom = around.held.map_or(chart.bottom, |held| held.bottom.min(chart.bottom));
     let edge = (high - low) * 0.012;
     let unit = &chart.unit;
     let hover = |position: &HoverPosition<'_>| {
@@ -56,6 +60,8 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
                 told.push(format!("{} {} {unit}", curve.name, words::number(y)));
             }
         }
+        let main = around.held.and_then(|held| held.curves.last()?.at(position.x));
+        told.extend(main.map(|y| format!("held {} {unit}", words::number(y))));
         Some(told.join("\n"))
     };
     let plot = Plot::new(("chart", chart.kind.title()))
@@ -65,7 +71,7 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         .x_axis_formatter(|mark, _| place(mark, around))
         .y_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
         .x_grid_spacer(|input| marks(input, 8.0))
-        .y_grid_spacer(move |input| marks(input, if height < 100.0 { 2.5 } else { 4.0 }))
+        .y_grid_spacer(move |input| marks(input, if height < 100.0 { 3.2 } else { 4.0 }))
         .grid_color(palette.line)
         .grid_fade(0.0)
         .cursor_color(palette.second)
@@ -83,7 +89,7 @@ pub fn limit_chart(ui: &mut Ui, chart: &Chart, around: &Around<'_>, height: f32)
         .label_formatter(hover);
     let response = plot.show(ui, |plot| {
         plot.set_plot_bounds_x(low - edge..=high + edge);
-        plot.set_plot_bounds_y(chart.bottom - 0.03 * (chart.top - chart.bottom)..=chart.top);
+        plot.set_plot_bounds_y(bottom - 0.03 * (top - bottom)..=top);
         draw(plot, chart, around);
         plot.pointer_coordinate().map(|point| point.x)
     });
@@ -130,8 +136,11 @@ fn ends_of_axis(ui: &Ui, around: &Around<'_>, transform: &PlotTransform) {
     }
 }
 
-fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
+fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'a>) {
     let palette = around.palette;
+    if let Some(held) = around.held {
+        held_curves(plot, held, palette);
+    }
     for (n, part) in chart.over.iter().enumerate() {
         let column = |index: usize| part.iter().map(|row| row[index]).collect::<Vec<f64>>();
         let (mut xs, mut lower, mut upper) = (column(0), column(1), column(2));
@@ -188,6 +197,25 @@ fn draw<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, around: &Around<'_>) {
     if let Some(x) = around.cursor {
         let line = VLine::new("moment", x).color(palette.ink).width(1.2).allow_hover(false);
         plot.vline(line);
+    }
+}
+
+/// The curves of the run that is compared with, pale behind the others.
+fn held_curves<'a>(plot: &mut PlotUi<'a>, held: &'a Chart, palette: &Palette) {
+    for (n, curve) in held.curves.iter().enumerate() {
+        let name = format!("held {} {n}", curve.name);
+        let points = PlotPoints::from(&curve.points[..]);
+        let colour = palette.held;
+        match curve.look {
+            Look::Second | Look::Thin | Look::Reference => {}
+            Look::Diamonds | Look::Circles => {
+                plot.points(Points::new(name, points).color(colour).radius(3.0).allow_hover(false));
+            }
+            Look::Main | Look::Dashed | Look::Strand(_) => {
+                let line = Line::new(name, points).color(colour).width(2.4).allow_band(false);
+                plot.line(line.allow_hover(false));
+            }
+        }
     }
 }
 

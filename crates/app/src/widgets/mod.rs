@@ -9,6 +9,7 @@ mod labels;
 mod limit_chart;
 mod margin_bar;
 mod quantity_slider;
+mod tension_bar;
 
 pub use buttons::{choice, link, quiet_button};
 pub use caution::belt_caution;
@@ -16,3 +17,4 @@ pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
 pub use limit_chart::{Around, limit_chart};
 pub use margin_bar::margin_bar;
 pub use quantity_slider::quantity_slider;
+pub use tension_bar::tension_bar;

@@ -1,0 +1,126 @@
+//! Runs that are kept to compare with: hold one, change one.
+
+use tautleaf_physics::Figure;
+use tautleaf_scenario::Scenario;
+
+use crate::live::Live;
+
+/// Most runs that are held; the oldest gives way.
+pub const MOST_HELD: usize = 8;
+
+/// A run that was kept.
+#[derive(Clone)]
+pub struct Held {
+    /// What the user calls it.
+    pub name: String,
+    /// Its door.
+    pub scenario: Scenario,
+    /// What it does.
+    pub live: Live,
+}
+
+/// The runs that are kept, and the one that the present one is compared with.
+#[derive(Default)]
+pub struct HeldRuns {
+    runs: Vec<Held>,
+    compared: Option<usize>,
+    count: usize,
+    changes: u64,
+}
+
+impl HeldRuns {
+    /// All of them, oldest first.
+    pub fn all(&self) -> &[Held] {
+        &self.runs
+    }
+
+    /// The one that is compared with.
+    pub fn compared(&self) -> Option<&Held> {
+        self.runs.get(self.compared?)
+    }
+
+    /// Its index.
+    pub fn index(&self) -> Option<usize> {
+        self.compared.filter(|index| *index < self.runs.len())
+    }
+
+    /// Counts the changes of what is compared with.
+    pub fn changes(&self) -> u64 {
+        self.changes
+    }
+
+    /// Keeps a run and compares with it from now on.
+    pub fn hold(&mut self, scenario: Scenario, live: Live) {
+        self.count += 1;
+        self.runs.push(Held { name: format!("Run {}", self.count), scenario, live });
+        let too_many = self.runs.len().saturating_sub(MOST_HELD);
+        self.runs.drain(..too_many);
+        self.compare(Some(self.runs.len() - 1));
+    }
+
+    /// Compares with another one, or with none.
+    pub fn compare(&mut self, index: Option<usize>) {
+        self.compared = index.filter(|index| *index < self.runs.len());
+        self.changes += 1;
+    }
+
+    /// Gives one another name.
+    pub fn rename(&mut self, index: usize, name: String) {
+        if let Some(run) = self.runs.get_mut(index) {
+            run.name = name;
+        }
+    }
+
+    /// Lets one go.
+    pub fn release(&mut self, index: usize) {
+        if index < self.runs.len() {
+            self.runs.remove(index);
+            self.compare(None);
+        }
+    }
+
+    /// How much more a figure is now than it was, SI.
+    pub fn difference(&self, live: &Live, figure: Figure) -> Option<f64> {
+        let before = self.compared()?.live.run.figures.get(figure)?;
+        Some(live.run.figures.get(figure)? - before)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn run() -> (Scenario, Live) {
+        let scenario = crate::example::scenario();
+        let live = Live::of(&scenario).expect("a door");
+        (scenario, live)
+    }
+
+    #[test]
+    fn the_oldest_run_gives_way_and_the_last_one_is_compared_with() {
+        let mut held = HeldRuns::default();
+        let (scenario, live) = run();
+        for _ in 0..MOST_HELD + 2 {
+            held.hold(scenario.clone(), live.clone());
+        }
+        let names: Vec<&str> = held.all().iter().map(|run| run.name.as_str()).collect();
+        assert_eq!((names.len(), names[0], names[MOST_HELD - 1]), (MOST_HELD, "Run 3", "Run 10"));
+        assert_eq!(held.compared().map(|run| run.name.as_str()), Some("Run 10"));
+    }
+
+    #[test]
+    fn a_run_compared_with_itself_differs_in_nothing() {
+        let mut held = HeldRuns::default();
+        let (scenario, live) = run();
+        held.hold(scenario, live.clone());
+        for &figure in Figure::ALL {
+            assert!(
+                held.difference(&live, figure).is_none_or(|difference| difference == 0.0),
+                "{}",
+                figure.name()
+            );
+        }
+        held.release(0);
+        assert_eq!(held.difference(&live, Figure::OpeningTime), None);
+    }
+}
