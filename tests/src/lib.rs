@@ -1,5 +1,7 @@
 //! What the program promises as a whole, one file a fact, and what those files share.
 
+pub mod outside;
+
 use std::path::Path;
 
 use rand::rngs::StdRng;

@@ -1,6 +1,5 @@
 //! Leaves that roll with the power off, against their equations of motion.
 
-use tautleaf_physics::parameters::LeafForce;
 use tautleaf_physics::{CycleOptions, Door, Parameters, Plan, Run, Start, cycle};
 use tautleaf_tests::lossless_door;
 
@@ -79,30 +78,4 @@ fn on_a_slope_beyond_breakaway_it_rolls() {
     p.rail.slope = -0.014;
     let (_, run) = roll(p, 0.2, 0.0, 3.0);
     assert!(run.samples.last().unwrap().leaf_position_m[0] > 0.25);
-}
-
-/// Back-driving efficiency 2 - 1/eta: 0.667 at 0.75, 0 at 0.5, self-locking at 0.4 (textbook worm relation).
-///
-/// A hand pushes a lossless leaf with F against the drive: a = F/(m + m_d/(2 - 1/eta)).
-#[test]
-fn a_gear_driven_backwards_lets_through_two_minus_one_over_its_efficiency() {
-    let push = |efficiency: f64| {
-        let mut p = lossless_door();
-        p.leaf.stroke_m = 3.0;
-        p.gear.efficiency = efficiency;
-        p.belt.tension_n = 400.0;
-        p.belt.damping_time_s = 0.005;
-        p.forces.push(LeafForce { constant_n: 40.0, ..LeafForce::default() });
-        roll(p, 0.2, 0.0, 2.0)
-    };
-    let (door, run) = push(0.75);
-    let masses = &door.ring().masses_kg;
-    let expected = 40.0 / (masses[1] + masses[2] + masses[0] / (2.0 - 1.0 / 0.75));
-    let speed = run.samples.last().unwrap().leaf_speed_m_per_s[0];
-    assert!((speed / 2.0 / expected - 1.0).abs() < 0.005, "{} instead of {expected}", speed / 2.0);
-    for locking in [0.5, 0.4] {
-        let (_, run) = push(locking);
-        let moved = run.samples.last().unwrap().drive_position_m - 0.2;
-        assert!(moved.abs() < 1e-4, "efficiency {locking}: the drive moved {moved} m");
-    }
 }
