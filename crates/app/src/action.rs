@@ -44,6 +44,12 @@ pub enum Action {
     SaveAs(PathBuf),
     /// Closes the window although something is not saved.
     CloseAnyway,
+    /// Takes back work that was left behind unsaved.
+    Recover(usize),
+    /// Throws it away.
+    ThrowAway(usize),
+    /// The pointers of the first start were read.
+    PointersRead,
     /// Draws charts over time or over the clear opening.
     Over(Axis),
     /// Shows a chart or takes it away.
@@ -56,6 +62,8 @@ pub enum Action {
     Step(i8),
     /// Lets time run, or stops it.
     Play(bool),
+    /// The one or the other.
+    TogglePlay,
     /// How fast time runs, over the time of the door.
     SetRate(f32),
     /// Shows the sliders of a part of the door.
@@ -96,10 +104,18 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S), "Save as"),
     (KeyboardShortcut::new(Modifiers::COMMAND, Key::Z), "Undo"),
     (KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z), "Redo"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Space), "Play and pause"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Comma), "One step of time back"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Period), "One step of time on"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::H), "Hold this run"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::T), "Charts over time"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::O), "Charts over the clear opening"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::F1), "This list"),
 ];
 
-/// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included.
-pub fn pressed(input: &mut egui::InputState, typing: bool) -> Vec<Action> {
+/// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
+/// something is in focus that the space bar presses.
+pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec<Action> {
     let mut actions = Vec::new();
     // The longer combination first: a shortcut also matches with more keys held.
     let mut on = |index: usize, action: Action| {
@@ -113,6 +129,16 @@ pub fn pressed(input: &mut egui::InputState, typing: bool) -> Vec<Action> {
     if !typing {
         on(4, Action::Redo);
         on(3, Action::Undo);
+        on(8, Action::Hold);
+        on(9, Action::Over(Axis::Time));
+        on(10, Action::Over(Axis::Opening));
+        on(6, Action::Step(-1));
+        on(7, Action::Step(1));
     }
+    // A button that is in focus is pressed with the space bar.
+    if !focused {
+        on(5, Action::TogglePlay);
+    }
+    on(11, Action::Show(Popup::Keys));
     actions
 }

@@ -41,6 +41,20 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
             state.view.may_close = true;
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
+        Action::Recover(index) => recover(state, index),
+        Action::ThrowAway(index) => {
+            if let (Some(store), true) = (&state.store, index < state.left_behind.len()) {
+                store.throw_away(&state.left_behind.remove(index));
+            }
+            close_recovery(state);
+        }
+        Action::PointersRead => {
+            state.view.pointers = false;
+            if let Some(store) = &state.store {
+                store.set_pointers_read();
+            }
+        }
+        Action::TogglePlay => play(state, !state.view.playing),
         Action::Over(axis) => state.view.axis = axis,
         Action::ShowChart(kind, shown) => show_chart(&mut state.view.shown, kind, shown),
         Action::PointAt(moment) => state.view.cursor = moment,
@@ -84,6 +98,49 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Say(notice) => state.view.notice = Some(notice),
         Action::Dismiss => state.view.notice = None,
     }
+}
+
+/// What is taken back is this window's from now on, and not saved yet.
+fn recover(state: &mut State, index: usize) {
+    let Some(store) = state.store.clone().filter(|_| index < state.left_behind.len()) else { return };
+    let left = state.left_behind.remove(index);
+    if let Err(error) = store.take(&left) {
+        state.view.notice = Some(Notice::wrong("Not taken back.", vec![error.to_string()]));
+    } else {
+        state.document.recover(left.scenario, left.path);
+        state.view.cursor = None;
+    }
+    close_recovery(state);
+}
+
+fn close_recovery(state: &mut State) {
+    if state.left_behind.is_empty() {
+        state.view.popup = None;
+    }
+}
+
+/// Keeps unsaved work, soon after it has changed; lets go of it once it is saved.
+pub fn keep(state: &mut State, now_s: f64, ctx: &egui::Context) {
+    const SOON_S: f64 = 2.0;
+    let Some(store) = &state.store else { return };
+    let revision = state.document.revision();
+    if !state.document.is_dirty() {
+        if state.kept.take().is_some() {
+            store.forget();
+        }
+        return;
+    }
+    if state.kept.is_some_and(|(kept, _)| kept == revision) {
+        return;
+    }
+    let wait = state.kept.map_or(0.0, |(_, when)| when + SOON_S - now_s);
+    if wait > 0.0 || state.document.in_gesture() || state.jobs.is_keeping() {
+        ctx.request_repaint_after(std::time::Duration::from_secs_f64(wait.max(0.1)));
+        return;
+    }
+    state.kept = Some((revision, now_s));
+    let path = state.document.path().map(std::path::Path::to_owned);
+    state.jobs.keep(std::sync::Arc::clone(store), state.document.scenario().clone(), path, ctx);
 }
 
 fn step(state: &mut State, by: i8) {
@@ -157,6 +214,10 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
                 state.remedies.add(index, remedy);
             }
         }
+        Report::NotKept(error) => {
+            let head = "Unsaved work is not kept for a crash: save it.";
+            state.view.notice = Some(Notice::wrong(head, vec![error.to_string()]));
+        }
         Report::PickedToOpen(Some(path)) => apply(state, Action::Open(path), ctx),
         Report::PickedToSave(Some(path)) => apply(state, Action::SaveAs(path), ctx),
         // The popup stays, with a field for the path: without a desktop portal no dialog ever shows.
@@ -182,6 +243,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
                 Err(error) => Notice::wrong("Not saved.", vec![error.to_string()]),
             });
             if state.view.notice.as_ref().is_some_and(|notice| !notice.wrong) {
+                note_recent(state, &path);
                 state.document.saved(path, *scenario);
             }
         }
@@ -193,9 +255,18 @@ fn opened(state: &mut State, path: PathBuf, scenario: Scenario) {
         .document
         .is_dirty()
         .then(|| Notice::done("Opened. The door before it was not saved: undo brings it back."));
+    note_recent(state, &path);
     state.document.open(scenario, path);
     state.view.cursor = None;
+    state.view.playing = false;
     state.view.popup = None;
+}
+
+fn note_recent(state: &mut State, path: &std::path::Path) {
+    if let Some(store) = &state.store {
+        store.note_recent(path);
+        state.recent = store.recent();
+    }
 }
 
 /// Makes everything anew that follows from what has changed, and nothing else.

@@ -146,6 +146,18 @@ impl Document {
         self.revision += 1;
     }
 
+    /// Puts work in its place that was never saved. Undo brings back what was there.
+    pub fn recover(&mut self, scenario: Scenario, path: Option<PathBuf>) {
+        // Nothing equals what was saved there, so it counts as changed until it is saved.
+        let saved = Scenario { title: "\u{0}".to_owned(), ..scenario.clone() };
+        let file = Some(Box::new(std::mem::replace(&mut self.file, File { path, saved })));
+        let before = std::mem::replace(&mut self.scenario, scenario);
+        self.push(Step { scenario: before, file, name: "Take back".to_owned() });
+        self.redo.clear();
+        self.gesture = None;
+        self.revision += 1;
+    }
+
     /// `scenario`, which may be a moment old, is now saved in `path`.
     pub fn saved(&mut self, path: PathBuf, scenario: Scenario) {
         self.file = File { path: Some(path), saved: scenario };

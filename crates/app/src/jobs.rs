@@ -10,6 +10,7 @@ use tautleaf_scenario::{ReadError, SaveError, Scenario};
 use tautleaf_trials::Remedy;
 
 use crate::outside;
+use crate::outside::store::Store;
 use crate::remedies::Request;
 
 /// What a job came to.
@@ -27,6 +28,8 @@ pub enum Report {
     PickedToOpen(Option<PathBuf>),
     /// A place to save was picked, or none was.
     PickedToSave(Option<PathBuf>),
+    /// Unsaved work could not be kept.
+    NotKept(SaveError),
     /// A file was read.
     Read {
         /// The file.
@@ -61,9 +64,10 @@ enum Kind {
     Dialog,
     Read,
     Save,
+    Keep,
 }
 
-const KINDS: usize = 4;
+const KINDS: usize = 5;
 
 enum Message {
     Report(Box<Report>),
@@ -137,6 +141,26 @@ impl Jobs {
             let result = outside::save(&path, &scenario);
             say(Report::Saved { path, scenario: Box::new(scenario), result });
         });
+    }
+
+    /// Keeps unsaved work.
+    pub fn keep(
+        &mut self,
+        store: Arc<Store>,
+        scenario: Scenario,
+        path: Option<PathBuf>,
+        ctx: &egui::Context,
+    ) {
+        self.start(Kind::Keep, ctx, move |say| {
+            if let Err(error) = store.keep(&scenario, path.as_deref()) {
+                say(Report::NotKept(error));
+            }
+        });
+    }
+
+    /// Whether unsaved work is being kept.
+    pub fn is_keeping(&self) -> bool {
+        self.latest[Kind::Keep as usize].1
     }
 
     fn start(

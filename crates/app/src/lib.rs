@@ -37,6 +37,7 @@ pub mod window;
 pub mod words;
 
 use document::Document;
+use outside::store::{self, Store};
 use window::Window;
 
 /// Why there is no window.
@@ -72,7 +73,11 @@ pub fn run(file: Option<PathBuf>) -> Result<(), StartError> {
         Box::new(move |creation| {
             let ctx = &creation.egui_ctx;
             let dark = ctx.input(|input| input.raw.system_theme) == Some(egui::Theme::Dark);
-            let window = Window::new(ctx, Document::new(example::scenario(), None), dark);
+            let mut window = Window::new(ctx, Document::new(example::scenario(), None), dark);
+            // Without such a folder the window works as well; it only keeps nothing for a crash.
+            if let Some(store) = store::folder().and_then(|folder| Store::open(&folder).ok()) {
+                window = window.keeping(store);
+            }
             if let Some(file) = file {
                 window.send(action::Action::Open(file));
             }

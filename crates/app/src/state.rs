@@ -1,5 +1,8 @@
 //! Everything that the window knows.
 
+use std::path::PathBuf;
+use std::sync::Arc;
+
 use tautleaf_physics::{Moment, Problem};
 use tautleaf_scenario::UnitSystem;
 
@@ -8,6 +11,7 @@ use crate::document::Document;
 use crate::held::HeldRuns;
 use crate::jobs::Jobs;
 use crate::live::Live;
+use crate::outside::store::{LeftBehind, Store};
 use crate::remedies::Remedies;
 use crate::tension_window::TensionWindow;
 
@@ -32,6 +36,10 @@ pub enum Popup {
     Cautions,
     /// Something is not saved and the window is to close.
     Unsaved,
+    /// Work that was left behind unsaved.
+    Recover,
+    /// What can be reached by keys.
+    Keys,
 }
 
 /// Something to tell the user.
@@ -72,6 +80,8 @@ pub struct View {
     pub rate: f32,
     /// The part of the door whose sliders were asked for, and how often any was.
     pub part: Option<(&'static str, u64)>,
+    /// Whether the pointers of the first start are shown.
+    pub pointers: bool,
     /// Dark instead of light.
     pub dark: bool,
     /// What lies over the window.
@@ -128,6 +138,14 @@ pub struct State {
     pub remedies: Remedies,
     /// Work in the background.
     pub jobs: Jobs,
+    /// What is kept between starts; `None`: nothing is.
+    pub store: Option<Arc<Store>>,
+    /// Work that was left behind unsaved.
+    pub left_behind: Vec<LeftBehind>,
+    /// Files that were opened or saved last.
+    pub recent: Vec<PathBuf>,
+    /// Revision of the document that was kept last, and when, s.
+    pub kept: Option<(u64, f64)>,
     /// How it is looked at.
     pub view: View,
 }
@@ -147,6 +165,10 @@ impl State {
             charted: None,
             remedies: Remedies::default(),
             jobs: Jobs::default(),
+            store: None,
+            left_behind: Vec::new(),
+            recent: Vec::new(),
+            kept: None,
             view: View {
                 axis: Axis::default(),
                 shown: Kind::FIRST.to_vec(),
@@ -154,12 +176,24 @@ impl State {
                 playing: false,
                 rate: 1.0,
                 part: None,
+                pointers: false,
                 dark,
                 popup: None,
                 notice: None,
                 may_close: false,
             },
         }
+    }
+
+    /// From now on unsaved work is kept in a folder. What was left behind there is offered.
+    pub fn keep_in(&mut self, store: Store) {
+        self.left_behind = store.left_behind();
+        self.recent = store.recent();
+        self.view.pointers = !store.pointers_read();
+        if !self.left_behind.is_empty() {
+            self.view.popup = Some(Popup::Recover);
+        }
+        self.store = Some(Arc::new(store));
     }
 
     /// Units in which everything is shown.

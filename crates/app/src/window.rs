@@ -6,6 +6,7 @@ use crate::action::{self, Action};
 use crate::apply;
 use crate::context::{Actions, ViewContext};
 use crate::document::Document;
+use crate::outside::store::Store;
 use crate::panels::{
     charts, doorway, figures, foot, messages, popups, sliders, top_bar, transport, verdicts,
 };
@@ -33,6 +34,12 @@ impl Window {
         Self { state: State::new(document, dark), actions: Actions::default(), title: String::new() }
     }
 
+    /// The same, keeping unsaved work in a folder.
+    pub fn keeping(mut self, store: Store) -> Self {
+        self.state.keep_in(store);
+        self
+    }
+
     /// Everything that the window knows.
     pub fn state(&self) -> &State {
         &self.state
@@ -46,7 +53,8 @@ impl Window {
     /// Actions that come from outside the panels: keys, dropped files, the window's own close button.
     fn take_input(&self, ctx: &egui::Context) {
         let typing = ctx.egui_wants_keyboard_input();
-        for action in ctx.input_mut(|input| action::pressed(input, typing)) {
+        let focused = ctx.memory(|memory| memory.focused().is_some());
+        for action in ctx.input_mut(|input| action::pressed(input, typing, focused)) {
             self.actions.send(action);
         }
         let dropped = ctx.input(|input| input.raw.dropped_files.clone());
@@ -86,6 +94,7 @@ impl eframe::App for Window {
         if ctx.theme() != theme {
             ctx.set_theme(theme);
         }
+        apply::keep(&mut self.state, ctx.input(|input| input.time), ctx);
         self.name_window(ctx);
     }
 
@@ -103,6 +112,16 @@ impl eframe::App for Window {
 
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
         visuals.panel_fill.to_normalized_gamma_f32()
+    }
+}
+
+/// A window that ends as it should leaves nothing behind: what is not saved by now is not wanted.
+impl Drop for Window {
+    fn drop(&mut self) {
+        let wanted = self.state.document.is_dirty() && !self.state.view.may_close;
+        if let Some(store) = self.state.store.as_ref().filter(|_| !wanted && !std::thread::panicking()) {
+            store.forget();
+        }
     }
 }
 

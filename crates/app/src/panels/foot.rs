@@ -5,6 +5,7 @@ use eframe::egui::{Align, Layout, RichText, Ui};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Popup;
+use crate::theme::space;
 use crate::widgets::link;
 
 /// Draws the caution.
@@ -15,6 +16,10 @@ pub fn foot_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             if link(ui, "All cautions", ctx.palette).clicked() {
                 ctx.send(Action::Show(Popup::Cautions));
+            }
+            ui.add_space(space::ROW);
+            if link(ui, "Keys", ctx.palette).on_hover_text("F1").clicked() {
+                ctx.send(Action::Show(Popup::Keys));
             }
         });
     });

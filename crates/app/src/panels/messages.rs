@@ -15,11 +15,47 @@ const MOST_HEIGHT: f32 = 140.0;
 
 /// Whether there is anything to say.
 pub fn has_messages(ctx: &ViewContext<'_>) -> bool {
-    ctx.state.view.notice.is_some() || !ctx.state.refused.is_empty()
+    ctx.state.view.pointers || ctx.state.view.notice.is_some() || !ctx.state.refused.is_empty()
+}
+
+/// What someone needs to know who sees the window for the first time.
+const POINTERS: [&str; 3] = [
+    "Move a slider on the left: door, curves and verdicts follow at once.",
+    "Click a verdict on the right to go to the moment at which it was worst.",
+    "Hold this run, then change one thing: the old curves stay behind the new ones.",
+];
+
+fn pointers(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let palette = ctx.palette;
+    let frame = Frame::new().fill(palette.door_wash).corner_radius(space::CORNER);
+    frame.inner_margin(Margin::symmetric(12, 6)).outer_margin(Margin::symmetric(0, 3)).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if ui.button("Understood, do not show again").clicked() {
+                    ctx.send(Action::PointersRead);
+                }
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    ui.horizontal_wrapped(|ui| {
+                        for (n, pointer) in POINTERS.iter().enumerate() {
+                            ui.label(
+                                RichText::new(format!("{}", n + 1))
+                                    .font(strong_at(size::HEAD))
+                                    .color(palette.door),
+                            );
+                            ui.label(*pointer);
+                        }
+                    });
+                });
+            });
+        });
+    });
 }
 
 /// Draws the messages.
 pub fn messages_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    if ctx.state.view.pointers {
+        pointers(ui, ctx);
+    }
     if !ctx.state.refused.is_empty() {
         let line = |problem: &Problem| {
             format!("{}: {}; {}", words::name_of(&problem.key), problem.found, problem.would_do)

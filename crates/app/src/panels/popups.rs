@@ -2,13 +2,14 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{Frame, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::{Frame, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
 use tautleaf_scenario::CAUTIONS;
 
-use crate::action::Action;
+use crate::action::{Action, SHORTCUTS};
 use crate::context::ViewContext;
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
+use crate::widgets::quiet_button;
 
 /// Draws the popup, if there is one.
 pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -21,6 +22,8 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::SaveAs => path_ui(ui, ctx, false),
             Popup::Cautions => cautions_ui(ui, ctx),
             Popup::Unsaved => unsaved_ui(ui, ctx),
+            Popup::Recover => recover_ui(ui, ctx),
+            Popup::Keys => keys_ui(ui, ctx),
         }
     });
     if modal.should_close() {
@@ -62,12 +65,81 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
         }
     });
     if open {
+        recent(ui, ctx);
         ui.add_space(space::TIGHT);
         ui.label(RichText::new("A file can also be dropped on the window.").small().weak());
         if ctx.state.document.is_dirty() {
             let text = "The door in the window has changes that are not saved; undo will bring it back.";
             ui.label(RichText::new(text).small().color(ctx.palette.ink));
         }
+    }
+}
+
+/// Files that were opened or saved last.
+fn recent(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    if ctx.state.recent.is_empty() {
+        return;
+    }
+    ui.add_space(space::ROW);
+    ui.label(RichText::new("Recent").small().weak());
+    for path in &ctx.state.recent {
+        let name = path.file_name().map_or_else(|| path.as_os_str().into(), ToOwned::to_owned);
+        let button = quiet_button(ui, name.to_string_lossy(), true);
+        if button.on_hover_text(path.display().to_string()).clicked() {
+            ctx.send(Action::Open(path.clone()));
+        }
+    }
+}
+
+fn recover_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    head(ui, "Work that was not saved is still here");
+    ui.label("A window closed before it was saved.");
+    ui.add_space(space::ROW);
+    for (index, left) in ctx.state.left_behind.iter().enumerate() {
+        let title = if left.scenario.title.is_empty() { "Untitled door" } else { &left.scenario.title };
+        ui.label(RichText::new(title).strong());
+        let from =
+            left.path.as_ref().map_or_else(|| "never saved".to_owned(), |path| path.display().to_string());
+        ui.label(RichText::new(from).small().weak());
+        ui.horizontal(|ui| {
+            let named =
+                |what: &str| if index == 0 { what.to_owned() } else { format!("{what} ({})", index + 1) };
+            if ui.button(named("Take it back")).clicked() {
+                ctx.send(Action::Recover(index));
+            }
+            if ui.button(named("Throw it away")).clicked() {
+                ctx.send(Action::ThrowAway(index));
+            }
+        });
+        ui.add_space(space::ROW);
+    }
+    if ui.button("Later").clicked() {
+        ctx.send(Action::HidePopup);
+    }
+}
+
+fn keys_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    head(ui, "Keys");
+    Grid::new("keys").num_columns(2).spacing([24.0, 6.0]).show(ui, |ui| {
+        for (keys, what) in SHORTCUTS {
+            ui.label(RichText::new(ui.format_shortcut(keys)).strong());
+            ui.label(*what);
+            ui.end_row();
+        }
+        for (keys, what) in [
+            ("Tab, Shift+Tab", "Go to the next control, or back"),
+            ("Arrow keys", "Move the slider that is in focus"),
+            ("Enter", "Type into the value that is in focus"),
+            ("Escape", "Close what lies over the window"),
+        ] {
+            ui.label(RichText::new(keys).strong());
+            ui.label(what);
+            ui.end_row();
+        }
+    });
+    ui.add_space(space::ROW);
+    if ui.button("Close").clicked() {
+        ctx.send(Action::HidePopup);
     }
 }
 

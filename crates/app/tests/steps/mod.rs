@@ -1,4 +1,5 @@
 //! Steps that a user takes, and what can be read off the window.
+#![allow(dead_code, reason = "no test file takes every step")]
 
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -9,6 +10,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use tautleaf_app::charts::{Chart, Kind};
 use tautleaf_app::document::Document;
 use tautleaf_app::example;
+use tautleaf_app::outside::store::Store;
 use tautleaf_app::window::Window;
 use tautleaf_physics::{Figure, Verdict};
 
@@ -29,11 +31,24 @@ pub fn window_of_size(size: impl Into<Vec2>) -> Test {
     test
 }
 
+/// A window that keeps unsaved work in a folder.
+pub fn window_keeping_in(folder: &Path) -> Test {
+    let store = Store::open(folder).expect("a folder for tests");
+    let start = move |creation: &mut eframe::CreationContext<'static>| {
+        Window::new(&creation.egui_ctx, Document::new(example::scenario(), None), false).keeping(store)
+    };
+    let builder = Harness::builder().with_size([1280.0, 720.0]).with_max_steps(40).with_step_dt(1.0 / 60.0);
+    let mut test = builder.build_eframe(start);
+    settle(&mut test);
+    test
+}
+
 /// Lets background work finish and the window come to rest.
 pub fn settle(test: &mut Test) {
     let end = Instant::now() + Duration::from_secs(120);
     test.run_steps(3);
-    while test.state().state().jobs.is_busy() {
+    let busy = |test: &Test| test.state().state().jobs.is_busy() || test.state().state().jobs.is_keeping();
+    while busy(test) {
         assert!(Instant::now() < end, "background work does not end");
         std::thread::sleep(Duration::from_millis(5));
         test.step();

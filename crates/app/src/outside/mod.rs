@@ -1,5 +1,7 @@
 //! The only place that touches threads, files and dialogs.
 
+pub mod store;
+
 use std::path::{Path, PathBuf};
 
 use tautleaf_scenario::{ReadError, SaveError, Scenario};

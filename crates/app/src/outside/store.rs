@@ -1,0 +1,238 @@
+//! What the window keeps for itself between starts: unsaved work, recent files, whether the pointers were read.
+//!
+//! Unsaved work lies in a file of its own for each window, beside a lock that its process holds. A file whose lock is
+//! free was left behind by a window that did not end as it should.
+
+use std::fs::{self, File, TryLockError};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use tautleaf_scenario::{SaveError, Scenario};
+
+/// Most recent files that are listed.
+const MOST_RECENT: usize = 8;
+const RECENT: &str = "recent.txt";
+const POINTERS: &str = "pointers-read";
+const KEPT: &str = "unsaved.toml";
+const LOCK: &str = "lock";
+const PATH: &str = "path";
+
+/// Windows of this process, so that each has a name of its own.
+static COUNT: AtomicU32 = AtomicU32::new(0);
+
+/// The folder of one window.
+#[derive(Debug)]
+pub struct Store {
+    folder: PathBuf,
+    name: String,
+    /// Held for as long as the window is there.
+    _lock: File,
+}
+
+/// Work that a window left behind unsaved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeftBehind {
+    /// The door as it was.
+    pub scenario: Scenario,
+    /// The file that it came from.
+    pub path: Option<PathBuf>,
+    /// Name of its files in the folder.
+    name: String,
+}
+
+/// Where this desktop keeps such things; `None` where it does not say.
+pub fn folder() -> Option<PathBuf> {
+    let from =
+        |variable: &str| std::env::var_os(variable).map(PathBuf::from).filter(|path| path.is_absolute());
+    let home = || from("HOME");
+    let folder = if cfg!(windows) {
+        from("LOCALAPPDATA")
+    } else if cfg!(target_os = "macos") {
+        home().map(|home| home.join("Library/Application Support"))
+    } else {
+        from("XDG_STATE_HOME").or_else(|| home().map(|home| home.join(".local/state")))
+    };
+    Some(folder?.join("tautleaf"))
+}
+
+impl Store {
+    /// Opens the folder, making it if need be.
+    ///
+    /// # Errors
+    /// The folder cannot be written to.
+    pub fn open(folder: &Path) -> io::Result<Self> {
+        fs::create_dir_all(folder)?;
+        let count = COUNT.fetch_add(1, Ordering::Relaxed);
+        let name = format!("{}-{count}", std::process::id());
+        let lock = File::create(folder.join(format!("{name}.{LOCK}")))?;
+        lock.try_lock().map_err(io::Error::from)?;
+        Ok(Self { folder: folder.to_owned(), name, _lock: lock })
+    }
+
+    fn file(&self, name: &str, ending: &str) -> PathBuf {
+        self.folder.join(format!("{name}.{ending}"))
+    }
+
+    /// Keeps unsaved work. What was kept before stays whole until this is whole.
+    ///
+    /// # Errors
+    /// The disk does not take it.
+    pub fn keep(&self, scenario: &Scenario, path: Option<&Path>) -> Result<(), SaveError> {
+        tautleaf_scenario::save(&self.file(&self.name, KEPT), scenario)?;
+        let from = path.map_or_else(String::new, |path| path.display().to_string());
+        // Without it the work is still there, only not where it came from.
+        let _ = fs::write(self.file(&self.name, PATH), from);
+        Ok(())
+    }
+
+    /// Lets go of what was kept: it is saved, or not wanted.
+    pub fn forget(&self) {
+        self.remove(&self.name, &[KEPT, PATH]);
+    }
+
+    /// What windows left behind that did not end as they should.
+    pub fn left_behind(&self) -> Vec<LeftBehind> {
+        let Ok(entries) = fs::read_dir(&self.folder) else { return Vec::new() };
+        let name_of = |entry: io::Result<fs::DirEntry>| {
+            let name = entry.ok()?.file_name().into_string().ok()?;
+            Some(name.strip_suffix(KEPT)?.strip_suffix('.')?.to_owned())
+        };
+        let mut names: Vec<String> =
+            entries.filter_map(name_of).filter(|name| !self.is_alive(name)).collect();
+        names.sort();
+        names.into_iter().filter_map(|name| self.read_left(name)).collect()
+    }
+
+    fn read_left(&self, name: String) -> Option<LeftBehind> {
+        let scenario = tautleaf_scenario::read(&self.file(&name, KEPT)).ok()?;
+        let path = fs::read_to_string(self.file(&name, PATH)).ok();
+        let path = path.filter(|path| !path.is_empty()).map(PathBuf::from);
+        Some(LeftBehind { scenario, path, name })
+    }
+
+    fn is_alive(&self, name: &str) -> bool {
+        if *name == self.name {
+            return true;
+        }
+        let lock = File::open(self.file(name, LOCK));
+        lock.is_ok_and(|lock| matches!(lock.try_lock(), Err(TryLockError::WouldBlock)))
+    }
+
+    /// Takes over what was left behind: from now on it is this window's.
+    ///
+    /// # Errors
+    /// The files cannot be renamed; they are then where they were.
+    pub fn take(&self, left: &LeftBehind) -> io::Result<()> {
+        fs::rename(self.file(&left.name, KEPT), self.file(&self.name, KEPT))?;
+        let _ = fs::rename(self.file(&left.name, PATH), self.file(&self.name, PATH));
+        self.remove(&left.name, &[LOCK]);
+        Ok(())
+    }
+
+    /// Throws away what was left behind.
+    pub fn throw_away(&self, left: &LeftBehind) {
+        self.remove(&left.name, &[KEPT, PATH, LOCK]);
+    }
+
+    fn remove(&self, name: &str, endings: &[&str]) {
+        for ending in endings {
+            // What is not there need not be removed.
+            let _ = fs::remove_file(self.file(name, ending));
+        }
+    }
+
+    /// Files that were opened or saved last, the latest first; those that are gone are left out.
+    pub fn recent(&self) -> Vec<PathBuf> {
+        let text = fs::read_to_string(self.folder.join(RECENT)).unwrap_or_default();
+        text.lines().map(PathBuf::from).filter(|path| path.is_file()).take(MOST_RECENT).collect()
+    }
+
+    /// Puts a file at the head of them.
+    pub fn note_recent(&self, path: &Path) {
+        let Ok(path) = std::path::absolute(path) else { return };
+        let mut all = self.recent();
+        all.retain(|other| *other != path);
+        all.insert(0, path);
+        all.truncate(MOST_RECENT);
+        let text: String = all.iter().map(|path| format!("{}\n", path.display())).collect();
+        // A list that could not be written is no loss to speak of.
+        let _ = fs::write(self.folder.join(RECENT), text);
+    }
+
+    /// Whether the pointers of the first start were read.
+    pub fn pointers_read(&self) -> bool {
+        self.folder.join(POINTERS).exists()
+    }
+
+    /// They were.
+    pub fn set_pointers_read(&self) {
+        let _ = fs::write(self.folder.join(POINTERS), "");
+    }
+}
+
+impl Drop for Store {
+    fn drop(&mut self) {
+        self.remove(&self.name, &[LOCK]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn folder(name: &str) -> PathBuf {
+        let folder = std::env::temp_dir().join(format!("tautleaf-store-{}-{name}", std::process::id()));
+        let _ = fs::remove_dir_all(&folder);
+        folder
+    }
+
+    fn door(kg: f64) -> Scenario {
+        let mut scenario = crate::example::scenario();
+        scenario.parameters.leaf.mass_kg = kg;
+        scenario
+    }
+
+    #[test]
+    fn work_of_a_window_that_is_open_is_not_left_behind() {
+        let folder = folder("open");
+        let (first, second) = (Store::open(&folder).expect("one"), Store::open(&folder).expect("two"));
+        first.keep(&door(111.0), None).expect("kept");
+        assert_eq!(second.left_behind(), Vec::new());
+        fs::remove_dir_all(folder).expect("cleaned up");
+    }
+
+    #[test]
+    fn work_of_a_window_that_is_gone_is_taken_over_with_the_file_that_it_came_from() {
+        let folder = folder("gone");
+        let gone = Store::open(&folder).expect("a folder");
+        gone.keep(&door(111.0), Some(Path::new("/doors/shop.toml"))).expect("kept");
+        drop(gone);
+        let store = Store::open(&folder).expect("a folder");
+        let left = store.left_behind();
+        assert_eq!(left.len(), 1);
+        assert_eq!(left[0].scenario.parameters.leaf.mass_kg, 111.0);
+        assert_eq!(left[0].path.as_deref(), Some(Path::new("/doors/shop.toml")));
+        store.take(&left[0]).expect("renamed");
+        assert_eq!(store.left_behind(), Vec::new(), "it is this window's now");
+        store.forget();
+        drop(store);
+        assert_eq!(Store::open(&folder).expect("a folder").left_behind(), Vec::new());
+        fs::remove_dir_all(folder).expect("cleaned up");
+    }
+
+    #[test]
+    fn the_latest_file_heads_the_list_and_stands_in_it_once() {
+        let folder = folder("recent");
+        let store = Store::open(&folder).expect("a folder");
+        let paths = ["a.toml", "b.toml"].map(|name| folder.join(name));
+        for path in [&paths[0], &paths[1], &paths[0]] {
+            fs::write(path, "schema = 1").expect("written");
+            store.note_recent(path);
+        }
+        assert_eq!(store.recent(), paths);
+        fs::remove_file(&paths[0]).expect("removed");
+        assert_eq!(store.recent(), &paths[1..], "what is gone is not listed");
+        fs::remove_dir_all(folder).expect("cleaned up");
+    }
+}

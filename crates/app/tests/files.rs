@@ -1,0 +1,162 @@
+//! Unsaved work, recent files, keys and pointers: what stays when the window goes.
+
+mod steps;
+
+use std::fs;
+use std::path::PathBuf;
+
+use eframe::egui::{self, Key, Modifiers, accesskit::Role};
+use egui_kittest::kittest::Queryable;
+use steps::*;
+use tautleaf_app::state::{Axis, Popup};
+
+fn empty_folder(name: &str) -> PathBuf {
+    let folder = folder().join(name);
+    let _ = fs::remove_dir_all(&folder);
+    folder
+}
+
+/// As a window that was killed leaves it: the lock is gone with its process, the file stays.
+fn killed_with_a_leaf_of(folder: &std::path::Path, kg: f64) {
+    let mut test = window_keeping_in(folder);
+    move_slider(&mut test, "Leaf mass", kg);
+    let kept = fs::read_dir(folder).expect("the folder").filter_map(Result::ok);
+    let kept = kept.map(|entry| entry.path()).find(|path| path.to_string_lossy().ends_with("unsaved.toml"));
+    let kept = kept.expect("unsaved work is kept soon after a change");
+    fs::rename(&kept, folder.join("killed.unsaved.toml")).expect("renamed");
+}
+
+#[test]
+fn work_that_a_killed_window_left_behind_is_offered_and_taken_back() {
+    let folder = empty_folder("killed");
+    killed_with_a_leaf_of(&folder, 133.0);
+
+    let mut test = window_keeping_in(&folder);
+    assert!(test.query_by_label("Work that was not saved is still here").is_some());
+    click(&mut test, "Take it back");
+    assert_eq!(mass(&test), 133.0);
+    assert!(test.state().state().document.is_dirty(), "it is still not saved");
+    assert!(test.state().state().view.popup.is_none());
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+#[test]
+fn work_that_is_thrown_away_is_offered_no_more() {
+    let folder = empty_folder("thrown away");
+    killed_with_a_leaf_of(&folder, 133.0);
+    let mut test = window_keeping_in(&folder);
+    click(&mut test, "Throw it away");
+    assert_eq!(mass(&test), 95.0);
+    drop(test);
+    let test = window_keeping_in(&folder);
+    assert!(test.query_by_label("Work that was not saved is still here").is_none());
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+#[test]
+fn what_is_saved_is_not_kept_twice() {
+    let folder = empty_folder("saved");
+    let mut test = window_keeping_in(&folder);
+    move_slider(&mut test, "Leaf mass", 120.0);
+    click(&mut test, "Undo");
+    let left = fs::read_dir(&folder).expect("the folder").filter_map(Result::ok);
+    let left: Vec<_> = left.map(|entry| entry.file_name()).collect();
+    assert!(left.iter().all(|name| !name.to_string_lossy().contains("unsaved")), "{left:?}");
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+#[test]
+fn a_file_that_was_opened_is_one_click_away_the_next_time() {
+    let folder = empty_folder("recent");
+    let mut test = window_keeping_in(&folder);
+    open(&mut test, &scenarios().join("bi-parting.toml"));
+    drop(test);
+    let mut test = window_keeping_in(&folder);
+    click(&mut test, "Open");
+    click(&mut test, "bi-parting.toml");
+    assert!(test.state().state().document.scenario().title.contains("pair"));
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+#[test]
+fn the_pointers_of_the_first_start_go_away_for_good() {
+    let folder = empty_folder("pointers");
+    let mut test = window_keeping_in(&folder);
+    assert!(test.query_by_label_contains("Move a slider on the left").is_some());
+    click(&mut test, "Understood, do not show again");
+    assert!(test.query_by_label_contains("Move a slider on the left").is_none());
+    drop(test);
+    let test = window_keeping_in(&folder);
+    assert!(test.query_by_label_contains("Move a slider on the left").is_none());
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+/// A file as the desktop drops it.
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &std::path::Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+#[test]
+fn a_dropped_file_is_opened() {
+    let mut test = window();
+    let path = scenarios().join("bi-parting.toml");
+    test.input_mut().dropped_files.push(std::sync::Arc::new(Dropped(path)));
+    settle(&mut test);
+    assert!(test.state().state().document.scenario().title.contains("pair"));
+}
+
+#[test]
+fn closing_with_unsaved_changes_asks_first() {
+    let mut test = window();
+    move_slider(&mut test, "Leaf mass", 120.0);
+    let events = &mut test.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default().events;
+    events.push(egui::ViewportEvent::Close);
+    test.step();
+    test.step();
+    assert_eq!(test.state().state().view.popup, Some(Popup::Unsaved));
+    click(&mut test, "Cancel");
+    assert_eq!(mass(&test), 120.0);
+}
+
+#[test]
+fn the_keys_do_what_the_list_says() {
+    let mut test = window();
+    test.key_press(Key::F1);
+    settle(&mut test);
+    for (_, what) in tautleaf_app::action::SHORTCUTS {
+        assert!(test.query_all_by_label(what).next().is_some(), "{what}");
+    }
+    click(&mut test, "Close");
+    test.key_press(Key::O);
+    settle(&mut test);
+    assert_eq!(test.state().state().view.axis, Axis::Opening);
+    test.key_press(Key::T);
+    settle(&mut test);
+    assert_eq!(test.state().state().view.axis, Axis::Time);
+    test.key_press(Key::H);
+    settle(&mut test);
+    assert_eq!(test.state().state().held.all().len(), 1);
+    test.key_press(Key::Period);
+    settle(&mut test);
+    assert!(test.state().state().view.cursor.is_some_and(|moment| moment.t_s > 0.0));
+    test.key_press(Key::Space);
+    test.run_steps(3);
+    assert!(test.state().state().view.playing);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::O);
+    settle(&mut test);
+    assert!(test.query_by_role_and_label(Role::TextInput, "Path").is_some());
+}
