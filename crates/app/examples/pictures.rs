@@ -17,6 +17,7 @@ use eframe::egui;
 use tautleaf_app::action::Action;
 use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
+use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::window::Window;
 use tautleaf_scenario::UnitSystem;
@@ -60,6 +61,7 @@ fn pictures() -> Vec<Picture> {
         ),
         picture("moment", small, false, vec![Action::PointAtTime(1.2)]),
         picture("held", small, false, [vec![Action::Hold], heavy()].concat()),
+        picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),
         picture("broken", small, false, vec![Action::Open(PathBuf::from("Cargo.toml"))]),
         picture("open", small, true, vec![Action::Show(Popup::Open)]),
@@ -146,8 +148,12 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
     };
     let start = move |creation: &eframe::CreationContext<'_>| {
         let document = Document::new(tautleaf_app::example::scenario(), None);
+        let mut window = Window::new(&creation.egui_ctx, document, picture.dark);
+        if picture.name == "first" {
+            window = window.keeping(Store::open(&folder.join("first start"))?);
+        }
         let photographer = Photographer {
-            window: Window::new(&creation.egui_ctx, document, picture.dark),
+            window,
             actions: picture.actions,
             file: folder.join(format!("{}.png", picture.name)),
             frame: 0,

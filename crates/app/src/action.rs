@@ -7,6 +7,7 @@ use tautleaf_physics::Moment;
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 
+use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::state::{Axis, Notice, Popup};
 
@@ -54,6 +55,12 @@ pub enum Action {
     Over(Axis),
     /// Shows a chart or takes it away.
     ShowChart(Kind, bool),
+    /// Copies a chart to the clipboard.
+    CopyChart(Kind, Format),
+    /// Lets the user pick where to save a chart.
+    BrowseChart(Kind, Format),
+    /// Saves a chart in a file.
+    SaveChart(Kind, Format, PathBuf),
     /// Points at a moment of the run, or at none.
     PointAt(Option<Moment>),
     /// Points at the moment at this time, s.

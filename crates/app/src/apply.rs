@@ -8,11 +8,12 @@ use tautleaf_scenario::Scenario;
 use tautleaf_trials::Change;
 
 use crate::action::Action;
+use crate::chart_files::{self, Format};
 use crate::charts::{Charts, Kind};
 use crate::jobs::Report;
 use crate::live::{self, Live, moment_of};
 use crate::remedies::{Remedies, Request};
-use crate::state::{Charted, Notice, Popup, State};
+use crate::state::{Axis, Charted, Notice, Popup, State};
 use crate::tension_window::TensionWindow;
 use crate::words;
 
@@ -57,6 +58,12 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::TogglePlay => play(state, !state.view.playing),
         Action::Over(axis) => state.view.axis = axis,
         Action::ShowChart(kind, shown) => show_chart(&mut state.view.shown, kind, shown),
+        Action::CopyChart(kind, format) => export(state, kind, format, None, ctx),
+        Action::BrowseChart(kind, format) => state.jobs.pick_for_chart(kind, format, ctx),
+        Action::SaveChart(kind, format, path) => {
+            state.view.popup = None;
+            export(state, kind, format, Some(path), ctx);
+        }
         Action::PointAt(moment) => state.view.cursor = moment,
         Action::PointAtTime(t_s) => {
             state.view.cursor = state.live.as_ref().and_then(|live| live.moment_at(t_s))
@@ -143,6 +150,33 @@ pub fn keep(state: &mut State, now_s: f64, ctx: &egui::Context) {
     state.jobs.keep(std::sync::Arc::clone(store), state.document.scenario().clone(), path, ctx);
 }
 
+/// Saves a chart, or copies it to the clipboard.
+fn export(state: &mut State, kind: Kind, format: Format, path: Option<PathBuf>, ctx: &egui::Context) {
+    let Some(chart) = state.charts.charts.iter().find(|chart| chart.kind == kind) else { return };
+    let axis = if state.view.axis == Axis::Time { "time" } else { "clear opening" };
+    let title = &state.document.scenario().title;
+    match (chart_files::text(chart, &state.charts, axis, title, format), path) {
+        (Some(text), Some(path)) => state.jobs.write(path, text.into_bytes(), ctx),
+        (Some(text), None) => {
+            ctx.copy_text(text);
+            let copied = format!("{} was copied as {}.", kind.title(), format.name().0);
+            state.view.notice = Some(Notice::done(copied));
+        }
+        // Where on the screen the chart is, its panel has left behind.
+        (None, path) => {
+            if let Some(rect) = ctx.data(|data| data.get_temp(chart_place(kind))) {
+                state.view.notice = None;
+                state.jobs.picture(rect, path, ctx);
+            }
+        }
+    }
+}
+
+/// Under which name a chart leaves its place on the screen.
+pub fn chart_place(kind: Kind) -> egui::Id {
+    egui::Id::unique(("place of chart", kind.title()))
+}
+
 fn step(state: &mut State, by: i8) {
     state.view.playing = false;
     let Some(live) = &state.live else { return };
@@ -213,6 +247,27 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             if state.remedies.revision == Some(revision) {
                 state.remedies.add(index, remedy);
             }
+        }
+        Report::Profile { revision, forces } => {
+            if let Some(live) = state.live.as_mut().filter(|_| state.measured == Some(revision)) {
+                live.whole_profile = Some(forces);
+            }
+        }
+        Report::PickedForChart(kind, format, Some(path)) => {
+            apply(state, Action::SaveChart(kind, format, path), ctx)
+        }
+        Report::PickedForChart(_, _, None) => {}
+        Report::Picture(image) => {
+            ctx.copy_image(image);
+            state.view.notice = Some(Notice::done("The chart was copied as a picture."));
+        }
+        Report::Written { path, result } => {
+            state.view.notice = Some(match result {
+                Ok(()) => Notice::done(format!("Saved as {}", path.display())),
+                Err(error) => {
+                    Notice::wrong(format!("{} was not saved.", path.display()), vec![error.to_string()])
+                }
+            });
         }
         Report::NotKept(error) => {
             let head = "Unsaved work is not kept for a crash: save it.";
@@ -287,6 +342,7 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
     let charted = Charted {
         revision,
         held: state.held.changes(),
+        filled: state.live.as_ref().is_some_and(|live| live.whole_profile.is_some()),
         units: state.units(),
         axis: state.view.axis,
         shown: state.view.shown.clone(),
@@ -303,6 +359,12 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         state.charted = Some(charted);
     }
     let settled = !state.document.in_gesture() && state.refused.is_empty();
+    let forces_shown = state.view.axis == Axis::Opening && state.view.shown.contains(&Kind::Force);
+    if let Some(live) =
+        state.live.as_ref().filter(|live| settled && forces_shown && live.whole_profile.is_none())
+    {
+        state.jobs.profile(live.door.clone(), revision, ctx);
+    }
     if settled && state.remedies.revision != Some(revision) {
         state.remedies = Remedies::begin(revision);
         if let Some(live) = &state.live {

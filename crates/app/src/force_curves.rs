@@ -61,9 +61,17 @@ fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {
     let stall = points(force, |gap| gap.stall_force_n);
     let impact = points(scales.live.profile(), |gap| gap.impact_force_n);
     let tested = points(force, |gap| gap.impact_force_n);
-    vec![
+    let mut curves = Vec::new();
+    if let Some(whole) = &scales.live.whole_profile {
+        let residual = points(whole, |gap| gap.residual_force_n);
+        let stalled = points(whole, |gap| gap.stall_force_n);
+        curves.push(curve("residual", Look::Thin, residual, &[Figure::ResidualForce]));
+        curves.push(curve("stall", Look::Second, stalled, &[Figure::StallForce]));
+    }
+    curves.extend([
         curve("stall, tested gaps", Look::Diamonds, stall, &[Figure::StallForce]),
-        curve("impact over the travel", Look::Main, impact, &[Figure::ImpactForce]),
+        curve("impact", Look::Main, impact, &[Figure::ImpactForce]),
         curve("impact, tested gaps", Look::Circles, tested, &[]),
-    ]
+    ]);
+    curves
 }

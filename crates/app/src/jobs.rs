@@ -6,9 +6,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 
 use eframe::egui;
+use tautleaf_physics::{Door, GapForce};
 use tautleaf_scenario::{ReadError, SaveError, Scenario};
 use tautleaf_trials::Remedy;
 
+use crate::chart_files::{self, Format};
+use crate::charts as chart;
+use crate::live;
 use crate::outside;
 use crate::outside::store::Store;
 use crate::remedies::Request;
@@ -24,10 +28,28 @@ pub enum Report {
         /// The setting, if there is one.
         remedy: Option<Remedy>,
     },
+    /// Closing force over the whole travel, with stall and residual force.
+    Profile {
+        /// Revision of the document that it belongs to.
+        revision: u64,
+        /// The force test at gaps over the whole travel.
+        forces: Vec<GapForce>,
+    },
     /// A file was picked to be opened, or none was.
     PickedToOpen(Option<PathBuf>),
     /// A place to save was picked, or none was.
     PickedToSave(Option<PathBuf>),
+    /// A place to save a chart was picked, or none was.
+    PickedForChart(chart::Kind, Format, Option<PathBuf>),
+    /// A part of the window as a picture, to be copied.
+    Picture(egui::ColorImage),
+    /// A file was written.
+    Written {
+        /// The file.
+        path: PathBuf,
+        /// Whether that worked.
+        result: std::io::Result<()>,
+    },
     /// Unsaved work could not be kept.
     NotKept(SaveError),
     /// A file was read.
@@ -65,9 +87,11 @@ enum Kind {
     Read,
     Save,
     Keep,
+    Profile,
+    Write,
 }
 
-const KINDS: usize = 5;
+const KINDS: usize = 7;
 
 enum Message {
     Report(Box<Report>),
@@ -91,7 +115,11 @@ impl Jobs {
     /// Whether anything is going on beside an open dialog.
     pub fn is_busy(&self) -> bool {
         let going = |kind: Kind| self.latest[kind as usize].1;
-        going(Kind::Search) || going(Kind::Read) || going(Kind::Save)
+        going(Kind::Search)
+            || going(Kind::Profile)
+            || going(Kind::Write)
+            || going(Kind::Read)
+            || going(Kind::Save)
     }
 
     /// Searches remedies. A search under way gives way to this one.
@@ -127,6 +155,47 @@ impl Jobs {
         });
     }
 
+    /// Asks where to save a chart.
+    pub fn pick_for_chart(&mut self, kind: chart::Kind, format: Format, ctx: &egui::Context) {
+        let name = format!("{}.{}", kind.title().to_lowercase(), format.name().1);
+        self.start(Kind::Dialog, ctx, move |say| {
+            let picked = outside::pick_for_chart(&name, format.name());
+            say(Report::PickedForChart(kind, format, picked));
+        });
+    }
+
+    /// Writes a file.
+    pub fn write(&mut self, path: PathBuf, bytes: Vec<u8>, ctx: &egui::Context) {
+        self.start(Kind::Write, ctx, move |say| {
+            let result = outside::write(&path, &bytes);
+            say(Report::Written { path, result });
+        });
+    }
+
+    /// Takes a picture of a part of the window after its next frame, to be saved in a file or copied.
+    pub fn picture(&mut self, rect: egui::Rect, path: Option<PathBuf>, ctx: &egui::Context) {
+        let latest = &mut self.latest[Kind::Write as usize];
+        *latest = (latest.0 + 1, true);
+        let (number, sender, again) = (latest.0, self.sender.clone(), ctx.clone());
+        let scale = ctx.pixels_per_point();
+        ctx.request_screenshot(move |picture| {
+            let part = chart_files::part_of(&picture, rect, scale);
+            let report = match path {
+                None => Report::Picture(part),
+                Some(path) => {
+                    let bytes = chart_files::png(&part).map_err(std::io::Error::other);
+                    let result = bytes.and_then(|bytes| outside::write(&path, &bytes));
+                    Report::Written { path, result }
+                }
+            };
+            for message in [Message::Report(Box::new(report)), Message::Ended] {
+                // The window may be gone by now: then nobody wants to know.
+                let _ = sender.send((Kind::Write, number, message));
+            }
+            again.request_repaint();
+        });
+    }
+
     /// Reads a file.
     pub fn read(&mut self, path: PathBuf, ctx: &egui::Context) {
         self.start(Kind::Read, ctx, move |say| {
@@ -155,6 +224,16 @@ impl Jobs {
             if let Err(error) = store.keep(&scenario, path.as_deref()) {
                 say(Report::NotKept(error));
             }
+        });
+    }
+
+    /// Works out stall and residual force over the whole travel, unless that is going on for another door.
+    pub fn profile(&mut self, door: Door, revision: u64, ctx: &egui::Context) {
+        if self.latest[Kind::Profile as usize].1 {
+            return;
+        }
+        self.start(Kind::Profile, ctx, move |say| {
+            say(Report::Profile { revision, forces: live::whole_profile(&door) });
         });
     }
 

@@ -6,7 +6,7 @@ use tautleaf_scenario::UnitSystem;
 use crate::words;
 
 /// Which chart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
     /// Speed of the leaf.
     Speed,

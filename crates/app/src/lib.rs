@@ -9,6 +9,7 @@ use eframe::egui;
 
 pub mod action;
 pub mod apply;
+pub mod chart_files;
 pub mod charts;
 pub mod context;
 mod courses;

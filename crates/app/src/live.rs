@@ -9,7 +9,7 @@ use tautleaf_physics::{
 use tautleaf_scenario::{FileProblem, Scenario, limits_of};
 
 /// Gaps at which the impact force over the whole travel is computed.
-const PROFILE_GAPS: usize = 14;
+const PROFILE_GAPS: usize = 17;
 /// Distance of the first and last of them from the ends, m.
 const PROFILE_EDGE_M: f64 = 0.015;
 
@@ -26,6 +26,8 @@ pub struct Live {
     pub verdicts: Vec<Verdict>,
     /// Impact force over the whole travel, once it was asked for.
     profile: OnceCell<Vec<GapForce>>,
+    /// The same with stall and residual force, once work in the background has brought it.
+    pub whole_profile: Option<Vec<GapForce>>,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
     /// Fraction of the allowed value within which a figure counts as close.
@@ -44,7 +46,16 @@ impl Live {
         let close_margin = scenario.limits.close_margin;
         let verdicts = judge(&door, &run, &limits, close_margin);
         let warnings = scenario.warnings(&door);
-        Ok(Self { door, run, limits, verdicts, profile: OnceCell::new(), warnings, close_margin })
+        Ok(Self {
+            door,
+            run,
+            limits,
+            verdicts,
+            profile: OnceCell::new(),
+            whole_profile: None,
+            warnings,
+            close_margin,
+        })
     }
 
     /// Impact force over the whole travel. Costs as much as the run itself the first time.
@@ -106,10 +117,39 @@ pub fn options(scenario: &Scenario, door: &Door) -> CycleOptions {
 
 /// Impact force over the whole travel, forked off the closing run of the same cycle.
 fn profile(door: &Door) -> Vec<GapForce> {
-    let width = door.clear_width_m();
-    let (first, last) = (PROFILE_EDGE_M.min(width / 4.0), width - PROFILE_EDGE_M.min(width / 4.0));
-    let step = (last - first) / (PROFILE_GAPS - 1) as f64;
-    let gaps_m = (0..PROFILE_GAPS).map(|n| first + step * n as f64).collect();
-    let force = ForceTest { gaps_m, stall: false, impact: true, whole: false };
+    let force = ForceTest { gaps_m: profile_gaps(door), stall: false, impact: true, whole: false };
     cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
+}
+
+/// Impact, stall and residual force over the whole travel. Costs much more than a run.
+pub fn whole_profile(door: &Door) -> Vec<GapForce> {
+    let force = ForceTest::at(&profile_gaps(door));
+    cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
+}
+
+/// Gaps over the whole travel, closer to each other near its ends, where the speed changes.
+fn profile_gaps(door: &Door) -> Vec<f64> {
+    let width = door.clear_width_m();
+    let edge = PROFILE_EDGE_M.min(width / 4.0);
+    let part = |n: usize| 0.5 - 0.5 * (std::f64::consts::PI * n as f64 / (PROFILE_GAPS - 1) as f64).cos();
+    (0..PROFILE_GAPS).map(|n| edge + (width - 2.0 * edge) * part(n)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Between its gaps the curve is a straight line: how far that is off is told by gaps that it was not made from.
+    #[test]
+    fn the_curve_of_impact_forces_goes_through_the_tested_gaps() {
+        let live = Live::of(&crate::example::scenario()).expect("a door");
+        for tested in &live.run.force {
+            let exact = tested.impact_force_n.expect("it is met");
+            let pair = live.profile().windows(2).find(|pair| pair[1].gap_m >= tested.gap_m).expect("within");
+            let part = (tested.gap_m - pair[0].gap_m) / (pair[1].gap_m - pair[0].gap_m);
+            let (a, b) = (pair[0].impact_force_n.expect("met"), pair[1].impact_force_n.expect("met"));
+            let read = a + part * (b - a);
+            assert!((read / exact - 1.0).abs() < 0.03, "{} m: {read} on the curve, {exact} N", tested.gap_m);
+        }
+    }
 }

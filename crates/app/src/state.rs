@@ -6,6 +6,7 @@ use std::sync::Arc;
 use tautleaf_physics::{Moment, Problem};
 use tautleaf_scenario::UnitSystem;
 
+use crate::chart_files::Format;
 use crate::charts::{Charts, Kind};
 use crate::document::Document;
 use crate::held::HeldRuns;
@@ -40,6 +41,8 @@ pub enum Popup {
     Recover,
     /// What can be reached by keys.
     Keys,
+    /// Where to save a chart.
+    SaveChart(Kind, Format),
 }
 
 /// Something to tell the user.
@@ -99,6 +102,8 @@ pub struct Charted {
     pub revision: u64,
     /// State of what is compared with.
     pub held: u64,
+    /// Whether stall and residual force over the travel were there.
+    pub filled: bool,
     /// Units.
     pub units: UnitSystem,
     /// What they are drawn over.
@@ -110,7 +115,8 @@ pub struct Charted {
 impl Charted {
     /// Whether nothing but the door itself differs.
     pub fn same_look(&self, other: &Self) -> bool {
-        Self { revision: 0, ..self.clone() } == Self { revision: 0, ..other.clone() }
+        let look = |one: &Self| Self { revision: 0, filled: false, ..one.clone() };
+        look(self) == look(other)
     }
 }
 

@@ -160,3 +160,29 @@ fn the_keys_do_what_the_list_says() {
     settle(&mut test);
     assert!(test.query_by_role_and_label(Role::TextInput, "Path").is_some());
 }
+
+#[test]
+fn a_chart_is_saved_as_a_table_and_as_a_drawing_and_copied() {
+    let folder = empty_folder("charts");
+    fs::create_dir_all(&folder).expect("a folder for tests");
+    let mut test = window();
+    for (item, name, begins) in [
+        ("Save as CSV", "tension.csv", "curve,time (s),strand tension (N)\n"),
+        ("Save as SVG", "tension.svg", "<svg "),
+    ] {
+        click(&mut test, "Copy or save strand tension");
+        click(&mut test, item);
+        test.get_by_role_and_label(Role::TextInput, "Path").focus();
+        test.run_steps(2);
+        test.key_press_modifiers(Modifiers::COMMAND, Key::A);
+        test.event(egui::Event::Text(folder.join(name).display().to_string()));
+        test.run_steps(2);
+        click(&mut test, "Save file");
+        let text = fs::read_to_string(folder.join(name)).expect("it was saved");
+        assert!(text.starts_with(begins), "{name}");
+    }
+    click(&mut test, "Copy or save speed");
+    click(&mut test, "Copy as CSV");
+    assert!(test.query_by_label("Speed was copied as CSV.").is_some());
+    fs::remove_dir_all(folder).expect("cleaned up");
+}

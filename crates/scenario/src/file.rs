@@ -101,7 +101,10 @@ pub fn save(path: &Path, scenario: &Scenario) -> Result<(), SaveError> {
 }
 
 /// Puts a whole new file in the place of `path`, keeping its permissions. A link keeps pointing where it does.
-fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+///
+/// # Errors
+/// Why it could not; the file is then as it was.
+pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let path = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     if path.is_dir() {

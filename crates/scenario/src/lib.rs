@@ -33,7 +33,7 @@ mod write;
 
 pub use cautions::{BELT_WORK, CAUTIONS};
 pub use commented::commented;
-pub use file::{SaveError, parse_bytes, read, save};
+pub use file::{SaveError, parse_bytes, read, replace, save};
 pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};
 pub use parse::{LARGEST_FILE, SCHEMA, parse};
 pub use presets::{Preset, known_in_words, may_fail_a_door, preset, presets};

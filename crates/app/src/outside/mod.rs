@@ -27,6 +27,20 @@ pub fn save(path: &Path, scenario: &Scenario) -> Result<(), SaveError> {
     tautleaf_scenario::save(path, scenario)
 }
 
+/// Writes a file whole, or not at all.
+///
+/// # Errors
+/// Why it could not; the file is then as it was.
+pub fn write(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    tautleaf_scenario::replace(path, bytes)
+}
+
+/// Asks where to save a chart. `None`: nothing was picked, or this desktop has no file dialog.
+pub fn pick_for_chart(name: &str, (format, ending): (&str, &str)) -> Option<PathBuf> {
+    let dialog = rfd::FileDialog::new().add_filter(format, &[ending]);
+    dialog.set_title("Save the chart").set_file_name(name).save_file()
+}
+
 /// Asks which file to open. `None`: none was picked, or this desktop has no file dialog.
 pub fn pick_to_open() -> Option<PathBuf> {
     dialog().set_title("Open a door file").pick_file()

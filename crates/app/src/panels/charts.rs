@@ -4,14 +4,15 @@ use eframe::egui::{Align, Button, Frame, Layout, Margin, RichText, Role, Stroke,
 use tautleaf_physics::{Figure, Moment, Quantity, Sample};
 
 use crate::action::Action;
+use crate::apply::chart_place;
 use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
 use crate::courses;
 use crate::live::Live;
 use crate::panels::transport;
-use crate::state::Axis;
+use crate::state::{Axis, Popup};
 use crate::theme::{is_roomy, space};
-use crate::widgets::{Around, Icon, choice, icon_button, limit_chart};
+use crate::widgets::{Around, Icon, Wish, choice, icon_button, limit_chart};
 use crate::words;
 
 /// Height of the numbers under the lowest chart.
@@ -39,7 +40,7 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             .stroke(Stroke::new(1.0, ctx.palette.line))
             .corner_radius(space::CORNER)
             .inner_margin(Margin { left: 10, right: 10, top: 6, bottom: 4 });
-        frame.show(ui, |ui| {
+        let shown = frame.show(ui, |ui| {
             let held = ctx.state.held_charts.as_ref();
             let around = Around {
                 charts,
@@ -51,8 +52,15 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                 palette: ctx.palette,
                 axis_below: n + 1 == charts.charts.len(),
             };
-            pointed = pointed.or(limit_chart(ui, chart, &around, height));
+            let answer = limit_chart(ui, chart, &around, height);
+            pointed = pointed.or(answer.pointed);
+            match answer.wish {
+                Some(Wish::Copy(format)) => ctx.send(Action::CopyChart(chart.kind, format)),
+                Some(Wish::Save(format)) => ctx.send(Action::Show(Popup::SaveChart(chart.kind, format))),
+                None => {}
+            }
         });
+        ui.data_mut(|data| data.insert_temp(chart_place(chart.kind), shown.response.rect));
         ui.add_space(space::ROW - ui.spacing().item_spacing.y);
     }
     if let Some(x) = pointed {

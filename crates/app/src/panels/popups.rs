@@ -6,6 +6,8 @@ use eframe::egui::{Frame, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, 
 use tautleaf_scenario::CAUTIONS;
 
 use crate::action::{Action, SHORTCUTS};
+use crate::chart_files::Format;
+use crate::charts::Kind;
 use crate::context::ViewContext;
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
@@ -18,8 +20,9 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
         ui.set_width(470.0);
         match popup {
-            Popup::Open => path_ui(ui, ctx, true),
-            Popup::SaveAs => path_ui(ui, ctx, false),
+            Popup::Open => path_ui(ui, ctx, Asked::Open),
+            Popup::SaveAs => path_ui(ui, ctx, Asked::Save),
+            Popup::SaveChart(kind, format) => path_ui(ui, ctx, Asked::Chart(*kind, *format)),
             Popup::Cautions => cautions_ui(ui, ctx),
             Popup::Unsaved => unsaved_ui(ui, ctx),
             Popup::Recover => recover_ui(ui, ctx),
@@ -36,11 +39,58 @@ fn head(ui: &mut Ui, text: &str) {
     ui.add_space(space::ROW);
 }
 
+/// What a path is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+enum Asked {
+    Open,
+    Save,
+    Chart(Kind, Format),
+}
+
+impl Asked {
+    fn title(self) -> String {
+        match self {
+            Asked::Open => "Open a door file".to_owned(),
+            Asked::Save => "Save the door file".to_owned(),
+            Asked::Chart(kind, format) => {
+                format!("Save {} as {}", kind.title().to_lowercase(), format.name().0)
+            }
+        }
+    }
+
+    /// What stands in the field at first.
+    fn begin(self, ctx: &ViewContext<'_>) -> String {
+        match self {
+            Asked::Chart(kind, format) => {
+                format!("{}.{}", kind.title().to_lowercase().replace(' ', "-"), format.name().1)
+            }
+            _ => ctx.state.document.path().map_or_else(String::new, |path| path.display().to_string()),
+        }
+    }
+
+    fn browse(self) -> Action {
+        match self {
+            Asked::Open => Action::BrowseOpen,
+            Asked::Save => Action::BrowseSave,
+            Asked::Chart(kind, format) => Action::BrowseChart(kind, format),
+        }
+    }
+
+    fn done(self, path: PathBuf) -> Action {
+        match self {
+            Asked::Open => Action::Open(path),
+            Asked::Save => Action::SaveAs(path),
+            Asked::Chart(kind, format) => Action::SaveChart(kind, format, path),
+        }
+    }
+}
+
 /// A path to type, and the way to the desktop's own dialog.
-fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
-    head(ui, if open { "Open a door file" } else { "Save the door file" });
-    let id = Id::unique(("path", open));
-    let begin = || ctx.state.document.path().map_or_else(String::new, |path| path.display().to_string());
+fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, asked: Asked) {
+    head(ui, &asked.title());
+    let open = asked == Asked::Open;
+    let id = Id::unique(("path", asked));
+    let begin = || asked.begin(ctx);
     let mut path = ui.data_mut(|data| data.get_temp_mut_or_insert_with(id, begin).clone());
     let label = ui.label("Path");
     let field = ui.add(TextEdit::singleline(&mut path).desired_width(f32::INFINITY).hint_text("door.toml"));
@@ -50,15 +100,14 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, open: bool) {
     ui.add_space(space::ROW);
     ui.horizontal(|ui| {
         let named = !path.trim().is_empty();
-        let pressed =
-            ui.add_enabled(named, eframe::egui::Button::new(if open { "Open file" } else { "Save file" }));
-        if named && (pressed.clicked() || entered) {
-            let path = PathBuf::from(path.trim());
-            ctx.send(if open { Action::Open(path) } else { Action::SaveAs(path) });
+        let button = eframe::egui::Button::new(if open { "Open file" } else { "Save file" });
+        let pressed = ui.add_enabled(named, button).clicked();
+        if named && (pressed || entered) {
+            ctx.send(asked.done(PathBuf::from(path.trim())));
             ui.data_mut(|data| data.remove::<String>(id));
         }
         if ui.button("Browse").on_hover_text("The desktop's own dialog, where there is one").clicked() {
-            ctx.send(if open { Action::BrowseOpen } else { Action::BrowseSave });
+            ctx.send(asked.browse());
         }
         if ui.button("Cancel").clicked() {
             ctx.send(Action::HidePopup);

@@ -1,13 +1,51 @@
 //! The line above a chart: what it shows, in which unit, by which lines, and a value.
 
-use eframe::egui::{Align, Layout, Painter, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
+use eframe::egui::{Align, Layout, Painter, Popup, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
-use crate::charts::{Chart, Kind, Look};
+use crate::chart_files::Format;
+use crate::charts::{Chart, Curve, Kind, Look};
 use crate::state::Axis;
 use crate::theme::{Palette, size, strong_at};
+use crate::widgets::{Icon, icon_button};
 
-/// Draws the line. `readout` stands at its end.
-pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, axis: Axis, palette: &Palette) {
+/// What is to become of the chart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wish {
+    /// Copy it to the clipboard.
+    Copy(Format),
+    /// Save it in a file.
+    Save(Format),
+}
+
+fn export_menu(ui: &mut Ui) -> Option<Wish> {
+    let mut wish = None;
+    ui.set_min_width(120.0);
+    for format in Format::ALL {
+        if ui.button(format!("Copy as {}", format.name().0)).clicked() {
+            wish = Some(Wish::Copy(format));
+        }
+    }
+    ui.separator();
+    for format in Format::ALL {
+        if ui.button(format!("Save as {}", format.name().0)).clicked() {
+            wish = Some(Wish::Save(format));
+        }
+    }
+    if wish.is_some() {
+        ui.close();
+    }
+    wish
+}
+
+/// Draws the line. `readout` stands at its end. Gives what is to become of the chart.
+pub(super) fn chart_header(
+    ui: &mut Ui,
+    chart: &Chart,
+    readout: &str,
+    axis: Axis,
+    palette: &Palette,
+) -> Option<Wish> {
+    let mut wish = None;
     ui.horizontal(|ui| {
         ui.set_height(20.0);
         ui.label(RichText::new(chart.kind.title()).font(strong_at(size::HEAD)));
@@ -19,12 +57,20 @@ pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, axis: Axis
         for curve in chart.curves.iter().rev() {
             let entry = (curve.name.as_str(), curve.look);
             // What is only there to compare with has its name beside its line.
-            let is_named = curve.look == Look::Reference;
+            // Points of the force test lie on the curves of the same name.
+            let stall = |other: &Curve| other.name == "stall";
+            let on_curve =
+                curve.look == Look::Circles || curve.look == Look::Diamonds && chart.curves.iter().any(stall);
+            let is_named = curve.look == Look::Reference || on_curve;
             if !is_named && !listed.contains(&entry) && !curve.points.is_empty() {
                 listed.push(entry);
             }
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            ui.spacing_mut().item_spacing.x = 5.0;
+            let name = format!("Copy or save {}", chart.kind.title().to_lowercase());
+            let button = icon_button(ui, Icon::More, &name, 18.0);
+            Popup::menu(&button).show(|ui| wish = export_menu(ui));
             ui.label(RichText::new(readout).color(palette.ink));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 for (name, look) in listed {
@@ -39,6 +85,7 @@ pub(super) fn chart_header(ui: &mut Ui, chart: &Chart, readout: &str, axis: Axis
             });
         });
     });
+    wish
 }
 
 /// A piece of the curve for the legend.

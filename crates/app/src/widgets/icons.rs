@@ -24,6 +24,8 @@ pub enum Icon {
     Contrast,
     /// A triangle that points on.
     Play,
+    /// Three dots.
+    More,
     /// A cross.
     Clear,
     /// Two bars.
@@ -118,6 +120,11 @@ pub fn icon_at(painter: &egui::Painter, rect: Rect, icon: Icon, colour: Color32,
         Icon::Play => {
             let corners = vec![at(0.2, 0.08), at(0.92, 0.5), at(0.2, 0.92)];
             painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+        }
+        Icon::More => {
+            for x in [0.1, 0.5, 0.9] {
+                painter.circle_filled(at(x, 0.5), size * 0.11, colour);
+            }
         }
         Icon::Clear => {
             line(vec![at(0.2, 0.2), at(0.8, 0.8)], stroke);

@@ -9,7 +9,7 @@ use egui_plot::{
 use crate::charts::{Chart, Charts, Look, MarkKind};
 use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space};
-use crate::widgets::chart_header::chart_header;
+use crate::widgets::chart_header::{Wish, chart_header};
 use crate::widgets::chart_labels::chart_labels;
 use crate::words;
 
@@ -40,10 +40,19 @@ pub struct Around<'a> {
     pub axis_below: bool,
 }
 
-/// Draws the chart; gives the place on the axis that was clicked or dragged to.
-pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, height: f32) -> Option<f64> {
+/// What a user did with a chart.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Answer {
+    /// The place on the axis that was clicked or dragged to.
+    pub pointed: Option<f64>,
+    /// What is to become of the chart.
+    pub wish: Option<Wish>,
+}
+
+/// Draws the chart.
+pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, height: f32) -> Answer {
     let palette = around.palette;
-    chart_header(ui, chart, &around.readout, around.axis, palette);
+    let wish = chart_header(ui, chart, &around.readout, around.axis, palette);
     let numbers = if around.axis_below { 18.0 } else { 0.0 };
     let (low, high) = around.charts.range;
     let top = around.held.map_or(chart.top, |held| held.top.max(chart.top));
@@ -71,7 +80,7 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
         .x_axis_formatter(|mark, _| place(mark, around))
         .y_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
         .x_grid_spacer(|input| marks(input, 8.0))
-        .y_grid_spacer(move |input| marks(input, if height < 100.0 { 3.2 } else { 4.0 }))
+        .y_grid_spacer(move |input| marks(input, f64::from((height - HEADER) / 26.0).clamp(1.6, 5.0)))
         .grid_color(palette.line)
         .grid_fade(0.0)
         .cursor_color(palette.second)
@@ -103,7 +112,7 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     let pressed = response.response.clicked() || response.response.dragged();
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
     response.response.on_hover_cursor(CursorIcon::Crosshair);
-    response_place
+    Answer { pointed: response_place, wish }
 }
 
 /// A number on the axis; its ends are named instead.
