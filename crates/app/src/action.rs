@@ -75,6 +75,15 @@ pub enum Action {
     SetRate(f32),
     /// Shows the sliders of a part of the door.
     ShowPart(&'static str),
+    /// Sets a limit of the door file, SI. A limit that a preset filled in gives way to it.
+    SetLimit {
+        /// Its key: `closing_speed_max`.
+        key: String,
+        /// The new value.
+        value: f64,
+        /// Whether it comes from a drag that is still going on.
+        dragging: bool,
+    },
     /// Puts what is in the way at another gap, m.
     SetObstacleGap {
         /// Clear opening at which it is met, m.

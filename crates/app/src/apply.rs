@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use eframe::egui;
-use tautleaf_physics::field;
-use tautleaf_scenario::Scenario;
+use tautleaf_physics::{Judge, field};
+use tautleaf_scenario::{Scenario, limit_key, limits_of, units};
 use tautleaf_trials::Change;
 
 use crate::action::Action;
@@ -75,6 +75,7 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
             let count = state.view.part.map_or(0, |(_, count)| count);
             state.view.part = Some((part, count + 1));
         }
+        Action::SetLimit { key, value, dragging } => set_limit(state, &key, value, dragging),
         Action::SetObstacleGap { gap_m, dragging } => {
             let gesture = dragging.then_some("obstacle.gap");
             state.document.edit("Gap of what is in the way", gesture, |scenario| {
@@ -148,6 +149,25 @@ pub fn keep(state: &mut State, now_s: f64, ctx: &egui::Context) {
     state.kept = Some((revision, now_s));
     let path = state.document.path().map(std::path::Path::to_owned);
     state.jobs.keep(std::sync::Arc::clone(store), state.document.scenario().clone(), path, ctx);
+}
+
+/// What a preset says is not ours to change: a limit of the user takes its place, judged as sternly.
+fn set_limit(state: &mut State, key: &str, value: f64, dragging: bool) {
+    let Some(entry) = limit_key(key).filter(|_| value.is_finite() && value > 0.0) else { return };
+    let units = state.units();
+    let judge =
+        limits_of(state.document.scenario()).iter().find(|limit| limit.key == key).map(|limit| limit.judge);
+    let name = format!("Limit on {}", entry.figure.label().to_lowercase());
+    state.document.edit(&name, dragging.then_some(entry.key), |scenario| {
+        let own = &mut scenario.limits.own;
+        let unit = own.iter().find(|limit| limit.key == key).map(|limit| limit.unit.clone());
+        let unit = unit.unwrap_or_else(|| units::unit(entry.quantity(), units).to_owned());
+        let new = entry.set_to(value, &unit, judge.unwrap_or(Judge::Limit));
+        match own.iter_mut().find(|limit| limit.key == key) {
+            Some(limit) => *limit = new,
+            None => own.push(new),
+        }
+    });
 }
 
 /// Saves a chart, or copies it to the clipboard.

@@ -52,6 +52,14 @@ impl Kind {
         self.quantity().map_or(1.0, |quantity| words::to_shown(quantity, 1.0, system))
     }
 
+    /// A height on the screen in SI, to the digits that are shown.
+    pub fn si(self, shown: f64, system: UnitSystem) -> f64 {
+        // A limit is dragged to a number that can be read, not to a pixel.
+        let digits = 10f64.powf(2.0 - shown.abs().max(f64::MIN_POSITIVE).log10().floor());
+        let shown = (shown * digits).round() / digits;
+        self.quantity().map_or(shown, |quantity| words::from_shown(quantity, shown, system))
+    }
+
     /// A height in SI in words.
     pub fn say(self, si: f64, system: UnitSystem) -> String {
         format!("{} {}", words::number(si * self.per_si(system)), self.unit(system))

@@ -15,6 +15,8 @@ const IMPACT_S: f64 = 0.75;
 pub struct LimitLine {
     /// The figure that it judges.
     pub figure: Figure,
+    /// Its key in a door file, if one number says it all and it can be dragged.
+    pub key: Option<String>,
     /// What it says: `limit 0.25 m/s`.
     pub label: String,
     /// Its course, from left to right.
@@ -93,7 +95,7 @@ pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f
 fn with_mirror(line: LimitLine, either_sign: bool) -> Vec<LimitLine> {
     let mut lines = vec![line];
     if either_sign {
-        let mut below = LimitLine { is_least: true, label: String::new(), ..lines[0].clone() };
+        let mut below = LimitLine { is_least: true, label: String::new(), key: None, ..lines[0].clone() };
         below.points.iter_mut().for_each(|point| point.y = -point.y);
         lines.push(below);
     }
@@ -138,6 +140,8 @@ fn line(
         figure,
         label: format!("{word} {}", words::value(quantity, allowed, scales.system)),
         points: vec![PlotPoint::new(from, height), PlotPoint::new(to, height)],
+        key: matches!(verdict.limit.rule, Rule::AtMost(_) | Rule::AtLeast(_))
+            .then(|| verdict.limit.key.clone()),
         over: verdict.outcome == Outcome::Over,
         is_least: false,
         gap: None,

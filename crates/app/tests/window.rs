@@ -9,7 +9,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use steps::*;
 use tautleaf_app::charts::{Kind, Look, MarkKind};
 use tautleaf_app::example;
-use tautleaf_physics::{Figure, Outcome};
+use tautleaf_physics::{Figure, Outcome, Rule};
 use tautleaf_scenario::UnitSystem;
 
 #[test]
@@ -342,6 +342,42 @@ fn a_held_run_stays_behind_the_new_one_and_the_figures_show_the_difference() {
 }
 
 #[test]
+fn a_limit_is_dragged_to_another_value_in_one_step() {
+    let mut test = window();
+    let own = |test: &Test| {
+        let limits = tautleaf_scenario::limits_of(test.state().state().document.scenario());
+        limits
+            .into_iter()
+            .find(|limit| limit.key == "kinetic_energy_max")
+            .expect("the example limits it")
+            .rule
+    };
+    assert_eq!(own(&test), Rule::AtMost(15.0));
+    let plot = test.get_by_role_and_label(Role::Image, &spoken(&test, "Kinetic energy:")).rect();
+    let chart = chart(&test, Kind::Energy);
+    // Where 15 J and 10 J lie in the plot: its lower edge is a little below the least value.
+    let (low, high) = (chart.bottom - 0.03 * (chart.top - chart.bottom), chart.top);
+    let y = |joules: f64| plot.bottom() - plot.height() * ((joules - low) / (high - low)) as f32;
+    let at = |joules: f64| Pos2::new(plot.center().x, y(joules));
+    test.hover_at(at(15.0));
+    test.step();
+    test.drag_at(at(15.0));
+    test.run_steps(2);
+    for joules in [14.0, 13.0, 12.0, 11.0] {
+        test.hover_at(at(joules));
+        test.run_steps(2);
+    }
+    test.drop_at(at(11.0));
+    settle(&mut test);
+    let Rule::AtMost(now) = own(&test) else { panic!("still at most") };
+    assert!((now - 11.0).abs() < 0.8, "{now} J");
+    assert_eq!(verdict(&test, Figure::PeakEnergyLeaf).outcome, Outcome::Over);
+    assert_eq!(test.state().state().view.cursor, None, "no moment was pointed at");
+    click(&mut test, "Undo");
+    assert_eq!(own(&test), Rule::AtMost(15.0));
+}
+
+#[test]
 fn slack_is_marked_in_the_chart_and_told_once_beside_the_verdicts() {
     let mut test = window();
     open(&mut test, &scenarios().join("belt-too-loose.toml"));
@@ -443,11 +479,18 @@ fn every_number_of_a_door_has_its_slider() {
     for fold in folds.collect::<Vec<_>>() {
         click(&mut test, &fold);
     }
-    let parameters = &test.state().state().document.scenario().parameters;
-    for field in tautleaf_physics::FIELDS.iter().filter(|field| (field.get)(parameters).is_some()) {
+    let mut unset = Vec::new();
+    for field in tautleaf_physics::FIELDS {
         let name = tautleaf_app::words::name_of(field.key);
-        assert!(test.query_by_role_and_label(Role::Slider, &name).is_some(), "{}: {name}", field.key);
+        if test.query_by_role_and_label(Role::Slider, &name).is_none() {
+            assert!(test.query_by_label(&format!("Set {name}")).is_some(), "{}: {name}", field.key);
+            unset.push(field.key);
+        }
     }
+    assert!(unset.contains(&"controller.jerk") && unset.len() < 6, "{unset:?}");
+    click(&mut test, "Set Controller jerk");
+    assert!(test.state().state().document.scenario().parameters.controller.jerk_m_per_s3.is_some());
+    assert!(test.query_by_role_and_label(Role::Slider, "Controller jerk").is_some());
 }
 
 /// Two hangers carry the leaf: at rest together its weight, m g.

@@ -12,7 +12,7 @@ use crate::live::Live;
 use crate::panels::transport;
 use crate::state::{Axis, Popup};
 use crate::theme::{is_roomy, space};
-use crate::widgets::{Around, Icon, Wish, choice, icon_button, limit_chart};
+use crate::widgets::{Around, Icon, LimitDrag, Wish, choice, icon_button, limit_chart};
 use crate::words;
 
 /// Height of the numbers under the lowest chart.
@@ -54,6 +54,14 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             };
             let answer = limit_chart(ui, chart, &around, height);
             pointed = pointed.or(answer.pointed);
+            match answer.limit {
+                Some(LimitDrag { key, to: Some(to) }) => {
+                    let value = chart.kind.si(to, ctx.units());
+                    ctx.send(Action::SetLimit { key, value, dragging: true });
+                }
+                Some(LimitDrag { to: None, .. }) => ctx.send(Action::EndDrag),
+                None => {}
+            }
             match answer.wish {
                 Some(Wish::Copy(format)) => ctx.send(Action::CopyChart(chart.kind, format)),
                 Some(Wish::Save(format)) => ctx.send(Action::Show(Popup::SaveChart(chart.kind, format))),

@@ -179,6 +179,7 @@ fn keys_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ("Tab, Shift+Tab", "Go to the next control, or back"),
             ("Arrow keys", "Move the slider that is in focus"),
             ("Enter", "Type into the value that is in focus"),
+            ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
             ("Escape", "Close what lies over the window"),
         ] {
             ui.label(RichText::new(keys).strong());

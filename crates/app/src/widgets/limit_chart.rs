@@ -1,12 +1,13 @@
 //! A chart with limits: curves, what they must stay under, what lies over, and the moment pointed at.
 
-use eframe::egui::{Align2, CursorIcon, Id, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
+use eframe::egui::{Align2, CursorIcon, Id, Response, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
 use egui_plot::{
     FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
     PlotTransform, PlotUi, Points, VLine,
 };
 
 use crate::charts::{Chart, Charts, Look, MarkKind};
+use crate::limit_lines::LimitLine;
 use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space};
 use crate::widgets::chart_header::{Wish, chart_header};
@@ -15,6 +16,8 @@ use crate::words;
 
 /// Height of the line above a chart.
 pub(super) const HEADER: f32 = 20.0;
+/// How near the pointer has to be to a limit to take hold of it, in points.
+const GRAB: f32 = 5.0;
 /// Room left at the ends of the axis for the words "closed" and "open", as a part of its length.
 const ENDS: f64 = 0.09;
 /// Strands that lie on one another are still told apart.
@@ -41,12 +44,23 @@ pub struct Around<'a> {
 }
 
 /// What a user did with a chart.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Answer {
     /// The place on the axis that was clicked or dragged to.
     pub pointed: Option<f64>,
     /// What is to become of the chart.
     pub wish: Option<Wish>,
+    /// A limit that is dragged, and where to.
+    pub limit: Option<LimitDrag>,
+}
+
+/// A limit that is dragged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitDrag {
+    /// Its key in a door file.
+    pub key: String,
+    /// Its new height in the unit of the chart; `None`: it was let go.
+    pub to: Option<f64>,
 }
 
 /// Draws the chart.
@@ -109,10 +123,46 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     if around.axis_below {
         ends_of_axis(ui, around, &response.transform);
     }
-    let pressed = response.response.clicked() || response.response.dragged();
+    let (limit, held) = drag_limit(ui, chart, &response.response, &response.transform);
+    let pressed = !held && (response.response.clicked() || response.response.dragged());
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
-    response.response.on_hover_cursor(CursorIcon::Crosshair);
-    Answer { pointed: response_place, wish }
+    response.response.on_hover_cursor(if held { CursorIcon::ResizeVertical } else { CursorIcon::Crosshair });
+    Answer { pointed: response_place, wish, limit }
+}
+
+/// Lets a limit be dragged up and down; gives what became of it, and whether the pointer has one.
+fn drag_limit(
+    ui: &Ui,
+    chart: &Chart,
+    response: &Response,
+    transform: &PlotTransform,
+) -> (Option<LimitDrag>, bool) {
+    let id = Id::unique(("limit dragged", chart.kind.title()));
+    let dragged: Option<String> = ui.data(|data| data.get_temp(id));
+    let pointer = response.interact_pointer_pos().or(response.hover_pos());
+    if let (Some(key), true) = (dragged.clone(), response.dragged()) {
+        let to = pointer.map(|at| transform.value_from_position(at).y.max(1e-3 * chart.top));
+        return (Some(LimitDrag { key, to }), true);
+    }
+    if let Some(key) = dragged {
+        ui.data_mut(|data| data.remove::<String>(id));
+        return (Some(LimitDrag { key, to: None }), true);
+    }
+    // A drag has begun where the button went down, not where it was noticed.
+    let pressed_at = ui.input(|input| input.pointer.press_origin()).filter(|_| response.drag_started());
+    let near = pressed_at.or(pointer).and_then(|at| {
+        let reach = |limit: &&LimitLine| {
+            let (first, last) = (limit.points.first()?, limit.points.last()?);
+            let (first, last) = (transform.position_from_point(first), transform.position_from_point(last));
+            let along = (first.x..=last.x).contains(&at.x);
+            (along && (at.y - first.y).abs() <= GRAB).then(|| limit.key.clone()).flatten()
+        };
+        chart.limits.iter().find_map(|limit| reach(&limit))
+    });
+    if let (Some(key), true) = (near.clone(), response.drag_started()) {
+        ui.data_mut(|data| data.insert_temp(id, key));
+    }
+    (None, near.is_some())
 }
 
 /// A number on the axis; its ends are named instead.

@@ -15,7 +15,7 @@ pub use buttons::{choice, link, quiet_button};
 pub use caution::belt_caution;
 pub use chart_header::Wish;
 pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
-pub use limit_chart::{Around, limit_chart};
+pub use limit_chart::{Around, LimitDrag, limit_chart};
 pub use margin_bar::margin_bar;
 pub use quantity_slider::quantity_slider;
 pub use tension_bar::tension_bar;

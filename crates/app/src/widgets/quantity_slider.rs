@@ -3,7 +3,8 @@
 use std::cell::RefCell;
 
 use eframe::egui::{
-    Align, DragValue, Label, Layout, Response, RichText, Sense, Slider, SliderClamping, Stroke, Ui, vec2,
+    Align, DragValue, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui,
+    WidgetInfo, vec2,
 };
 use tautleaf_physics::{Field, Parameters, Quantity};
 use tautleaf_scenario::UnitSystem;
@@ -21,19 +22,23 @@ const VALUE_WIDTH: f32 = 92.0;
 /// Ratio of the ends of a range from which on the slider is logarithmic.
 const LOGARITHMIC_FROM: f64 = 40.0;
 
-/// Draws the slider of one number. Nothing is shown for a number that is worked out from others.
+/// Draws the slider of one number. One that the door works out from others is shown with what it comes to.
 pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>) {
-    let Some(value) = (field.get)(&ctx.state.document.scenario().parameters) else { return };
+    let given = (field.get)(&ctx.state.document.scenario().parameters);
+    let door = ctx.state.live.as_ref().map(|live| live.door.parameters());
+    let value = given.or_else(|| door.and_then(field.get));
     let name = words::name_of(field.key);
     let default = (field.get)(&Parameters::default());
     ui.push_id(field.key, |ui| {
         ui.horizontal(|ui| {
-            let label =
-                ui.add(Label::new(words::name_within(field.key)).sense(Sense::hover()).selectable(false));
+            let colour = if given.is_some() { ctx.palette.ink } else { ctx.palette.soft };
+            let label = RichText::new(words::name_within(field.key)).color(colour);
+            let label = ui.add(Label::new(label).sense(Sense::hover()).selectable(false).truncate());
             label.on_hover_ui(|ui| explain(ui, ctx, field, default));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = space::TIGHT;
-                reset(ui, ctx, field, value, default, &name);
+                let Some(value) = value else { return unset(ui, ctx, field, &name) };
+                reset(ui, ctx, field, given, default, &name);
                 value_field(ui, ctx, field, value, &name);
                 if !(field.usual.0..=field.usual.1).contains(&value) {
                     let sign = icon(ui, Icon::Close, ctx.palette.close, 12.0);
@@ -41,9 +46,22 @@ pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field
                 }
             });
         });
-        slider(ui, ctx, field, value, &name);
+        if let Some(value) = value {
+            slider(ui, ctx, field, value, &name);
+        }
     });
     ui.add_space(space::TIGHT);
+}
+
+/// A number that this door does without, until it is set: to the middle of what is usual.
+fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, name: &str) {
+    let (low, high) = field.usual;
+    let button = ui.button("Set").on_hover_text(format!("{name} is not set"));
+    button.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Set {name}")));
+    if button.clicked() {
+        ctx.send(Action::Set { key: field.key, value: Some((low + high) / 2.0), dragging: false });
+    }
+    ui.label(RichText::new("not set").small().color(ctx.palette.soft));
 }
 
 /// Says what a number means and where its default is from.
@@ -69,11 +87,11 @@ fn reset(
     ui: &mut Ui,
     ctx: &ViewContext<'_>,
     field: &'static Field<Parameters>,
-    value: f64,
+    given: Option<f64>,
     default: Option<f64>,
     name: &str,
 ) {
-    if default == Some(value) {
+    if default == given {
         ui.add_space(18.0 + space::TIGHT);
         return;
     }
