@@ -186,8 +186,8 @@ fn bounds(live: &Live, pulls: &Pulls) -> Vec<Bound> {
 /// A limit of the user on strand tension, as one on the installed tension.
 fn limited(limit: &Limit, pulls: &Pulls) -> Option<Bound> {
     let (at_n, side, name) = match (limit.figure?, &limit.rule) {
-        (Figure::LeastTension, Rule::AtLeast(least)) => (least - pulls.least, Side::Lower, "own limit"),
-        (Figure::GreatestTension, Rule::AtMost(most)) => (most - pulls.greatest, Side::Upper, "own limit"),
+        (Figure::LeastTension, Rule::AtLeast(least)) => (least - pulls.least, Side::Lower, "your limit"),
+        (Figure::GreatestTension, Rule::AtMost(most)) => (most - pulls.greatest, Side::Upper, "your limit"),
         _ => return None,
     };
     let why = "From a limit of the door file on the tension of the strands.";

@@ -480,7 +480,8 @@ fn every_number_of_a_door_has_its_slider() {
         click(&mut test, &fold);
     }
     let mut unset = Vec::new();
-    for field in tautleaf_physics::FIELDS {
+    // The example has one leaf only.
+    for field in tautleaf_physics::FIELDS.iter().filter(|field| field.key != "leaf.second_mass") {
         let name = tautleaf_app::words::name_of(field.key);
         if test.query_by_role_and_label(Role::Slider, &name).is_none() {
             assert!(test.query_by_label(&format!("Set {name}")).is_some(), "{}: {name}", field.key);

@@ -222,6 +222,19 @@ mod tests {
     }
 
     #[test]
+    fn the_lock_of_a_killed_window_that_had_nothing_unsaved_is_cleared_away() {
+        let folder = folder("locks");
+        fs::create_dir_all(&folder).expect("a folder");
+        let stale = folder.join("1-0.lock");
+        fs::write(&stale, "").expect("written");
+        let (other, store) = (Store::open(&folder).expect("one"), Store::open(&folder).expect("two"));
+        assert_eq!(store.left_behind(), Vec::new());
+        assert!(!stale.exists());
+        assert!(folder.join(format!("{}.lock", other.name)).exists(), "a window that is open keeps its lock");
+        fs::remove_dir_all(folder).expect("cleaned up");
+    }
+
+    #[test]
     fn the_latest_file_heads_the_list_and_stands_in_it_once() {
         let folder = folder("recent");
         let store = Store::open(&folder).expect("a folder");

@@ -89,7 +89,11 @@ pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 }
 
 fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
-    let mine = |field: &&'static DoorField| part.sections.contains(&section(field));
+    let leaves = ctx.state.live.as_ref().map_or(1, |live| live.door.leaves());
+    let mine = |field: &&'static DoorField| {
+        let of_a_pair = field.key == "leaf.second_mass";
+        part.sections.contains(&section(field)) && (leaves > 1 || !of_a_pair)
+    };
     let is_first = |field: &&'static DoorField| part.first.is_empty() || part.first.contains(&field.key);
     let (first, more): (Vec<&DoorField>, Vec<&DoorField>) = FIELDS.iter().filter(mine).partition(is_first);
     fold(ui, ctx, part.name, part.unfolded, |ui| {
