@@ -94,12 +94,17 @@ impl Store {
     /// What windows left behind that did not end as they should.
     pub fn left_behind(&self) -> Vec<LeftBehind> {
         let Ok(entries) = fs::read_dir(&self.folder) else { return Vec::new() };
-        let name_of = |entry: io::Result<fs::DirEntry>| {
-            let name = entry.ok()?.file_name().into_string().ok()?;
-            Some(name.strip_suffix(KEPT)?.strip_suffix('.')?.to_owned())
+        let files: Vec<String> =
+            entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect();
+        let ending = |ending: &'static str| {
+            let name_of = move |file: &String| Some(file.strip_suffix(ending)?.strip_suffix('.')?.to_owned());
+            files.iter().filter_map(name_of).filter(|name| !self.is_alive(name)).collect::<Vec<String>>()
         };
-        let mut names: Vec<String> =
-            entries.filter_map(name_of).filter(|name| !self.is_alive(name)).collect();
+        let mut names = ending(KEPT);
+        // Locks of windows that were killed with nothing unsaved.
+        for name in ending(LOCK).iter().filter(|name| !names.contains(name)) {
+            self.remove(name, &[LOCK]);
+        }
         names.sort();
         names.into_iter().filter_map(|name| self.read_left(name)).collect()
     }
