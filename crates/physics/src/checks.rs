@@ -58,6 +58,7 @@ pub fn si_unit(quantity: Quantity) -> &'static str {
         Quantity::SpeedGain => "A s/m",
         Quantity::PositionGain => "A/m",
         Quantity::Temperature => "C",
+        Quantity::TemperatureRise => "K",
         Quantity::PerKelvin => "1/K",
         Quantity::PerHour => "1/h",
         Quantity::Slope => "m/m",

@@ -56,6 +56,8 @@ pub enum Quantity {
     PositionGain,
     /// C
     Temperature,
+    /// K: a difference of temperatures
+    TemperatureRise,
     /// 1/K
     PerKelvin,
     /// 1/h
@@ -162,6 +164,11 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; motor.rotor_friction_n_m, "motor.rotor_friction", Torque, (0.0, 0.05), (0.0, 100.0), "friction at the rotor", "judgement"),
     field!(P; motor.magnet_coefficient_per_k, "motor.magnet_coefficient", PerKelvin, (-0.002, 0.0), (-0.004, 0.0), "change of the torque constant with temperature", "ferrite -0.002, rare earth -0.001, from memory"),
     field!(P; motor.winding_temperature_c, "motor.winding_temperature", Temperature, (-20.0, 130.0), (-60.0, 250.0), "temperature of winding and magnet in this run", "judgement: a cold motor is the strongest"),
+    field!(P; motor.rated_current_a, "motor.rated_current", Current, (0.5, 15.0), (0.01, 1000.0), "current that the motor bears without a break", "judgement: read it off the plate"),
+    field!(P; motor.rated_rise_k, "motor.rated_rise", TemperatureRise, (40.0, 125.0), (1.0, 300.0), "how much warmer than 40 C the winding gets at that current", "class B rise by resistance, IEC 60034-1"),
+    field!(P; motor.inner_rise_share, "motor.inner_rise_share", Number, (0.2, 0.6), (0.01, 0.99), "share of that rise between winding and housing; the rest lies between housing and ambient", "judgement"),
+    field!(P; motor.winding_time_s, "motor.winding_time", Time, (5.0, 120.0), (0.5, 3600.0), "thermal time constant of the winding against the housing", "46 s: one data sheet of a small motor, from memory; a weak source"),
+    field!(P; motor.housing_time_s, "motor.housing_time", Time, (100.0, 3000.0), (1.0, 100_000.0), "thermal time constant of the housing against ambient", "500 s: one data sheet of a small motor, from memory; a weak source"),
     field!(P; supply.voltage_v, "supply.voltage", Voltage, (12.0, 325.0), (0.1, 1000.0), "bus voltage", "judgement: extra-low voltage"),
     field!(P; opening.speed_m_per_s, "opening.speed", Speed, (0.05, 1.4), (0.005, 10.0), "speed on the way open", "judgement"),
     field!(P; opening.acceleration_m_per_s2, "opening.acceleration", Acceleration, (0.2, 3.0), (0.005, 100.0), "acceleration on the way open", "judgement"),
@@ -195,6 +202,7 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; stoppers.stiffness_n_per_m, "stoppers.stiffness", Stiffness, (50e3, 2000e3), (100.0, 1e9), "stiffness of each stop", "judgement"),
     field!(P; stoppers.damping_n_s_per_m, "stoppers.damping", Damping, (0.0, 10_000.0), (0.0, 1e6), "damping of each stop", "judgement"),
     field!(P; duty.cycles_per_hour, "duty.cycles_per_hour", PerHour, (1.0, 400.0), (0.001, 3600.0), "whole cycles in an hour", "EN 16005 clause 5 gives 600, 2400 and 4000 a day"),
+    field!(P; duty.ambient_c, "duty.ambient", Temperature, (-20.0, 50.0), (-60.0, 100.0), "temperature around the motor", "judgement: 20 C indoors; 40 C is what ratings refer to"),
     field!(P; tester.stiffness_n_per_m, "tester.stiffness", Stiffness, (450e3, 550e3), (100.0, 1e12), "stiffness of the force tester", "EN 12453: 500 +- 50 N/mm"),
 ];
 

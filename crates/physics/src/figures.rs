@@ -83,6 +83,10 @@ figures! {
     RmsCurrent, "rms_current_a", "RMS current", Current, "over the whole period of the duty, standing included";
     EnergyPerCycle, "energy_per_cycle_j", "Energy a cycle", Energy, "at the bus over the whole period, less what flows back";
     EnergyDrawn, "energy_drawn_per_cycle_j", "Energy a cycle, drawn", Energy, "at the bus over the whole period, without what flows back";
+    WindingTemperature, "winding_temperature_c", "Winding temperature", Temperature, "greatest in the cycle once the duty has gone on for hours, at the ambient of the duty, with the currents of this run; 1000 C: it burns";
+    WindingRise, "winding_rise_k", "Winding rise at 40 C", TemperatureRise, "the same in an ambient of 40 C, less those 40 C";
+    InsulationMargin, "insulation_margin_k", "Left to insulation class", TemperatureRise, "what the insulation class bears, less the winding temperature";
+    HousingTemperature, "housing_temperature_c", "Housing temperature", Temperature, "mean of the motor's housing once the duty has gone on for hours";
     ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "steady hand force that moves the leaf open with the winding open";
     ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "the same at 0.1 m/s with the winding shorted";
     DriftForce, "drift_force_n", "Drift, power off", Force, "pull of slope and listed forces beyond what friction holds, with the power off, worst place; 0: stays";

@@ -36,7 +36,9 @@ mod ring;
 mod run;
 mod sim;
 mod step;
+mod thermal;
 mod travel;
+mod warm;
 pub mod weather;
 
 pub use checks::{Problem, Problems};
@@ -51,3 +53,4 @@ pub use parameters::Parameters;
 pub use reading::{DONE_M, LATCH_CHECK_M};
 pub use ring::{Ring, RingLeaf, Span};
 pub use run::{Event, EventKind, GapForce, MAX_LEAVES, MAX_SPANS, Run, Sample, State};
+pub use warm::{WarmRun, warm_run};

@@ -26,6 +26,10 @@ pub enum Rule {
     ClosingSpeedByWeight,
     /// EN 16005:2012 Annex F: at least ceil(10 D sqrt(m / 3.38)) / 10 seconds over D = 0.9 stroke.
     LowEnergyLeastTime,
+    /// IEC 60034-1: at most the rise of the insulation class.
+    WindingRiseByClass,
+    /// IEC 60085: at most the temperature of the insulation class.
+    WindingTemperatureByClass,
     /// Cannot be computed: says what has to be looked at on site.
     OnSite(String),
 }
@@ -204,6 +208,14 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         Rule::LowEnergyLeastTime => {
             (low_energy_least_time_s(door.heaviest_leaf_kg(), 0.9 * door.parameters().leaf.stroke_m), false)
         }
+        Rule::WindingRiseByClass => match door.parameters().motor.insulation.rise_k() {
+            Some(rise) => (rise, true),
+            None => {
+                verdict.why = Some("no rise is at hand for this insulation class".to_owned());
+                return verdict;
+            }
+        },
+        Rule::WindingTemperatureByClass => (door.parameters().motor.insulation.temperature_c(), true),
         Rule::AtMostByGap(_) | Rule::OnSite(_) => return verdict,
     };
     verdict.allowed = Some(allowed);
@@ -239,9 +251,15 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
         Some(Figure::ManualForce | Figure::ManualForceShorted) => {
             "the gear locks itself: the leaf cannot be moved by hand without a release".to_owned()
         }
-        Some(Figure::RmsCurrent | Figure::EnergyPerCycle | Figure::EnergyDrawn) => {
-            "the duty asks for more cycles an hour than this door can do".to_owned()
-        }
+        Some(
+            Figure::RmsCurrent
+            | Figure::EnergyPerCycle
+            | Figure::EnergyDrawn
+            | Figure::WindingTemperature
+            | Figure::WindingRise
+            | Figure::InsulationMargin
+            | Figure::HousingTemperature,
+        ) => "the duty asks for more cycles an hour than this door can do".to_owned(),
         _ if !run.finished => UNFINISHED.to_owned(),
         _ => "this run does not give it".to_owned(),
     }

@@ -277,6 +277,58 @@ pub struct Motor {
     pub magnet_coefficient_per_k: f64,
     /// Temperature of winding and magnet in this run, C.
     pub winding_temperature_c: f64,
+    /// Current that it bears without a break, A.
+    pub rated_current_a: f64,
+    /// How much warmer than an ambient of 40 C the winding then gets, K.
+    pub rated_rise_k: f64,
+    /// Share of that between winding and housing; the rest is between housing and ambient.
+    pub inner_rise_share: f64,
+    /// Time constant of the winding against the housing, s.
+    pub winding_time_s: f64,
+    /// Time constant of the housing against ambient, s.
+    pub housing_time_s: f64,
+    /// Insulation class of the winding.
+    pub insulation: InsulationClass,
+}
+
+/// Insulation classes of IEC 60085, by the temperature that they bear.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum InsulationClass {
+    /// 105 C.
+    A,
+    /// 120 C.
+    E,
+    /// 130 C.
+    #[default]
+    B,
+    /// 155 C.
+    F,
+    /// 180 C.
+    H,
+}
+
+impl InsulationClass {
+    /// Temperature that the insulation bears, C (IEC 60085).
+    pub fn temperature_c(self) -> f64 {
+        match self {
+            Self::A => 105.0,
+            Self::E => 120.0,
+            Self::B => 130.0,
+            Self::F => 155.0,
+            Self::H => 180.0,
+        }
+    }
+
+    /// Rise by resistance over an ambient of 40 C that is allowed, K (IEC 60034-1); `None`: the number for this
+    /// class is not at hand.
+    pub fn rise_k(self) -> Option<f64> {
+        match self {
+            Self::A | Self::E => None,
+            Self::B => Some(80.0),
+            Self::F => Some(105.0),
+            Self::H => Some(125.0),
+        }
+    }
 }
 
 /// Where the current comes from.
@@ -390,6 +442,8 @@ pub struct Stoppers {
 pub struct Duty {
     /// Whole cycles in an hour.
     pub cycles_per_hour: f64,
+    /// Temperature around the motor, C.
+    pub ambient_c: f64,
 }
 
 /// The instrument of the force test.
@@ -608,6 +662,12 @@ impl Default for Motor {
             rotor_friction_n_m: 0.005,
             magnet_coefficient_per_k: -0.002,
             winding_temperature_c: 25.0,
+            rated_current_a: 4.0,
+            rated_rise_k: 80.0,
+            inner_rise_share: 0.4,
+            winding_time_s: 46.0,
+            housing_time_s: 500.0,
+            insulation: InsulationClass::default(),
         }
     }
 }
@@ -682,7 +742,7 @@ impl Default for Stoppers {
 
 impl Default for Duty {
     fn default() -> Self {
-        Self { cycles_per_hour: 60.0 }
+        Self { cycles_per_hour: 60.0, ambient_c: 20.0 }
     }
 }
 

@@ -7,6 +7,7 @@ use crate::jerk;
 use crate::manual;
 use crate::parameters::Arrangement;
 use crate::run::{Event, EventKind, GapForce, Sample, State};
+use crate::thermal;
 
 /// Distance from the end at which a motion counts as done, m.
 pub const DONE_M: f64 = 0.005;
@@ -290,7 +291,27 @@ fn electrical(
     let square = energy.copper_j / door.derived().resistance_ohm + standing;
     figures.set(Figure::RmsCurrent, Some((square.max(0.0) / period).sqrt()));
     figures.set(Figure::EnergyPerCycle, Some(energy.bus_j + totals.standing_power_w * rest));
+    warmth(door, samples, square - standing, totals.standing_current_a, period, figures);
     figures.set(Figure::EnergyDrawn, Some(totals.drawn_j + totals.standing_power_w.max(0.0) * rest));
+}
+
+/// How warm the motor gets when the period is repeated for hours; `square_a2_s` is of the samples alone.
+fn warmth(
+    door: &Door,
+    samples: &[Sample],
+    square_a2_s: f64,
+    standing_a: f64,
+    period_s: f64,
+    figures: &mut Figures,
+) {
+    let p = door.parameters();
+    let losses = thermal::period(samples, p.controller.tick_s, square_a2_s, standing_a, period_s);
+    let steady = thermal::steady(p, &losses);
+    figures.set_at(Figure::WindingTemperature, Some(steady.winding_c), steady.at);
+    figures.set_at(Figure::WindingRise, Some(steady.rise_at_40_k), steady.at);
+    let margin = p.motor.insulation.temperature_c() - steady.winding_c;
+    figures.set_at(Figure::InsulationMargin, Some(margin), steady.at);
+    figures.set(Figure::HousingTemperature, Some(steady.housing_c));
 }
 
 fn forces(force: &[GapForce], figures: &mut Figures) {

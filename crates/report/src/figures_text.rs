@@ -30,6 +30,7 @@ const GROUPS: &[(&str, &[Figure])] = &[
     ("Belt", &[LeastTension, GreatestTension, SlackTime, SeatMargin]),
     ("Hangers", &[LeastHangerLoad, GreatestHangerLoad, LiftTime]),
     ("Drive", &[PeakCurrent, RmsCurrent, EnergyPerCycle, EnergyDrawn]),
+    ("Motor", &[WindingTemperature, WindingRise, InsulationMargin, HousingTemperature]),
     ("Power off", &[ManualForce, ManualForceShorted, DriftForce]),
 ];
 

@@ -2,7 +2,8 @@
 
 use serde::{Serialize, Serializer};
 use tautleaf_physics::{
-    EnergyBalance, Event, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict, checks, field,
+    EnergyBalance, Event, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict, WarmRun, checks,
+    field,
 };
 use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words};
 use tautleaf_trials::Remedy;
@@ -16,7 +17,7 @@ pub const MODEL_NOTES: &[&str] = &[
     "belt spans are springs with damping that carry no compression; the belt on a pulley is rigid and does not slip",
     "leaves are rigid and hang upright; the rail is straight, with its slope",
     "friction is set-valued: at rest it holds up to its bound",
-    "winding temperature is given and stays; the bus voltage is constant",
+    "winding temperature is given and stays through a run; how warm the duty makes it is worked out from the currents of that run",
     "the controller samples the motor encoder alone, once a tick",
     "the force tester is a spring without mass behind the closing edge; each gap is a run of its own",
 ];
@@ -35,6 +36,7 @@ pub fn run(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         verdicts: verdicts(judged),
         events: &judged.run.events,
         force: gaps(judged, false),
+        warm: judged.warm.as_ref().map(WarmObject::of),
         energy_balance: EnergyObject::of(&judged.run.energy),
         provenance: provenance(judged),
         warnings: warnings(&judged.warnings),
@@ -68,6 +70,7 @@ struct RunObject<'a> {
     verdicts: Vec<VerdictObject<'a>>,
     events: &'a [Event],
     force: Vec<Gap>,
+    warm: Option<WarmObject>,
     energy_balance: EnergyObject<'a>,
     provenance: Provenance<'a>,
     warnings: Vec<WarningObject<'a>>,
@@ -84,6 +87,27 @@ struct ForceObject<'a> {
     provenance: Provenance<'a>,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
+}
+
+/// What the door does with its motor as warm as the duty makes it.
+#[derive(Serialize)]
+struct WarmObject {
+    winding_temperature_c: f64,
+    stall_force_n: Option<f64>,
+    peak_energy_coupled_closing_j: Option<f64>,
+    closing_time_s: Option<f64>,
+}
+
+impl WarmObject {
+    fn of(warm: &WarmRun) -> Self {
+        let figures = &warm.run.figures;
+        Self {
+            winding_temperature_c: warm.winding_temperature_c,
+            stall_force_n: figures.get(Figure::StallForce),
+            peak_energy_coupled_closing_j: figures.get(Figure::PeakEnergyCoupledClosing),
+            closing_time_s: figures.get(Figure::ClosingTime),
+        }
+    }
 }
 
 /// Every figure by name, also those that the run does not give.

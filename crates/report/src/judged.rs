@@ -1,7 +1,8 @@
 //! A door that was run and judged.
 
 use tautleaf_physics::{
-    CycleOptions, Door, Figure, ForceTest, Judge, Outcome, Problems, Quantity, Run, Verdict, cycle, judge,
+    CycleOptions, Door, Figure, ForceTest, Judge, Outcome, Problems, Quantity, Run, Verdict, WarmRun, cycle,
+    judge, warm_run,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of, units};
 
@@ -22,6 +23,8 @@ pub struct Judged<'a> {
     pub verdicts: Vec<Verdict>,
     /// For each verdict the way back within its limit.
     pub ways_back: Vec<WayBack>,
+    /// What a motor as warm as the duty makes it would do.
+    pub warm: Option<WarmRun>,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
 }
@@ -88,7 +91,8 @@ impl<'a> Judged<'a> {
         let verdicts = judge(&door, &run, &limits, close);
         let ways_back = way_back::search(&door, &options, &run, (&limits, close), &verdicts);
         let warnings = scenario.warnings(&door);
-        Self { scenario, door, options, run, verdicts, ways_back, warnings }
+        let warm = warm_run(&door, &run, &options);
+        Self { scenario, door, options, run, verdicts, ways_back, warm, warnings }
     }
 
     /// Each verdict with the way back.

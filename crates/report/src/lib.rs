@@ -24,6 +24,7 @@ pub mod samples;
 pub mod svg;
 pub mod table;
 mod verdict_text;
+mod warm_text;
 mod way_back;
 pub mod words;
 

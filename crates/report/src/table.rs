@@ -8,7 +8,7 @@ use crate::columns::folded;
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
 use crate::way_back::WayBack;
-use crate::{figures_text, force_text, verdict_text, words};
+use crate::{figures_text, force_text, verdict_text, warm_text, words};
 
 /// What has to stand beside the numbers, in short. The whole list is [`tautleaf_scenario::CAUTIONS`].
 pub const SHORT_CAUTIONS: &[&str] = &[
@@ -30,6 +30,7 @@ pub fn run(judged: &Judged<'_>, palette: &Palette) -> String {
     lines.push(String::new());
     lines.extend(figures_text::groups(judged, palette));
     lines.extend(force_block(judged, palette));
+    lines.extend(warm_text::block(judged, palette));
     lines.extend(notes(judged, palette));
     lines.extend(cautions(judged, palette));
     lines.join("\n") + "\n"

@@ -6,6 +6,7 @@ use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters};
 use tautleaf_physics::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
 
 use crate::cautions::CAUTIONS;
+use crate::choices::choices_of;
 use crate::limit_keys::{Bound, LIMIT_KEYS};
 use crate::parse::{SCHEMA, SECTIONS, short};
 use crate::presets::presets;
@@ -50,12 +51,11 @@ pub fn commented() -> String {
             _ => {
                 let _ = writeln!(out, "\n[{name}]");
                 fields(&mut out, name, FIELDS, &p);
-                if name == "controller" {
-                    out += "# what the motor does while the door stands open: \"zero-current\", \"shorted\" or \"free\"\n";
-                    out += "#:hold = \"zero-current\"\n";
-                }
-                if name == "obstruction" {
-                    out += "# what it does then: \"reverse\" or \"stop\"\n#:action = \"reverse\"\n";
+                for choice in choices_of(name) {
+                    let words: Vec<String> = choice.words.iter().map(|word| format!("\"{word}\"")).collect();
+                    paragraph(&mut out, &format!("{}: {}", choice.says, words.join(" or ")));
+                    let word = choice.words.get((choice.get)(&p)).copied().unwrap_or_default();
+                    let _ = writeln!(out, "#:{} = \"{word}\"", short(choice.key));
                 }
             }
         }

@@ -19,6 +19,7 @@
 extern crate uom;
 
 mod cautions;
+mod choices;
 mod commented;
 mod file;
 mod limit_keys;

@@ -1,11 +1,10 @@
 //! A door file's text -> scenario. Every problem in one go.
 
-use tautleaf_physics::parameters::{
-    Arrangement, Fault, FaultKind, Hanger, Hold, LeafForce, Obstacle, ObstructionAction, Parameters,
-};
+use tautleaf_physics::parameters::{Arrangement, Fault, FaultKind, Hanger, LeafForce, Obstacle, Parameters};
 use tautleaf_physics::{Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS};
 use toml_edit::{Document, Item, TableLike, Value};
 
+use crate::choices::{CHOICES, Choice, choices_of};
 use crate::parse_limits;
 use crate::problem::ReadError;
 use crate::reading::{Entry, Reading, described};
@@ -50,12 +49,6 @@ pub(crate) const SECTIONS: &[&str] = &[
 /// The words for how the leaves hang.
 pub(crate) const ARRANGEMENTS: &[(&str, Arrangement)] =
     &[("away", Arrangement::Away), ("towards", Arrangement::Towards), ("bi-parting", Arrangement::BiParting)];
-/// The words for what the motor does while the door stands open.
-pub(crate) const HOLDS: &[(&str, Hold)] =
-    &[("zero-current", Hold::ZeroCurrent), ("shorted", Hold::Shorted), ("free", Hold::Free)];
-/// The words for what an obstructed controller does.
-pub(crate) const ACTIONS: &[(&str, ObstructionAction)] =
-    &[("reverse", ObstructionAction::Reverse), ("stop", ObstructionAction::Stop)];
 /// The words for the shape of a fault of rail or roller.
 pub(crate) const FAULT_KINDS: &[(&str, FaultKind)] = &[
     ("sag", FaultKind::Sag),
@@ -182,18 +175,13 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
             }
             "force" => forces(reading, entry, p),
             "fault" => faults(reading, entry, p),
-            "controller" => {
-                section(reading, "controller", entry, FIELDS, p, &["hold"], |reading, entry, p| {
-                    p.controller.hold = reading.choice("controller.hold", entry, HOLDS).unwrap_or_default();
-                })
+            name if SECTIONS.contains(&name) => {
+                let words: Vec<&str> = choices_of(name).map(|choice| short(choice.key)).collect();
+                section(reading, name, entry, FIELDS, p, &words, |reading, entry, p| {
+                    let choice = choices_of(name).find(|choice| short(choice.key) == entry.name);
+                    choice.into_iter().for_each(|choice| chosen(reading, entry, choice, p));
+                });
             }
-            "obstruction" => {
-                section(reading, "obstruction", entry, FIELDS, p, &["action"], |reading, entry, p| {
-                    p.obstruction.action =
-                        reading.choice("obstruction.action", entry, ACTIONS).unwrap_or_default();
-                })
-            }
-            name if SECTIONS.contains(&name) => section(reading, name, entry, FIELDS, p, &[], |_, _, _| ()),
             _ => reading.unknown("", entry, TOP_KEYS.iter().chain(SECTIONS).copied(), every_key()),
         }
     }
@@ -208,6 +196,14 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
         parse_limits::limits(reading, entry, &mut scenario.limits);
     }
     door_was_read
+}
+
+/// A key that takes one word.
+fn chosen(reading: &mut Reading<'_>, entry: Entry<'_>, choice: &Choice, p: &mut Parameters) {
+    let words: Vec<(&str, usize)> = choice.words.iter().copied().zip(0..).collect();
+    if let Some(index) = reading.choice(choice.key, entry, &words) {
+        (choice.set)(p, index);
+    }
 }
 
 /// One section of numbers. `words` are its keys that are no numbers; `word` reads them.
@@ -344,8 +340,8 @@ fn every_key() -> impl Iterator<Item = &'static str> {
     let fields = FIELDS.iter().map(|field| field.key);
     let obstacle = OBSTACLE_FIELDS.iter().map(|field| field.key);
     let limits = ["limits.presets", "limits.close_margin", "limits.gaps"];
-    let words =
-        ["controller.hold", "obstruction.action", "force.name", "fault.name", "fault.kind", "fault.hanger"];
+    let words = CHOICES.iter().map(|choice| choice.key);
+    let words = words.chain(["force.name", "fault.name", "fault.kind", "fault.hanger"]);
     let listed = FORCE_FIELDS.iter().map(|field| field.key).chain(FAULT_FIELDS.iter().map(|field| field.key));
     fields.chain(obstacle).chain(listed).chain(limits).chain(words)
 }

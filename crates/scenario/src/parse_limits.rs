@@ -193,7 +193,8 @@ fn not_negative(
     quantity: Quantity,
 ) -> Option<(f64, &'static str)> {
     let (value, unit) = reading.quantity(key, line, item, quantity)?;
-    if value < 0.0 {
+    // 0 C is no less than nothing
+    if value < 0.0 && quantity != Quantity::Temperature {
         reading.wrong(line, key, format!("{} is below zero", described(item)), units::advice(quantity));
         return None;
     }

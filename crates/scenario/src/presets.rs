@@ -149,6 +149,10 @@ fn limit(
         (_, Some("low-energy-least-time")) => {
             (Some(Figure::ClosingLeastTime90), Rule::LowEnergyLeastTime, "s")
         }
+        (_, Some("winding-rise-by-class")) => (Some(Figure::WindingRise), Rule::WindingRiseByClass, "K"),
+        (_, Some("winding-temperature-by-class")) => {
+            (Some(Figure::WindingTemperature), Rule::WindingTemperatureByClass, "C")
+        }
         _ => {
             let Some(judged) = limit_key(text("judges").unwrap_or(entry.name)) else {
                 reading.wrong(

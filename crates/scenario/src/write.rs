@@ -6,8 +6,9 @@ use tautleaf_physics::{
 };
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
+use crate::choices::CHOICES;
 use crate::limit_keys::{LIMIT_KEYS, limit_key};
-use crate::parse::{ACTIONS, ARRANGEMENTS, FAULT_KINDS, HANGERS, HOLDS, SCHEMA, parse, short};
+use crate::parse::{ARRANGEMENTS, FAULT_KINDS, HANGERS, SCHEMA, parse, short};
 use crate::scenario::{LimitSettings, Scenario};
 use crate::units::{self, UnitSystem};
 
@@ -75,11 +76,13 @@ fn changed(mut document: DocumentMut, before: &Scenario, after: &Scenario) -> St
             set_or_remove(section_of(root, section), short(field.key), value);
         }
     }
-    if new.controller.hold != old.controller.hold {
-        set_word(section_of(root, "controller"), "hold", word_for(HOLDS, &new.controller.hold));
-    }
-    if new.obstruction.action != old.obstruction.action {
-        set_word(section_of(root, "obstruction"), "action", word_for(ACTIONS, &new.obstruction.action));
+    for choice in CHOICES {
+        let now = (choice.get)(new);
+        if now != (choice.get)(old) {
+            let section = choice.key.split('.').next().unwrap_or_default();
+            let word = choice.words.get(now).map(|&word| word.into());
+            set_word(section_of(root, section), short(choice.key), word);
+        }
     }
     if new.obstacle != old.obstacle {
         match &new.obstacle {

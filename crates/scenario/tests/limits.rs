@@ -1,5 +1,6 @@
 //! Presets of published limits, and limits that the user sets.
 
+use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_physics::{Band, Figure, Judge, Known, Limit, Rule};
 use tautleaf_scenario::{
     CAUTIONS, LIMIT_KEYS, Scenario, known_in_words, limit_key, limits_of, may_fail_a_door, parse, preset,
@@ -112,11 +113,26 @@ fn what_the_model_does_not_compute_is_said_to_be_looked_at_on_site() {
         ("sensed-sliding-eu", "finger_gap", "25 mm"),
         ("sensed-sliding-eu", "activation_depth_min", "1000 mm"),
         ("powered-sliding-us", "break_away_max", "50 lbf"),
-        ("motor-thermal", "winding_rise_max", "105 K"),
     ] {
         let Rule::OnSite(words) = &limit(preset, key).rule else { panic!("{key}") };
         assert!(words.contains(says), "{words}");
     }
+}
+
+/// IEC 60034-1 (rise at 40 C ambient) and IEC 60085 (public reproductions were read)
+#[test]
+fn the_motor_is_bound_by_its_insulation_class() {
+    let rise = limit("motor-thermal", "winding_rise_max");
+    assert_eq!((rise.figure, &rise.rule), (Some(Figure::WindingRise), &Rule::WindingRiseByClass));
+    let bears = limit("motor-thermal", "winding_temperature_max");
+    assert_eq!(
+        (bears.figure, &bears.rule),
+        (Some(Figure::WindingTemperature), &Rule::WindingTemperatureByClass)
+    );
+    let classes =
+        [InsulationClass::A, InsulationClass::E, InsulationClass::B, InsulationClass::F, InsulationClass::H];
+    assert_eq!(classes.map(InsulationClass::temperature_c), [105.0, 120.0, 130.0, 155.0, 180.0]);
+    assert_eq!(classes.map(InsulationClass::rise_k), [None, None, Some(80.0), Some(105.0), Some(125.0)]);
 }
 
 #[test]

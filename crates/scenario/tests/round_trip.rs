@@ -3,7 +3,7 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{
-    Arrangement, Fault, FaultKind, Hanger, Hold, LeafForce, Obstacle, ObstructionAction,
+    Arrangement, Fault, FaultKind, Hanger, Hold, InsulationClass, LeafForce, Obstacle, ObstructionAction,
 };
 use tautleaf_physics::{
     Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,
@@ -92,6 +92,7 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
     p.pulleys.teeth = p.pulleys.teeth.round();
     p.controller.counts_per_turn = p.controller.counts_per_turn.round();
     p.controller.hold = [Hold::ZeroCurrent, Hold::Shorted, Hold::Free][rng.random_range(0..3)];
+    p.motor.insulation = [InsulationClass::B, InsulationClass::F, InsulationClass::A][rng.random_range(0..3)];
     if rng.random_bool(0.3) {
         p.obstruction.action = ObstructionAction::Stop;
     }

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
+use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
@@ -147,4 +148,21 @@ fn the_storefront_keeps_the_american_speed_by_weight() {
     let speed = judged.iter().find(|verdict| verdict.limit.key == "closing_speed_max").unwrap();
     assert!((speed.allowed.unwrap() / limit - 1.0).abs() < 1e-12 && speed.outcome == Outcome::Within);
     assert!(shown.over.is_empty() && judged.iter().all(|verdict| verdict.limit.judge == Judge::Limit));
+}
+
+#[test]
+fn a_busy_door_within_every_other_limit_burns_its_motor_and_at_a_third_of_the_duty_does_not() {
+    let mut shown = shown("motor-too-warm.toml");
+    assert_eq!(shown.over, ["winding_rise_max"]);
+    assert!(shown.get(Figure::WindingRise) > 80.0);
+    shown.scenario.parameters.duty.cycles_per_hour /= 3.0;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let rested = run(shown.scenario.clone(), door);
+    assert!(rested.over.is_empty(), "{:?}", rested.over);
+    // a better insulated motor of the same size bears the whole duty: class F, 105 K
+    shown.scenario.parameters.duty.cycles_per_hour *= 3.0;
+    shown.scenario.parameters.motor.insulation = InsulationClass::F;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let better = run(shown.scenario, door);
+    assert!(better.over.is_empty(), "{:?}", better.over);
 }

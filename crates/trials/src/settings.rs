@@ -113,6 +113,15 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
             One("opening.acceleration", Down),
             One("opening.speed", Down),
         ],
+        Figure::WindingTemperature
+        | Figure::WindingRise
+        | Figure::InsulationMargin
+        | Figure::HousingTemperature => &[
+            One("duty.cycles_per_hour", Down),
+            One("controller.press_current", Down),
+            One("opening.acceleration", Down),
+            One("opening.speed", Down),
+        ],
         Figure::ManualForce => &[One("belt.tension", Down), One("seal.brush", Down)],
         Figure::ManualForceShorted => &[One("gear.ratio", Down)],
         Figure::DriftForce => &[One("rail.slope", Down)],

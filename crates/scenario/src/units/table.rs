@@ -205,6 +205,10 @@ static TEMPERATURE: &[Unit] = table! {
     "F" | "degF" | "deg F" => |v| TemperatureInterval::new::<degree_fahrenheit>(v - 32.0).value;
     "K" => |v| TemperatureInterval::new::<kelvin>(v).value - 273.15;
 };
+static TEMPERATURE_RISE: &[Unit] = table! {
+    "K" => |v| TemperatureInterval::new::<kelvin>(v).value;
+    "F" | "degF" | "deg F" => |v| TemperatureInterval::new::<degree_fahrenheit>(v).value;
+};
 static PER_KELVIN: &[Unit] = table! {
     "1/K" | "/K" | "1/C" | "/C" => |v| v / TemperatureInterval::new::<kelvin>(1.0).value;
     "%/K" | "%/C" => |v| v / TemperatureInterval::new::<kelvin>(100.0).value;
@@ -261,6 +265,7 @@ pub(super) fn units_of(quantity: Quantity) -> &'static [Unit] {
         Quantity::SpeedGain => SPEED_GAIN,
         Quantity::PositionGain => POSITION_GAIN,
         Quantity::Temperature => TEMPERATURE,
+        Quantity::TemperatureRise => TEMPERATURE_RISE,
         Quantity::PerKelvin => PER_KELVIN,
         Quantity::PerHour => PER_HOUR,
         Quantity::Slope => SLOPE,
@@ -308,6 +313,7 @@ pub(super) fn spoken(quantity: Quantity) -> Spoken {
         Quantity::SpeedGain => ("a gain on speed", "A s/m", "A s/ft", "A s/m", ["50 A s/m", "15 A s/ft"]),
         Quantity::PositionGain => ("a gain on position", "A/m", "A/ft", "A/m", ["150 A/m", "46 A/ft"]),
         Quantity::Temperature => ("a temperature", "C", "F", "C", ["25 C", "77 F"]),
+        Quantity::TemperatureRise => ("a difference of temperatures", "K", "F", "K", ["80 K", "144 F"]),
         Quantity::PerKelvin => ("a temperature coefficient", "1/K", "1/K", "1/K", ["-0.002 1/K", "-0.2 %/K"]),
         Quantity::PerHour => ("a rate", "/h", "/h", "/h", ["60 /h", "600 /d"]),
         Quantity::Slope => ("a slope", "mm/m", "in/ft", "m/m", ["2 mm/m", "0.024 in/ft"]),
@@ -340,6 +346,7 @@ pub(super) const KINDS: &[Quantity] = &[
     Quantity::SpeedGain,
     Quantity::PositionGain,
     Quantity::Temperature,
+    Quantity::TemperatureRise,
     Quantity::PerKelvin,
     Quantity::PerHour,
     Quantity::Slope,

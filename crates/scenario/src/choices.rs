@@ -1,0 +1,45 @@
+//! Keys whose value is one word out of a few.
+
+use tautleaf_physics::parameters::{Hold, InsulationClass, ObstructionAction, Parameters};
+
+/// A key of a section that takes one word.
+pub(crate) struct Choice {
+    /// Dotted key, as in a door file.
+    pub key: &'static str,
+    /// What it decides, and what the words mean.
+    pub says: &'static str,
+    /// The words that it takes.
+    pub words: &'static [&'static str],
+    /// Index of the word that holds.
+    pub get: fn(&Parameters) -> usize,
+    /// Takes the word of an index.
+    pub set: fn(&mut Parameters, usize),
+}
+
+macro_rules! choice {
+    ($key:literal, $($p:ident).+, $says:literal, $($word:literal => $value:expr),+) => {
+        Choice {
+            key: $key,
+            says: $says,
+            words: &[$($word),+],
+            get: |p| [$($value),+].iter().position(|value| *value == p.$($p).+).unwrap_or_default(),
+            set: |p, n| p.$($p).+ = [$($value),+].get(n).copied().unwrap_or_default(),
+        }
+    };
+}
+
+/// Every such key, in the order of a door file.
+pub(crate) static CHOICES: &[Choice] = &[
+    choice!("motor.insulation", motor.insulation, "insulation class of the winding (IEC 60085): A bears 105 C, E 120, B 130, F 155, H 180",
+        "A" => InsulationClass::A, "E" => InsulationClass::E, "B" => InsulationClass::B, "F" => InsulationClass::F,
+        "H" => InsulationClass::H),
+    choice!("controller.hold", controller.hold, "what the motor does while the door stands open",
+        "zero-current" => Hold::ZeroCurrent, "shorted" => Hold::Shorted, "free" => Hold::Free),
+    choice!("obstruction.action", obstruction.action, "what it does then",
+        "reverse" => ObstructionAction::Reverse, "stop" => ObstructionAction::Stop),
+];
+
+/// Those of a section.
+pub(crate) fn choices_of(section: &str) -> impl Iterator<Item = &'static Choice> {
+    CHOICES.iter().filter(move |choice| choice.key.split('.').next() == Some(section))
+}
