@@ -186,7 +186,6 @@ impl<const B: usize> Sim<B> {
             let now = t + f64::from(n) * h;
             self.loads =
                 step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
-            self.work[power::EDGE] += self.contact.stop_at_jamb(&mut self.state.contact);
             self.watch_slack(setup, now + h, h, log);
             self.watch_wheels(setup, now + h, h, log);
             if self.contact.gap > 0.0 {

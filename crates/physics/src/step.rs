@@ -2,7 +2,7 @@
 
 use crate::contact::{Contact, ContactState};
 use crate::hanging::Loads;
-use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding};
+use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding, power};
 
 /// Brackets of an event narrower than this fraction of the sub-step are narrow enough.
 const EVENT_WIDTH: f64 = 1e-4;
@@ -49,6 +49,7 @@ pub(crate) fn advance<const B: usize, const S: usize>(
             *sum += part;
         }
         (*state, loads) = (taken.1.state, taken.1.loads);
+        work[power::EDGE] += contact.stop_at_jamb(&mut state.contact);
         for b in 0..B {
             // A body that would turn round has stopped: whether it stays is decided at the next start.
             let turned = cut_short && state.v[b] * rubbing[b] < 0.0;
@@ -222,6 +223,10 @@ fn events<const B: usize, const S: usize>(
         let after = contact.overlap(plant.clear_opening(to).0, &to.contact) - to.contact.z;
         if before < 0.0 && after > 0.0 {
             note(-before, -after);
+        }
+        let room = |state: &ContactState| contact.room - state.y;
+        if contact.mass.is_finite() && room(&from.contact) > 0.0 && room(&to.contact) < 0.0 {
+            note(room(&from.contact), room(&to.contact));
         }
     }
     if held {
