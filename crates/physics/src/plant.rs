@@ -9,7 +9,8 @@ use crate::contact::{Contact, ContactState, Touch};
 use crate::door::Door;
 use crate::hanging::{Hanging, Loads, Pushed};
 use crate::motor::QUASI_STATIC_S;
-use crate::parameters::{LeafForce, Parameters};
+use crate::parameters::{Fault, FaultKind, LeafForce, Parameters};
+use crate::rail::half_chord_m;
 use crate::ring::Ring;
 
 /// Most sub-steps that the longest run of a door may need: about a minute of computing.
@@ -536,8 +537,23 @@ pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
         let swing = pull / (l * ring.masses_kg[0]).sqrt();
         fastest = fastest.max(r / l).max(mode_rate(swing, r / (2.0 * l * swing)));
     }
-    let needed = (p.controller.tick_s * fastest / STEP_TIMES_RATE).ceil();
+    let needed = p.controller.tick_s * (fastest / STEP_TIMES_RATE).max(fault_rate(p));
+    let needed = needed.ceil();
     if needed.is_finite() { needed.clamp(1.0, 1e9) as u32 } else { u32::MAX }
+}
+
+/// Steps in which a wheel rolls over half the chord by which it bridges a fault.
+const STEPS_OVER_A_FAULT: f64 = 8.0;
+
+/// Steps a second that the shortest fault of the rail asks for at the highest speed that is set, 1/s.
+fn fault_rate(p: &Parameters) -> f64 {
+    let speed = p.opening.speed_m_per_s.max(p.closing.speed_m_per_s);
+    let reach = |fault: &Fault| match fault.kind {
+        FaultKind::Sag => fault.length_m / 4.0,
+        _ => half_chord_m(p.rollers.diameter_m / 2.0, fault.height_m),
+    };
+    let shortest = p.faults.iter().map(reach).filter(|&reach| reach > 0.0).fold(f64::INFINITY, f64::min);
+    STEPS_OVER_A_FAULT * speed / shortest
 }
 
 /// Rate of a mode of frequency w, rad/s, and damping ratio zeta, as far as it asks for short steps. A swing that

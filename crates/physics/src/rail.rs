@@ -15,6 +15,11 @@ use std::f64::consts::{PI, TAU};
 
 use crate::parameters::{Fault, FaultKind, Hanger};
 
+/// Half the chord by which a wheel of this radius bridges a corner or flat of this height, sqrt(2 R |h| - h^2), m.
+pub(crate) fn half_chord_m(radius_m: f64, height_m: f64) -> f64 {
+    (2.0 * radius_m * height_m.abs() - height_m * height_m).max(0.0).sqrt()
+}
+
 /// Rail and roller of one wheel.
 #[derive(Clone, Debug)]
 pub(crate) struct Track {
@@ -49,7 +54,7 @@ impl Track {
             |fault: &&Fault| fault.kind != FaultKind::Flat || (fault.leaf == leaf && fault.hanger == hanger);
         let piece = |fault: &Fault| {
             let height = fault.height_m;
-            let reach = (2.0 * radius * height.abs() - height * height).max(0.0).sqrt();
+            let reach = half_chord_m(radius, height);
             Piece { kind: fault.kind, at: fault.at_m, height, length: fault.length_m, reach }
         };
         Self { faults: faults.iter().filter(here).map(piece).collect(), radius, closed_s, sign }
