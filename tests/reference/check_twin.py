@@ -20,7 +20,7 @@ from simulation import Simulation
 from twin import run_cycle
 
 LOSSES = ("copper", "leaf friction", "drive friction", "return friction", "viscous", "belt damping")
-WORK = ("motor", "carried by the belt", "slope, seal, stops, forces, contact")
+WORK = ("motor", "carried by the belt", "slope, rails, seal, stops, forces, contact")
 
 
 class BookedPlant(Plant):
@@ -35,7 +35,7 @@ class BookedPlant(Plant):
     def rate(self, t, y):
         y = y.tolist() if not isinstance(y, list) else y
         d, n = self.door, self.n
-        rate = super().rate(t, y[:2 * n + 6])
+        rate = super().rate(t, y[:2 * n + 8])
         force, bound, _, contact, current, tension = self.forces(t, y)
         v = [y[n + b] if s else 0.0 for b, s in enumerate(self.slide)]
         lost = [bound[b] * abs(v[b]) for b in range(n)]
@@ -46,7 +46,8 @@ class BookedPlant(Plant):
             damping += (pull - static) * (v[s.j] - v[s.i])
             if static > 0.0:
                 carried += (d.t0**2 - (k * e) ** 2) / (2 * d.ea) * s.sign * v[s.leaf]
-        other = sum((self.leaf_forces(t, y, b, contact)[0] + d.viscous * v[b]) * v[b] for b in d.leaves)
+        pull = [tension[b] - tension[b - 1] for b in range(n)]
+        other = sum((force[b] - pull[b] + d.viscous * v[b]) * v[b] for b in d.leaves)
         viscous = sum(d.viscous * v[b] ** 2 for b in d.leaves)
         return rate + [self.voltage * current, d.resistance * current**2, sum(lost[b] for b in d.leaves), lost[0],
                        lost[d.back], viscous, damping, d.k_rim * current * v[0], carried, other]
@@ -75,10 +76,10 @@ def energy_balance(parameters):
     door = Door(parameters)
     start = BookedPlant(door).stored()
     sim, _, _ = run_cycle(door, make_plant=BookedPlant)
-    items = dict(zip(BookedPlant.items, sim.plant.y[2 * door.n + 6:]))
+    items = dict(zip(BookedPlant.items, sim.plant.y[2 * door.n + 8:]))
     change = sim.plant.stored() - start
     losses = sum(items[name] for name in LOSSES)
-    gains = items["carried by the belt"] + items["slope, seal, stops, forces, contact"]
+    gains = items["carried by the belt"] + items["slope, rails, seal, stops, forces, contact"]
     for name, value in items.items():
         print(f"    {name:38s} {value:12.6f} J")
     print(f"    {'stored':38s} {change:12.6f} J")
@@ -109,7 +110,8 @@ def without_friction(parameters):
     p["pulleys"].update(bearing_friction=0.0, drag_n=0.0)
     p["gear"]["efficiency"] = 1.0
     p["motor"]["rotor_friction_n_m"] = 0.0
-    p.update(forces=[], obstacle=None)
+    p["guide"]["friction"] = 0.0
+    p.update(forces=[], faults=[], obstacle=None)
     return p
 
 

@@ -16,7 +16,8 @@ one count. A fine encoder leaves next to nothing of that count: doors/fine-encod
     python compare.py BIN ../../scenarios/*.toml doors/*.toml
 
 The files in doors/ run what the scenarios leave out: an obstacle met once and twice, stop instead of reverse, a
-self-locking gear, listed forces, towards the drive on a slope, a quasi-static winding, an edge without damping.
+self-locking gear, listed forces, towards the drive on a slope, a quasi-static winding, an edge without damping, a jerk
+limit, an obstacle that is pushed along, uneven rails under one leaf and under a pair.
 """
 
 import argparse
@@ -39,10 +40,11 @@ CURRENT_MEAN_S = 0.010
 SMALL_J, SMALL_N = 1e-3, 0.1  # under this a relative difference says nothing
 
 # Figures that both sides give under the same name, by tolerance.
-TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slack_time_s")
+TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slack_time_s", "wheel_lift_time_s")
 RELATIVES = ("top_speed_opening_m_per_s", "top_speed_closing_m_per_s", "peak_energy_leaf_j", "peak_energy_leaves_j",
              "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "rms_current_a", "energy_per_cycle_j",
              "energy_drawn_per_cycle_j")
+OF_LOAD = ("least_hanger_load_n", "greatest_hanger_load_n")
 OF_TENSION = ("least_strand_tension_n", "greatest_strand_tension_n")
 FORCES = ("stall_force_n", "impact_force_n", "residual_force_n")
 
@@ -126,6 +128,20 @@ def worst(times, theirs, our_times, ours, shift, span):
     return found
 
 
+def worst_load(times, theirs, our_times, ours, shift, span):
+    """As `worst`, but a load jumps where a leaf stops or a wheel meets a step, and that may fall on either side of a
+    tick: from the nearest value between the ticks before and after."""
+    found = (0.0, 0.0, 0.0)
+    tick = times[1] - times[0]
+    for t, value in zip(our_times, ours):
+        if span[0] <= t < span[1] and times[0] <= t + shift <= times[-1]:
+            near = [at(times, theirs, t + shift + k * tick) for k in (-1, 0, 1)]
+            other = min(max(value, min(near)), max(near))
+            if abs(value - other) >= abs(found[2]):
+                found = (other, value, value - other)
+    return found
+
+
 def worst_mean(times, theirs, our_times, ours, shift, span, width):
     """Greatest difference within a phase between means over `width` seconds of samples that follow each other."""
     pairs = [(t, at(times, theirs, t + shift), value) for t, value in zip(our_times, ours)
@@ -168,6 +184,11 @@ def compare_course(table, again, events, ours, parameters):
     for number in range(len(s["tension_n"][0])):
         columns[f"tension {number + 1}, N"] = (
             [row[number] for row in s["tension_n"]], ours[f"tension_{number + 1}_n"], OF_PEAK * peak)
+    loads = [[row[column] for row in s["hanger_loads_n"]] for column in range(len(s["hanger_loads_n"][0]))]
+    peak = max(abs(load) for column in loads for load in column)
+    for column, theirs in enumerate(loads):
+        name = f"hanger_{('leading', 'trailing')[column % 2]}_{column // 2 + 1}_n"
+        columns[name] = (theirs, ours[name], OF_PEAK * peak)
     of_current = OF_PEAK * max(map(abs, s["current_a"]))
     columns["current, A"] = (s["current_a"], ours["current_a"], of_current + one_count_a(parameters))
     their, our = commands(again["phases"]), program_commands(events)
@@ -177,7 +198,8 @@ def compare_course(table, again, events, ours, parameters):
         end = t_ours + min(lasts, default=float("inf"))
         table.row(f"{state}: from, s", t_theirs, t_ours, TIME_S)
         for name, (theirs, values, tolerance) in columns.items():
-            found = worst(times, theirs, ours["t_s"], values, t_theirs - t_ours, (t_ours, end))
+            apart = worst_load if name.startswith("hanger") else worst
+            found = apart(times, theirs, ours["t_s"], values, t_theirs - t_ours, (t_ours, end))
             table.judge(f"{state}: {name}, at worst", *found, tolerance)
         found = worst_mean(times, s["current_a"], ours["t_s"], ours["current_a"], t_theirs - t_ours, (t_ours, end),
                            CURRENT_MEAN_S)
@@ -193,6 +215,8 @@ def compare_figures(table, again, result):
         table.row(name, value, ours.get(name), RELATIVE * abs(value or 0.0) + (SMALL_J if name.endswith("_j") else 0.0))
     for name in OF_TENSION:
         table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_strand_tension_n"])
+    for name in OF_LOAD:
+        table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_hanger_load_n"])
     table.row("peak_current_a", f["peak_current_a"], ours.get("peak_current_a"), OF_PEAK * f["peak_current_a"])
 
 

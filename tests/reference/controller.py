@@ -2,7 +2,8 @@
 
     1  q_hat = floor(q N counts/(2 pi r)) (2 pi r)/(N counts);  v_hat += (dq_hat/T_s - v_hat) T_s/(tau_f + T_s)
     2  state: commands, arrival, obstruction
-    3  v_t = min(v_set, sqrt(v_creep^2 + 2 a_brake max(0, d - d_creep))), 0 within d_stop; v_ref follows by ramps
+    3  v_t = min(v_set, sqrt(v_creep^2 + 2 a_brake max(0, d - d_creep))), 0 within d_stop; v_ref follows by ramps,
+       with a jerk limit j by an acceleration of at most sqrt(2 j |v_t - v_ref|) that changes by at most j T_s
     4  u = K_p (v_ref - v_hat) + I + i_ff;  i_ref = clamp(u, +-i_lim)
     5  V = clamp(R_25 i_ref + K_25 w_hat, +-V_bus)
     6  I += T_s (K_i (v_ref - v_hat) + ((V - K_25 w_hat)/R_25 - u)/T_aw)
@@ -36,7 +37,7 @@ class Controller:
         self.k25 = door.k25
         self.react = True
         self.q_hat = math.floor(q_drive * self.per_metre) / self.per_metre
-        self.v_hat = self.v_ref = self.integral = self.i_ref = 0.0
+        self.v_hat = self.v_ref = self.a_ref = self.integral = self.i_ref = 0.0
         self.state, self.direction = "closed", 0
         self.t_command = self.t_arrival = 0.0
         self.held_since = self.act_at = None
@@ -44,7 +45,7 @@ class Controller:
 
     def command(self, t, direction, why):
         """Set off towards open (+1) or closed (-1), or stop (0)."""
-        self.v_ref = self.integral = 0.0
+        self.v_ref = self.a_ref = self.integral = 0.0
         self.held_since = self.act_at = None
         if direction:
             self.last_direction = direction
@@ -120,16 +121,31 @@ class Controller:
         if not self.direction:
             self.v_ref = 0.0
             return
-        s = self.settings[self.direction]
-        d = self.distance()
-        target = 0.0
-        if d > self.c["stop_distance_m"]:
-            way = max(0.0, d - s["creep_distance_m"])
-            target = min(s["speed_m_per_s"],
-                         math.sqrt(s["creep_speed_m_per_s"]**2 + 2 * s["braking_m_per_s2"] * way))
-        speed = abs(self.v_ref)
-        if speed < target:
-            speed = min(target, speed + s["acceleration_m_per_s2"] * self.tick)
+        s, d, tick, jerk = self.settings[self.direction], self.distance(), self.tick, self.c["jerk_m_per_s3"]
+        stopping = d <= self.c["stop_distance_m"]
+        target = 0.0 if stopping else self.allowed_speed(s, max(0.0, d - s["creep_distance_m"]), jerk)
+        speed = self.direction * self.v_ref  # towards the target
+        change = target - speed
+        growing = change * speed >= 0.0 and target * speed >= 0.0
+        rate = s["acceleration_m_per_s2"] if growing else 2 * s["braking_m_per_s2"]
+        if jerk is None or stopping:
+            self.a_ref = clamp(change, rate * tick) / tick
         else:
-            speed = max(target, speed - 2 * s["braking_m_per_s2"] * self.tick)
-        self.v_ref = self.direction * speed
+            wished = math.copysign(min(rate, math.sqrt(2 * jerk * abs(change))), change)
+            self.a_ref += clamp(wished - self.a_ref, jerk * tick)
+        step = self.a_ref * tick
+        if step * change > 0.0 and abs(step) > abs(change):
+            step = change
+        self.v_ref = self.direction * (speed + step)
+
+    @staticmethod
+    def allowed_speed(s, way, jerk):
+        """Speed from which braking ends at creep speed after `way`: with a jerk limit
+        way = (v^2 - v_c^2)/(2 a) + (v + v_c) a/(2 j), m/s."""
+        a, creep = s["braking_m_per_s2"], s["creep_speed_m_per_s"]
+        if jerk is None:
+            return min(s["speed_m_per_s"], math.sqrt(creep**2 + 2 * a * way))
+        half = a * a / (2 * jerk)  # v^2 + 2 half v + (2 half v_c - v_c^2 - 2 a way) = 0
+        square = half * half - (2 * half * creep - creep * creep - 2 * a * way)
+        v = math.sqrt(max(0.0, square)) - half
+        return min(s["speed_m_per_s"], max(v, creep))

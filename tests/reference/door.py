@@ -12,6 +12,8 @@ The ring, in the order in which belt passes the bodies while the door opens (C c
 
 import math
 
+from hanging import Hangers, guide_load
+
 G = 9.80665  # m/s2, standard gravity
 COPPER_PER_K = 0.00385  # rise of the winding resistance, per kelvin, referred to 25 C
 QUASI_STATIC_BELOW_S = 50e-6  # a winding with a shorter L/R follows its voltage at once
@@ -33,7 +35,6 @@ class Door:
 
     def __init__(self, parameters):
         p = self.parameters = parameters
-        refuse_what_is_left_out(p)
         self.stroke = p["leaf"]["stroke_m"]
         self.lay_out_ring(p)
         self.set_masses(p)
@@ -94,14 +95,19 @@ class Door:
     def set_friction(self, p):
         rollers, seal, pulleys = p["rollers"], p["seal"], p["pulleys"]
         slope = p["rail"]["slope"]
-        self.rolling = [rollers["resistance"] * m * G for m in self.m_leaf]
+        self.rolling = rollers["resistance"]
         self.extra = rollers["breakaway"] - 1.0
         self.v_fade = rollers["fade_speed_m_per_s"]
         self.viscous = rollers["viscous_n_s_per_m"]
         self.brush = seal["brush_n_per_m"] * p["leaf"]["height_m"]
-        self.weight_along = [0.0] * self.n
-        for sign, body in zip((-1.0, 1.0), self.leaves):
-            self.weight_along[body] = sign * self.m_leaf[body] * G * slope
+        self.weight_along, self.hangers, self.guide = [0.0] * self.n, {}, [0.0] * self.n
+        for number, (opens, body) in enumerate(zip((1.0, -1.0), self.leaves), 1):
+            mass = self.m_leaf[body]
+            self.weight_along[body] = -opens * mass * G * slope
+            self.hangers[body] = Hangers(p, number, mass, opens)
+            self.guide[body] = p["guide"]["friction"] * guide_load(p, mass)
+        self.guide_depth, self.gravity_depth = p["guide"]["depth_m"], p["leaf"]["gravity_depth_m"]
+        self.contact_depth = p["edge"]["contact_depth_m"]
         self.bearing = pulleys["bearing_friction"] * pulleys["bearing_diameter_ratio"]
         self.pulley_drag = pulleys["drag_n"]
         self.rotor_drag = p["motor"]["rotor_friction_n_m"] * self.ratio / self.r
@@ -110,7 +116,8 @@ class Door:
                        if f["leaf"] in (None, number)]
         pulley = self.bearing + self.pulley_drag
         dragged = {body for body, f in self.listed if f["drag_n"] > 0.0}
-        self.frictionless = [self.rolling[b] + self.brush == 0.0 and b not in dragged for b in range(self.n)]
+        self.frictionless = [self.rolling + self.brush + self.guide[b] == 0.0 and b not in dragged
+                             for b in range(self.n)]
         self.frictionless[0] = pulley + self.rotor_drag + self.gear_loss == 0.0
         self.frictionless[self.back] = pulley == 0.0
 
@@ -128,10 +135,3 @@ class Door:
     def clear_opening(self, q):
         """Sum of the leaf positions, m."""
         return sum(q[body] for body in self.leaves)
-
-
-def refuse_what_is_left_out(p):
-    if p["controller"]["jerk_m_per_s3"] is not None:
-        raise NotCovered("controller.jerk is set; the second calculation has the plain acceleration limit only")
-    if p["obstacle"] is not None and p["obstacle"]["mass_kg"] is not None:
-        raise NotCovered("obstacle.mass is set; the second calculation has obstacles that stand fast or float only")

@@ -37,8 +37,9 @@ class MujocoDoor:
     """The mechanics, tick by tick. `stepping_s` is the time spent inside the engine."""
 
     def __init__(self, door):
-        if door.listed or door.parameters["obstacle"] is not None:
-            raise NotCovered("listed forces and obstacles are not in the MuJoCo model")
+        p = door.parameters
+        if door.listed or p["faults"] or p["obstacle"] is not None:
+            raise NotCovered("listed forces, uneven rails and obstacles are not in the MuJoCo model")
         self.door, self.tick = door, door.parameters["controller"]["tick_s"]
         self.model = mujoco.MjModel.from_xml_string(model_text(door, self.tick / STEPS_PER_TICK))
         self.data = mujoco.MjData(self.model)
@@ -66,7 +67,9 @@ class MujocoDoor:
         for b in range(d.n):
             ahead, behind = tension[b], tension[b - 1]
             if b in d.leaves:
-                bound = d.rolling[b] * (1 + d.extra * math.exp(-((v[b] / d.v_fade) ** 2))) + d.brush
+                weight = sum(d.hangers[b].static)
+                fade = 1 + d.extra * math.exp(-((v[b] / d.v_fade) ** 2))
+                bound = d.rolling * weight * fade + d.brush + d.guide[b]
             else:
                 bound = d.bearing * (ahead + behind) + d.pulley_drag
                 if b == 0:

@@ -7,13 +7,14 @@
 
 Friction is set-valued on each body: a body at v = 0 stays exactly there while the other forces on it stay within its
 bound. Each body is therefore either at rest (slide 0) or sliding (slide +1 or -1); the step is cut where a sliding
-body stops, where a body at rest is overcome, where an end stop is touched or left and where a listed force begins or
-ends. Other kinks (slack, seal, contact) are continuous and left to the error control.
+body stops, where a body at rest is overcome, where an end stop is touched or left, where a wheel comes to a kink of the rail
+and where a listed force begins or ends. Other kinks (slack, seal, contact) are continuous and left to the error control.
 
 The state is [q of each body, v of each body, i, z, four running integrals: of the contact force, of V i, of the
-positive part of V i, of i^2].
+positive part of V i, of i^2, place and speed of an obstacle that is pushed along].
 """
 
+import bisect
 import math
 
 import numpy
@@ -23,15 +24,18 @@ from scipy.optimize import brentq
 RTOL = 1e-9
 ATOL = 1e-11  # m, m/s, A, N s, J: far under what is compared
 ROUNDING_N = 1e-10  # N; a body at rest is overcome by more than its bound and this, or rounding makes it chatter
+KINK_M = 1e-12  # m; nearer to a kink of the rail than this is on it
 FINEST_SAMPLING = 0.25e-3  # s; the longest step while anything moves, so that belt tones are seen
 
 
 class Contact:
-    """Something `gap` from closed: the tester, or an obstacle that goes `stays` after it was first touched."""
+    """Something `gap` from closed: the tester, or an obstacle that goes `stays` after it was first touched. With a mass
+    it is pushed along, as far as `room`."""
 
-    def __init__(self, gap, stiffness, stays=math.inf):
-        self.gap, self.k, self.stays = gap, stiffness, stays
+    def __init__(self, gap, stiffness, stays=math.inf, mass=None, room=0.0):
+        self.gap, self.k, self.stays, self.mass, self.room = gap, stiffness, stays, mass, room
         self.touched_at = None
+        self.moves = mass is not None
 
     def present(self, t):
         return self.touched_at is None or t < self.touched_at + self.stays
@@ -46,7 +50,7 @@ class Plant:
     def __init__(self, door):
         self.door, self.contact = door, None
         self.n = door.n
-        self.t, self.y = 0.0, [0.0] * (2 * door.n + 6)
+        self.t, self.y = 0.0, [0.0] * (2 * door.n + 8)
         self.slide = [0] * door.n
         self.touching = {(body, end): False for body in door.leaves for end in (-1, 1)}
         self.windows = [f["from_m"] <= 0.0 <= f["to_m"] for _, f in door.listed]
@@ -83,7 +87,7 @@ class Plant:
         """Force between edge and obstacle, N, and the rate of the edge compression, m/s."""
         d, c = self.door, self.contact
         n_edges, z = len(d.leaves), y[2 * self.n + 1]
-        depth = c.gap - d.clear_opening(y) if c is not None and self.pressing else -math.inf
+        depth = c.gap - d.clear_opening(y) - y[2 * self.n + 6] if c is not None and self.pressing else -math.inf
         if d.edge_c == 0.0:
             if depth <= 0.0:
                 return 0.0, 0.0
@@ -92,28 +96,53 @@ class Plant:
         return force, (n_edges * force - d.edge_k * z) / d.edge_c
 
     def leaf_forces(self, t, y, body, contact):
-        """All on a leaf but belt and set-valued friction, N; and the set-valued friction of listed forces, N."""
+        """All on a leaf but belt, rails and set-valued friction, N; sum of force times depth, N m; and the set-valued
+        friction of listed forces with that sum of it, N and N m."""
         d, n = self.door, self.n
         x, v = y[body], y[n + body]
-        force = contact - d.viscous * v + d.weight_along[body]
-        if x < d.seal_length:
-            force += d.seal_k * (d.seal_length - x)
+        at_edge = contact + (d.seal_k * (d.seal_length - x) if x < d.seal_length else 0.0)
+        weight = d.weight_along[body]
+        force = at_edge - d.viscous * v + weight
+        depths = at_edge * d.contact_depth + weight * d.gravity_depth
         if self.touching[body, -1]:
             force += max(0.0, d.stop_k * (d.closed_stop - x) - d.stop_c * v)
         if self.touching[body, 1]:
             force -= max(0.0, d.stop_k * (x - d.open_stop) + d.stop_c * v)
-        drag = 0.0
+        drag = drag_depths = 0.0
         for (owner, f), active in zip(d.listed, self.windows):
             if owner == body and active and f["start_s"] <= t <= f["end_s"]:
-                force += (f["constant_n"] + f["stiffness_n_per_m"] * (f["rest_m"] - x)
-                          - f["damping_n_s_per_m"] * v)
+                push = (f["constant_n"] + f["stiffness_n_per_m"] * (f["rest_m"] - x)
+                        - f["damping_n_s_per_m"] * v)
+                force += push
+                depths += push * f["depth_m"]
                 drag += f["drag_n"]
-        return force, drag
+                drag_depths += f["drag_n"] * f["depth_m"]
+        return force, depths, drag, drag_depths
 
-    def forces(self, t, y):
+    def hang(self, t, y, body, pull, contact, slide):
+        """A leaf on its hangers: (force without set-valued friction, bound of that friction, loads), N.
+
+        What friction holds a leaf at rest is not known place by place: its loads leave it out. Whether it is overcome is
+        asked with all friction against the force, so that a leaf that sets off slides as it was told to."""
+        d, hangers, v = self.door, self.door.hangers[body], y[self.n + body]
+        other, depths, drag, drag_depths = self.leaf_forces(t, y, body, contact)
+        drag += d.brush + d.guide[body]
+        drag_depths += d.brush * d.gravity_depth + d.guide[body] * d.guide_depth
+        rolling = d.rolling * (1.0 + d.extra * math.exp(-((v / d.v_fade) ** 2)))
+        moment = pull * hangers.belt_height - depths + slide * drag_depths
+        loads, rise = hangers.carry(y[body], pull + other - slide * drag, moment, rolling, slide, d.mass[body])
+        carried = loads
+        if not slide:
+            towards = math.copysign(1.0, pull + other - loads[0] * rise[0] - loads[1] * rise[1])
+            carried, _ = hangers.carry(y[body], 0.0, moment + towards * drag_depths, rolling, 0, d.mass[body])
+        rails = -carried[0] * rise[0] - carried[1] * rise[1]
+        return pull + other + rails, drag + rolling * (abs(carried[0]) + abs(carried[1])), loads
+
+    def forces(self, t, y, slide=None):
         """For each body the force on it without set-valued friction, and the bound of that friction, N; also the
-        rate of the edge compression, the contact force, the current and the tensions."""
+        rate of the edge compression, the contact force, the current and the tensions. `slide`: taken as sliding so."""
         d, n = self.door, self.n
+        slide = self.slide if slide is None else slide
         tension = self.tensions(y)
         contact, z_rate = self.contact_force(y)
         current = self.current(y)
@@ -128,10 +157,15 @@ class Plant:
                 force.append(pull)
                 bound.append(d.bearing * (ahead + behind) + d.pulley_drag)
             else:
-                other, drag = self.leaf_forces(t, y, b, contact)
-                force.append(pull + other)
-                bound.append(d.rolling[b] * (1.0 + d.extra * math.exp(-((y[n + b] / d.v_fade) ** 2))) + d.brush + drag)
+                held, most, _ = self.hang(t, y, b, pull, contact, slide[b])
+                force.append(held)
+                bound.append(most)
         return force, bound, z_rate, contact, current, tension
+
+    def hanger_loads(self, t, y):
+        """(leading, trailing) of each leaf, N."""
+        tension, (contact, _) = self.tensions(y), self.contact_force(y)
+        return [self.hang(t, y, b, tension[b] - tension[b - 1], contact, self.slide[b])[2] for b in self.door.leaves]
 
     def rate(self, t, y):
         """Time derivative of the state, with the slides of this step held."""
@@ -147,7 +181,8 @@ class Plant:
         if not (d.quasi_static or self.open_winding):
             di = (self.voltage - d.resistance * current - d.k_rim * y[n]) / d.inductance
         power = self.voltage * current
-        return q_rate + v_rate + [di, z_rate, contact, power, max(0.0, power), current * current]
+        pushed = [y[2 * n + 7], contact / self.contact.mass] if self.contact and self.contact.moves else [0.0, 0.0]
+        return q_rate + v_rate + [di, z_rate, contact, power, max(0.0, power), current * current] + pushed
 
     # -- events ------------------------------------------------------------------------------------------------
 
@@ -156,7 +191,8 @@ class Plant:
         n, d = self.n, self.door
         if self.open_winding:
             self.y[2 * n] = 0.0
-        force, bound, *_ = self.forces(self.t, self.y)
+        standing = [0 if self.y[n + b] == 0.0 and not d.frictionless[b] else s for b, s in enumerate(self.slide)]
+        force, bound, *_ = self.forces(self.t, self.y, standing)
         for b in range(n):
             if d.frictionless[b]:
                 self.slide[b] = 1  # moves freely either way; the sign multiplies a bound of zero
@@ -193,10 +229,19 @@ class Plant:
             sign = -1.0 if touching else 1.0
             out.append((lambda t, y, body=body, end=end, sign=sign: sign * self.stop_depth(y, body, end),
                         ("touch", (body, end))))
+        for body, hangers in self.door.hangers.items():
+            below = bisect.bisect_right(hangers.kinks, self.y[body] + KINK_M)
+            above = bisect.bisect_left(hangers.kinks, self.y[body] - KINK_M)
+            if below < len(hangers.kinks):
+                out.append((lambda t, y, body=body, x=hangers.kinks[below]: y[body] - x, ("kink", body)))
+            if above > 0:
+                out.append((lambda t, y, body=body, x=hangers.kinks[above - 1]: x - y[body], ("kink", body)))
         for index, (body, f) in enumerate(self.door.listed):
             sign = 1.0 if self.windows[index] else -1.0
             out.append((lambda t, y, body=body, f=f, sign=sign: sign * max(f["from_m"] - y[body], y[body] - f["to_m"]),
                         ("window", index)))
+        if self.contact is not None and self.contact.moves:
+            out.append((lambda t, y: y[2 * n + 6] - self.contact.room, ("jamb", None)))
         if self.contact is not None and self.contact.touched_at is None:
             out.append((lambda t, y: self.contact.gap - self.door.clear_opening(y), ("contact", None)))
         return out
@@ -214,6 +259,11 @@ class Plant:
             self.windows[which] = not self.windows[which]
         elif kind == "contact":
             self.contact.touched_at = t
+        elif kind == "jamb":
+            self.contact.moves, self.y[2 * self.n + 7] = False, 0.0
+        elif kind == "kink":
+            # just beyond it, so that the slope is that of the far side
+            self.y[which] += math.copysign(KINK_M / 2, self.y[self.n + which])
 
     # -- time --------------------------------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from plant import Plant
 
 
 SAMPLED = ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m", "tension_n", "current_a", "voltage_v",
-           "drive_position_m", "contact_force_n", "contact_impulse_n_s", "energy_j", "drawn_j", "i2_a2_s")
+           "drive_position_m", "hanger_loads_n", "contact_force_n", "contact_impulse_n_s", "energy_j", "drawn_j", "i2_a2_s")
 
 
 class Simulation:
@@ -29,6 +29,7 @@ class Simulation:
         other.plant, other.obstacle = copy.copy(self.plant), None
         p = other.plant
         p.t, p.y, p.contact = t, list(y), contact
+        p.y[2 * p.n + 6:2 * p.n + 8] = [0.0, 0.0]  # the tester stands fast
         p.slide, p.touching, p.windows = list(p.slide), dict(p.touching), list(p.windows)
         other.watchers = []
         other.samples = {name: [] for name in self.samples}
@@ -69,6 +70,7 @@ class Simulation:
         s["current_a"].append(current)
         s["voltage_v"].append(p.voltage)
         s["drive_position_m"].append(p.y[0])
+        s["hanger_loads_n"].append([load for pair in p.hanger_loads(t, p.y) for load in pair])
         s["contact_force_n"].append(contact)
         for name, index in (("contact_impulse_n_s", 2), ("energy_j", 3), ("drawn_j", 4), ("i2_a2_s", 5)):
             s[name].append(p.y[2 * n + index])
@@ -88,6 +90,7 @@ class Extremes:
         self.coupled_energy = {1: (0.0, 0.0), -1: (0.0, 0.0)}
         self.all_leaves_energy = {1: (0.0, 0.0), -1: (0.0, 0.0)}
         self.top_speed = {1: 0.0, -1: 0.0}
+        self.lift_time, self.lifted = 0.0, False
         self.before = self.plant.tensions(self.plant.y)
         self.direction = 1
 
@@ -105,6 +108,9 @@ class Extremes:
         if 0.0 in now or 0.0 in self.before:
             self.any_slack_time += t1 - t0 if (0.0 in now and 0.0 in self.before) else 0.5 * (t1 - t0)
         self.before = now
+        lifted = any(min(pair) < 0.0 for pair in self.plant.hanger_loads(t1, y1))
+        self.lift_time += (t1 - t0) * 0.5 * (lifted + self.lifted)
+        self.lifted = lifted
         self.peak_current = max(self.peak_current, abs(self.plant.current(y1)))
         direction = self.direction = self.sim.controller.direction or self.direction
         leaf = [0.5 * d.m_leaf[b] * y1[n + b] ** 2 for b in d.leaves]

@@ -7,7 +7,7 @@ integrated by SciPy's DOP853 with located events at a relative tolerance of 1e-9
 shows as a difference. SI units; one cycle takes some tens of seconds.
 
 Covered: one leaf away and towards, bi-parting; belt, pulleys, gear, motor, controller, obstruction, seals, stops,
-listed forces, obstacles that stand fast or float, force test. Not covered: jerk limit, obstacles with mass.
+listed forces, hangers, uneven rails, floor guide, obstacles that stand fast, float or are pushed along, force test.
 Cycle: open command at tick 0, close command hold_open_s after arrival, end 1 s after arrival closed.
 """
 
@@ -31,7 +31,8 @@ SAME_TIME = 1e-9
 def run_cycle(door, gaps=(), make_plant=Plant):
     """One whole cycle. Returns the simulation, its extremes and a fork at each gap passed while closing."""
     o = door.parameters["obstacle"]
-    obstacle = Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"]) if o else None
+    obstacle = o and Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"], o["mass_kg"],
+                             max(0.0, o["gap_m"] - o["depth_m"]))
     sim = Simulation(door, obstacle, make_plant)
     extremes, crossings = Extremes(sim), Crossings(sim, gaps)
     sim.watchers = [extremes, crossings]
@@ -109,6 +110,9 @@ def cycle_figures(door, sim, extremes):
         f[f"peak_energy_{name}_opening_j"], f[f"peak_energy_{name}_closing_j"] = record[1][0], record[-1][0]
         f[f"peak_energy_{name}_j"] = max(record[1][0], record[-1][0])
     f["least_strand_tension_n"], f["greatest_strand_tension_n"] = min(extremes.least), max(extremes.greatest)
+    loads = [load for row in s["hanger_loads_n"] for load in row]
+    f["least_hanger_load_n"], f["greatest_hanger_load_n"] = min(loads), max(loads)
+    f["wheel_lift_time_s"] = extremes.lift_time
     f["slack_time_s"] = extremes.any_slack_time
     f["slack_time_of_each_s"] = extremes.slack_time
     f["peak_current_a"] = extremes.peak_current
