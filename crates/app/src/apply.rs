@@ -11,7 +11,7 @@ use crate::action::Action;
 use crate::chart_files::{self, Format};
 use crate::charts::{Charts, Kind};
 use crate::jobs::Report;
-use crate::live::{self, Live, moment_of};
+use crate::live::{self, Detail, Live, moment_of};
 use crate::remedies::{Remedies, Request};
 use crate::state::{Axis, Charted, Notice, Popup, State};
 use crate::tension_window::TensionWindow;
@@ -269,7 +269,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             }
         }
         Report::Profile { revision, forces } => {
-            if let Some(live) = state.live.as_mut().filter(|_| state.measured == Some(revision)) {
+            if let Some(live) = state.live.as_mut().filter(|_| state.measured == Some((revision, false))) {
                 live.whole_profile = Some(forces);
             }
         }
@@ -347,9 +347,13 @@ fn note_recent(state: &mut State, path: &std::path::Path) {
 /// Makes everything anew that follows from what has changed, and nothing else.
 pub fn settle(state: &mut State, ctx: &egui::Context) {
     let revision = state.document.revision();
-    if state.measured != Some(revision) {
+    let forces_shown = state.view.axis == Axis::Opening && state.view.shown.contains(&Kind::Force);
+    let quick = state.document.in_gesture();
+    // Let go of, the slider's last run is made anew with all that was left out while it moved.
+    if state.measured != Some((revision, quick)) && state.measured != Some((revision, false)) {
         state.jobs.stop_search();
-        match Live::of(state.document.scenario()) {
+        let detail = Detail { quick, with_profile: forces_shown };
+        match Live::in_detail(state.document.scenario(), detail) {
             Ok(live) => {
                 state.tension_window = TensionWindow::of(&live);
                 state.live = Some(live);
@@ -357,12 +361,13 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
             }
             Err(problems) => state.refused = problems.0,
         }
-        state.measured = Some(revision);
+        state.measured = Some((revision, quick));
     }
     let charted = Charted {
         revision,
         held: state.held.changes(),
         filled: state.live.as_ref().is_some_and(|live| live.whole_profile.is_some()),
+        quick,
         units: state.units(),
         axis: state.view.axis,
         shown: state.view.shown.clone(),

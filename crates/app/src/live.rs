@@ -3,13 +3,16 @@
 use std::cell::OnceCell;
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, ForceTest, GapForce, Limit, Moment, Outcome, Problems, Run, Sample,
-    Verdict, cycle, judge,
+    CycleOptions, Door, EventKind, Figure, ForceTest, GapForce, Limit, Moment, Outcome, Problems, Run,
+    Sample, Verdict, cycle, judge,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of};
 
-/// Gaps at which the impact force over the whole travel is computed.
+use crate::outside::both;
+
+/// Gaps at which the impact force over the whole travel is computed, and while a slider moves.
 const PROFILE_GAPS: usize = 17;
+const QUICK_PROFILE_GAPS: usize = 9;
 /// Distance of the first and last of them from the ends, m.
 const PROFILE_EDGE_M: f64 = 0.015;
 
@@ -24,6 +27,8 @@ pub struct Live {
     pub limits: Vec<Limit>,
     /// What became of each limit.
     pub verdicts: Vec<Verdict>,
+    /// Whether it was run while a slider moves.
+    quick: bool,
     /// Impact force over the whole travel, once it was asked for.
     profile: OnceCell<Vec<GapForce>>,
     /// The same with stall and residual force, once work in the background has brought it.
@@ -35,14 +40,31 @@ pub struct Live {
 }
 
 impl Live {
-    /// Runs and judges a scenario.
+    /// Runs and judges a scenario as thoroughly as it goes.
     ///
     /// # Errors
     /// Everything that keeps its door from being run.
     pub fn of(scenario: &Scenario) -> Result<Self, Problems> {
+        Self::in_detail(scenario, Detail { quick: false, with_profile: false })
+    }
+
+    /// Runs and judges a scenario.
+    ///
+    /// # Errors
+    /// Everything that keeps its door from being run.
+    pub fn in_detail(scenario: &Scenario, detail: Detail) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
-        let run = cycle(&door, &options(scenario, &door));
         let limits = limits_of(scenario);
+        let mut options = options(scenario, &door);
+        // What follows the impact takes longer than the whole cycle: while a slider moves it is left out, unless a
+        // limit asks for it.
+        options.force.whole = !detail.quick || limits.iter().any(needs_whole_force_test);
+        let (run, known) = if detail.with_profile {
+            let (profile, run) = both(|| profile(&door, detail.quick), || cycle(&door, &options));
+            (run, OnceCell::from(profile))
+        } else {
+            (cycle(&door, &options), OnceCell::new())
+        };
         let close_margin = scenario.limits.close_margin;
         let verdicts = judge(&door, &run, &limits, close_margin);
         let warnings = scenario.warnings(&door);
@@ -51,7 +73,8 @@ impl Live {
             run,
             limits,
             verdicts,
-            profile: OnceCell::new(),
+            quick: detail.quick,
+            profile: known,
             whole_profile: None,
             warnings,
             close_margin,
@@ -60,7 +83,7 @@ impl Live {
 
     /// Impact force over the whole travel. Costs as much as the run itself the first time.
     pub fn profile(&self) -> &[GapForce] {
-        self.profile.get_or_init(|| profile(&self.door))
+        self.profile.get_or_init(|| profile(&self.door, self.quick))
     }
 
     /// When and where the run ends.
@@ -103,6 +126,20 @@ impl Live {
     }
 }
 
+/// How thoroughly a door is run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Detail {
+    /// While a slider moves: what can wait is left out.
+    pub quick: bool,
+    /// With the impact force over the whole travel at once, on another core.
+    pub with_profile: bool,
+}
+
+/// Whether a limit is on what happens after the impact.
+fn needs_whole_force_test(limit: &Limit) -> bool {
+    matches!(limit.figure, Some(Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150))
+}
+
 /// When and where a sample is.
 pub fn moment_of(sample: &Sample) -> Moment {
     Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m }
@@ -116,28 +153,40 @@ pub fn options(scenario: &Scenario, door: &Door) -> CycleOptions {
 }
 
 /// Impact force over the whole travel, forked off the closing run of the same cycle.
-fn profile(door: &Door) -> Vec<GapForce> {
-    let force = ForceTest { gaps_m: profile_gaps(door), stall: false, impact: true, whole: false };
+fn profile(door: &Door, quick: bool) -> Vec<GapForce> {
+    let gaps_m = profile_gaps(door, if quick { QUICK_PROFILE_GAPS } else { PROFILE_GAPS });
+    let force = ForceTest { gaps_m, stall: false, impact: true, whole: false };
     cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
 }
 
 /// Impact, stall and residual force over the whole travel. Costs much more than a run.
 pub fn whole_profile(door: &Door) -> Vec<GapForce> {
-    let force = ForceTest::at(&profile_gaps(door));
+    let force = ForceTest::at(&profile_gaps(door, PROFILE_GAPS));
     cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
 }
 
 /// Gaps over the whole travel, closer to each other near its ends, where the speed changes.
-fn profile_gaps(door: &Door) -> Vec<f64> {
+fn profile_gaps(door: &Door, count: usize) -> Vec<f64> {
     let width = door.clear_width_m();
     let edge = PROFILE_EDGE_M.min(width / 4.0);
-    let part = |n: usize| 0.5 - 0.5 * (std::f64::consts::PI * n as f64 / (PROFILE_GAPS - 1) as f64).cos();
-    (0..PROFILE_GAPS).map(|n| edge + (width - 2.0 * edge) * part(n)).collect()
+    let part = |n: usize| 0.5 - 0.5 * (std::f64::consts::PI * n as f64 / (count - 1) as f64).cos();
+    (0..count).map(|n| edge + (width - 2.0 * edge) * part(n)).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A slider that moves shows the same peaks, curves and verdicts as one that was let go.
+    #[test]
+    fn a_quick_run_says_the_same_of_what_it_says() {
+        let scenario = crate::example::scenario();
+        let whole = Live::of(&scenario).expect("a door");
+        let quick = Live::in_detail(&scenario, Detail { quick: true, with_profile: true }).expect("a door");
+        assert_eq!(quick.run.samples, whole.run.samples);
+        assert_eq!(quick.verdicts, whole.verdicts);
+        assert_eq!(quick.profile().len(), QUICK_PROFILE_GAPS);
+    }
 
     /// Between its gaps the curve is a straight line: how far that is off is told by gaps that it was not made from.
     #[test]

@@ -104,6 +104,8 @@ pub struct Charted {
     pub held: u64,
     /// Whether stall and residual force over the travel were there.
     pub filled: bool,
+    /// Whether a slider was moving.
+    pub quick: bool,
     /// Units.
     pub units: UnitSystem,
     /// What they are drawn over.
@@ -115,7 +117,7 @@ pub struct Charted {
 impl Charted {
     /// Whether nothing but the door itself differs.
     pub fn same_look(&self, other: &Self) -> bool {
-        let look = |one: &Self| Self { revision: 0, filled: false, ..one.clone() };
+        let look = |one: &Self| Self { revision: 0, filled: false, quick: false, ..one.clone() };
         look(self) == look(other)
     }
 }
@@ -132,8 +134,8 @@ pub struct State {
     pub refused: Vec<Problem>,
     /// The run as curves.
     pub charts: Charts,
-    /// What `live` and `refused` were made from.
-    pub measured: Option<u64>,
+    /// What `live` and `refused` were made from: the revision, and whether a slider was moving.
+    pub measured: Option<(u64, bool)>,
     /// Runs that are kept to compare with.
     pub held: HeldRuns,
     /// The one compared with as curves.

@@ -11,6 +11,18 @@ pub fn beside(work: impl FnOnce() + Send + 'static) {
     std::thread::spawn(work);
 }
 
+/// Does two things at once, the first on another core.
+pub fn both<A: Send, B>(first: impl FnOnce() -> A + Send, second: impl FnOnce() -> B) -> (A, B) {
+    std::thread::scope(|scope| {
+        let first = scope.spawn(first);
+        let second = second();
+        match first.join() {
+            Ok(first) => (first, second),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
+    })
+}
+
 /// Reads a door file.
 ///
 /// # Errors
