@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::belt;
 use crate::fields::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
-use crate::parameters::{Arrangement, FaultKind, Parameters};
+use crate::parameters::{Arrangement, FaultKind, Parameters, Supply, SupplyKind};
 
 /// One thing that is wrong with a door, or unusual about it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -54,6 +54,8 @@ pub fn si_unit(quantity: Quantity) -> &'static str {
         Quantity::Voltage => "V",
         Quantity::Resistance => "ohm",
         Quantity::Inductance => "H",
+        Quantity::Capacitance => "F",
+        Quantity::Charge => "A s",
         Quantity::TorqueConstant => "N m/A",
         Quantity::SpeedGain => "A s/m",
         Quantity::PositionGain => "A/m",
@@ -180,6 +182,7 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
         let found = "two leaves squeeze the obstacle between them: there is nowhere to push it";
         wrong.push(Problem::new("obstacle.mass", found, "leave it out: it floats between the edges"));
     }
+    supply(p, &mut wrong);
     for force in &p.forces {
         if force.leaf.is_some_and(|leaf| leaf == 0 || leaf > leaves) {
             let found = format!("\"{}\" acts on leaf {}", force.name, force.leaf.unwrap_or(0));
@@ -211,6 +214,26 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
         }
     }
     wrong
+}
+
+/// What cannot be together in the supply.
+fn supply(p: &Parameters, wrong: &mut Vec<Problem>) {
+    let Supply { voltage_v: volts, capacitance_f, kind, .. } = p.supply;
+    if p.supply.clamp_voltage_v.is_some_and(|clamp| clamp < volts) {
+        let found = format!("{} V is below the bus voltage", p.supply.clamp_voltage_v.unwrap_or_default());
+        wrong.push(Problem::new("supply.clamp_voltage", found, format!("at least {volts} V")));
+    }
+    if kind == SupplyKind::Battery && p.supply.current_limit_a.is_some() {
+        let found = "a battery is limited by its inner resistance";
+        wrong.push(Problem::new("supply.current_limit", found, "leave it out, or write kind = \"mains\""));
+    }
+    // the bus has to last a tick at the most that the controller asks for
+    let most = p.opening.current_limit_a.max(p.closing.current_limit_a);
+    let needed = 2.0 * most * p.controller.tick_s / volts;
+    if p.supply.current_limit_a.is_some() && capacitance_f < needed {
+        let found = format!("{capacitance_f} F does not carry the bus through one tick at {most} A");
+        wrong.push(Problem::new("supply.capacitance", found, format!("at least {needed:.2e} F")));
+    }
 }
 
 /// What is worth a word although the door can be run. Runs on resolved parameters.

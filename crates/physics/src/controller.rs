@@ -53,7 +53,6 @@ pub(crate) struct Settings {
     r25: f64,
     /// K_25 N / r: voltage for a speed.
     k25_rim: f64,
-    bus: f64,
     /// Whether an obstruction is acted on at all.
     pub reacts: bool,
 }
@@ -81,7 +80,6 @@ impl Settings {
             obstruction: p.obstruction,
             r25: p.motor.resistance_ohm,
             k25_rim: p.motor.torque_constant_n_m_per_a * p.gear.ratio / door.ring().radius_m,
-            bus: p.supply.voltage_v,
             reacts: true,
         }
     }
@@ -117,6 +115,8 @@ pub(crate) struct Controller {
     arrived_at: f64,
     held_up_since: Option<f64>,
     noticed_at: Option<f64>,
+    /// Bus voltage of this tick, V.
+    bus: f64,
 }
 
 impl Controller {
@@ -135,6 +135,7 @@ impl Controller {
             arrived_at: 0.0,
             held_up_since: None,
             noticed_at: None,
+            bus: 0.0,
         }
     }
 
@@ -179,7 +180,15 @@ impl Controller {
     }
 
     /// One tick: reads the encoder, returns what the winding is connected to until the next.
-    pub fn tick(&mut self, s: &Settings, t: f64, drive_m: f64, mut event: impl FnMut(EventKind)) -> Winding {
+    pub fn tick(
+        &mut self,
+        s: &Settings,
+        t: f64,
+        drive_m: f64,
+        bus_v: f64,
+        mut event: impl FnMut(EventKind),
+    ) -> Winding {
+        self.bus = bus_v;
         // 1
         let q = s.encoder(drive_m);
         self.v += ((q - self.q) / s.tick - self.v) * s.tick / (s.speed_filter + s.tick);
@@ -202,7 +211,7 @@ impl Controller {
                 return self.regulate(s);
             }
         }
-        Winding::Volts((s.r25 * self.i_ref + s.k25_rim * self.v).clamp(-s.bus, s.bus))
+        Winding::Volts((s.r25 * self.i_ref + s.k25_rim * self.v).clamp(-self.bus, self.bus))
     }
 
     /// +1 on the way open, -1 on the way closed.
@@ -324,7 +333,7 @@ impl Controller {
         let u = s.kp * error + self.integral + feed_forward;
         self.i_ref = u.clamp(-limit, limit);
         let emf = s.k25_rim * self.v;
-        let volts = (s.r25 * self.i_ref + emf).clamp(-s.bus, s.bus);
+        let volts = (s.r25 * self.i_ref + emf).clamp(-self.bus, self.bus);
         let applied = (volts - emf) / s.r25;
         self.integral += s.tick * (s.ki * error + (applied - u) / s.antiwindup);
         Winding::Volts(volts)

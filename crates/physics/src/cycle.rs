@@ -162,7 +162,9 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
         lift_s: sim.lift_s,
         drawn_j: sim.work[power::DRAWN],
         standing_current_a: setup.plant.standing_current(sim.winding),
-        standing_power_w: standing_power(&setup, &sim),
+        standing_power_w: sim.standing_power(&setup),
+        standing_supply_w: setup.source.behind_w(sim.standing_power(&setup)),
+        bus: (!setup.source.is_stiff()).then_some((sim.bus.least, sim.bus.greatest)),
     };
     let figures = reading::read(door, &samples, &events, &force, &energy, &totals);
     Run {
@@ -179,15 +181,6 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
 /// Nearest value in a range; what is no number counts as the lower end.
 fn within(value: f64, low: f64, high: f64) -> f64 {
     if value.is_nan() { low } else { value.clamp(low, high) }
-}
-
-/// Power that the standing door draws at the end of a run, W.
-fn standing_power<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>) -> f64 {
-    let current = setup.plant.standing_current(sim.winding);
-    match sim.winding {
-        crate::plant::Winding::Volts(volts) => volts * current,
-        crate::plant::Winding::Open => 0.0,
-    }
 }
 
 pub(crate) fn contact_with(obstacle: &Obstacle) -> Contact {

@@ -9,6 +9,7 @@ use crate::motor;
 use crate::parameters::{Arrangement, Parameters};
 use crate::plant;
 use crate::ring::{self, Ring};
+use crate::supply;
 use crate::travel;
 use crate::weather;
 
@@ -147,6 +148,7 @@ impl Door {
 fn resolve(mut p: Parameters) -> (Parameters, Ring) {
     hang(&mut p);
     let radius = belt::pitch_radius_m(p.belt.pitch_m, p.pulleys.teeth);
+    p.supply.clamp_voltage_v.get_or_insert(supply::CLAMP_OVER_VOLTAGE * p.supply.voltage_v);
     let centre = *p.belt.centre_distance_m.get_or_insert(p.leaf.stroke_m + 1.4);
     let return_radius = *p.pulleys.return_radius_m.get_or_insert(radius);
     if p.arrangement == Arrangement::BiParting {

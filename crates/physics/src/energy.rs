@@ -5,11 +5,13 @@ use serde::Serialize;
 /// Energy from the start to the end of a run, J. Inputs and losses are positive as named.
 ///
 /// ```text
-/// bus + gravity + springs + forces + carried - copper - friction - belt damping - dampers = kinetic + strain + magnetic + edges
+/// supply + gravity + springs + forces + carried - copper - friction - belt damping - dampers = kinetic + strain + magnetic + edges
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct EnergyBalance {
-    /// In: net electrical energy from the bus, integral of V i.
+    /// In: what the supply gave, net; a battery at its open-circuit voltage.
+    pub supply_j: f64,
+    /// Of that, net electrical energy from the bus into the winding, integral of V i. Not summed up once more.
     pub bus_j: f64,
     /// In: work of gravity on the slope.
     pub slope_j: f64,
@@ -21,6 +23,10 @@ pub struct EnergyBalance {
     pub forces_j: f64,
     /// In: strain energy that belt carries over the pulleys, net.
     pub carried_j: f64,
+    /// Lost: inner resistance of a battery.
+    pub supply_loss_j: f64,
+    /// Lost: braking energy in a resistor or at the clamp.
+    pub braking_burnt_j: f64,
     /// Lost: winding resistance.
     pub copper_j: f64,
     /// Lost: rolling resistance, viscous part included.
@@ -49,6 +55,8 @@ pub struct EnergyBalance {
     pub strain_j: f64,
     /// Gained: energy in the winding's inductance.
     pub magnetic_j: f64,
+    /// Gained: capacitor of the bus.
+    pub bus_capacitor_j: f64,
     /// Gained: springs of stoppers, closing edges and obstacle.
     pub contact_springs_j: f64,
 }
@@ -56,12 +64,14 @@ pub struct EnergyBalance {
 impl EnergyBalance {
     /// What comes in, J.
     pub fn inputs_j(&self) -> f64 {
-        self.bus_j + self.slope_j + self.rail_j + self.end_seal_j + self.forces_j + self.carried_j
+        self.supply_j + self.slope_j + self.rail_j + self.end_seal_j + self.forces_j + self.carried_j
     }
 
     /// What is lost, J.
     pub fn losses_j(&self) -> f64 {
-        self.copper_j
+        self.supply_loss_j
+            + self.braking_burnt_j
+            + self.copper_j
             + self.rolling_j
             + self.brush_j
             + self.guide_j
@@ -76,7 +86,7 @@ impl EnergyBalance {
 
     /// What is stored at the end beyond the start, J.
     pub fn stored_j(&self) -> f64 {
-        self.kinetic_j + self.strain_j + self.magnetic_j + self.contact_springs_j
+        self.kinetic_j + self.strain_j + self.magnetic_j + self.bus_capacitor_j + self.contact_springs_j
     }
 
     /// What does not close, J.
@@ -87,7 +97,7 @@ impl EnergyBalance {
     /// Sum of the absolute values of all items, J: the scale for the residual.
     pub fn scale_j(&self) -> f64 {
         [
-            self.bus_j,
+            self.supply_j,
             self.slope_j,
             self.rail_j,
             self.end_seal_j,
@@ -96,6 +106,7 @@ impl EnergyBalance {
             self.kinetic_j,
             self.strain_j,
             self.magnetic_j,
+            self.bus_capacitor_j,
             self.contact_springs_j,
         ]
         .iter()

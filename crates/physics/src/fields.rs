@@ -48,6 +48,10 @@ pub enum Quantity {
     Resistance,
     /// H, spoken of in mH
     Inductance,
+    /// F, spoken of in mF
+    Capacitance,
+    /// A s, spoken of in Ah
+    Charge,
     /// N m/A
     TorqueConstant,
     /// A s/m
@@ -169,7 +173,12 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; motor.inner_rise_share, "motor.inner_rise_share", Number, (0.2, 0.6), (0.01, 0.99), "share of that rise between winding and housing; the rest lies between housing and ambient", "judgement"),
     field!(P; motor.winding_time_s, "motor.winding_time", Time, (5.0, 120.0), (0.5, 3600.0), "thermal time constant of the winding against the housing", "46 s: one data sheet of a small motor, from memory; a weak source"),
     field!(P; motor.housing_time_s, "motor.housing_time", Time, (100.0, 3000.0), (1.0, 100_000.0), "thermal time constant of the housing against ambient", "500 s: one data sheet of a small motor, from memory; a weak source"),
-    field!(P; supply.voltage_v, "supply.voltage", Voltage, (12.0, 325.0), (0.1, 1000.0), "bus voltage", "judgement: extra-low voltage"),
+    field!(P; supply.voltage_v, "supply.voltage", Voltage, (12.0, 325.0), (0.1, 1000.0), "bus voltage; of a battery the open-circuit voltage", "judgement: extra-low voltage"),
+    field!(P; opt supply.current_limit_a, "supply.current_limit", Current, (2.0, 30.0), (0.1, 1000.0), "most current that mains gives; left out: no limit", "judgement: none"),
+    field!(P; supply.resistance_ohm, "supply.resistance", Resistance, (0.01, 1.0), (0.0, 100.0), "inner resistance of a battery", "judgement: two 12 V blocks of a few Ah"),
+    field!(P; opt supply.capacity_a_s, "supply.capacity", Charge, (3600.0, 72e3), (36.0, 3.6e6), "what a full battery holds", "judgement: none"),
+    field!(P; supply.capacitance_f, "supply.capacitance", Capacitance, (1e-3, 0.1), (1e-5, 10.0), "capacitance of the bus, which carries it when the supply is at its limit or takes nothing back", "judgement"),
+    field!(P; opt supply.clamp_voltage_v, "supply.clamp_voltage", Voltage, (12.0, 450.0), (0.1, 2000.0), "voltage to which a supply that takes nothing back lets the bus rise; left out: 1.25 times the bus voltage", "judgement"),
     field!(P; opening.speed_m_per_s, "opening.speed", Speed, (0.05, 1.4), (0.005, 10.0), "speed on the way open", "judgement"),
     field!(P; opening.acceleration_m_per_s2, "opening.acceleration", Acceleration, (0.2, 3.0), (0.005, 100.0), "acceleration on the way open", "judgement"),
     field!(P; opening.braking_m_per_s2, "opening.braking", Acceleration, (0.2, 3.0), (0.005, 100.0), "braking on the way open", "judgement"),

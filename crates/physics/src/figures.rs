@@ -83,6 +83,9 @@ figures! {
     RmsCurrent, "rms_current_a", "RMS current", Current, "over the whole period of the duty, standing included";
     EnergyPerCycle, "energy_per_cycle_j", "Energy a cycle", Energy, "at the bus over the whole period, less what flows back";
     EnergyDrawn, "energy_drawn_per_cycle_j", "Energy a cycle, drawn", Energy, "at the bus over the whole period, without what flows back";
+    LeastBusVoltage, "least_bus_voltage_v", "Least bus voltage", Voltage, "how far the supply lets the bus sag; a supply that never moves has none";
+    GreatestBusVoltage, "greatest_bus_voltage_v", "Greatest bus voltage", Voltage, "how far braking lets the bus rise; a supply that never moves has none";
+    BatteryCycles, "battery_cycles", "Cycles on a battery", Number, "whole periods of the duty that a full battery lasts, by charge";
     WindingTemperature, "winding_temperature_c", "Winding temperature", Temperature, "greatest in the cycle once the duty has gone on for hours, at the ambient of the duty, with the currents of this run; 1000 C: it burns";
     WindingRise, "winding_rise_k", "Winding rise at 40 C", TemperatureRise, "the same in an ambient of 40 C, less those 40 C";
     InsulationMargin, "insulation_margin_k", "Left to insulation class", TemperatureRise, "what the insulation class bears, less the winding temperature";

@@ -36,6 +36,7 @@ mod ring;
 mod run;
 mod sim;
 mod step;
+mod supply;
 mod thermal;
 mod travel;
 mod warm;

@@ -255,11 +255,15 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
             Figure::RmsCurrent
             | Figure::EnergyPerCycle
             | Figure::EnergyDrawn
+            | Figure::BatteryCycles
             | Figure::WindingTemperature
             | Figure::WindingRise
             | Figure::InsulationMargin
             | Figure::HousingTemperature,
         ) => "the duty asks for more cycles an hour than this door can do".to_owned(),
+        Some(Figure::LeastBusVoltage | Figure::GreatestBusVoltage) => {
+            "this supply holds its voltage whatever happens".to_owned()
+        }
         _ if !run.finished => UNFINISHED.to_owned(),
         _ => "this run does not give it".to_owned(),
     }

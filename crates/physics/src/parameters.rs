@@ -334,8 +334,46 @@ impl InsulationClass {
 /// Where the current comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Supply {
-    /// Bus voltage, V.
+    /// Bus voltage, V; of a battery the open-circuit voltage.
     pub voltage_v: f64,
+    /// Mains or battery.
+    pub kind: SupplyKind,
+    /// Most current that mains gives, A; `None`: no limit.
+    pub current_limit_a: Option<f64>,
+    /// Inner resistance of a battery, ohm.
+    pub resistance_ohm: f64,
+    /// What a full battery holds, A s; `None`: not known.
+    pub capacity_a_s: Option<f64>,
+    /// Where braking energy goes.
+    pub braking: Braking,
+    /// Capacitance of the bus, F.
+    pub capacitance_f: f64,
+    /// Voltage to which a blocked supply lets the bus rise, V; `None`: 1.25 times the bus voltage.
+    pub clamp_voltage_v: Option<f64>,
+}
+
+/// Mains or battery.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SupplyKind {
+    /// Constant voltage up to its current limit.
+    #[default]
+    Mains,
+    /// Sags by its inner resistance times its current.
+    Battery,
+}
+
+/// Where braking energy goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Braking {
+    /// Back into the supply.
+    #[default]
+    Back,
+    /// Into a resistor.
+    Resistor,
+    /// Nowhere: the bus rises to its clamp, which burns the rest.
+    Blocked,
 }
 
 /// What is set for one direction of travel.
@@ -674,7 +712,16 @@ impl Default for Motor {
 
 impl Default for Supply {
     fn default() -> Self {
-        Self { voltage_v: 24.0 }
+        Self {
+            voltage_v: 24.0,
+            kind: SupplyKind::default(),
+            current_limit_a: None,
+            resistance_ohm: 0.1,
+            capacity_a_s: None,
+            braking: Braking::default(),
+            capacitance_f: 4.7e-3,
+            clamp_voltage_v: None,
+        }
     }
 }
 

@@ -5,8 +5,9 @@ use crate::energy::EnergyBalance;
 use crate::figures::{Figure, Figures, Moment};
 use crate::jerk;
 use crate::manual;
-use crate::parameters::Arrangement;
+use crate::parameters::{Arrangement, SupplyKind};
 use crate::run::{Event, EventKind, GapForce, Sample, State};
+use crate::supply::Extreme;
 use crate::thermal;
 
 /// Distance from the end at which a motion counts as done, m.
@@ -26,6 +27,10 @@ pub(crate) struct Totals {
     pub drawn_j: f64,
     pub standing_current_a: f64,
     pub standing_power_w: f64,
+    /// The same at a battery's open-circuit voltage.
+    pub standing_supply_w: f64,
+    /// Least and greatest voltage of a bus that moves.
+    pub bus: Option<(Extreme, Extreme)>,
 }
 
 pub(crate) fn read(
@@ -279,6 +284,10 @@ fn electrical(
 ) {
     let (value, at) = greatest(samples, |sample| sample.current_a.abs());
     figures.set_at(Figure::PeakCurrent, value, at);
+    if let Some((least, greatest)) = totals.bus {
+        figures.set_at(Figure::LeastBusVoltage, Some(least.volts), least.at);
+        figures.set_at(Figure::GreatestBusVoltage, Some(greatest.volts), greatest.at);
+    }
     let closed = events.iter().rev().find(|event| event.kind == EventKind::ArrivedClosed);
     let Some(closed) = closed else { return };
     let period = 3600.0 / door.parameters().duty.cycles_per_hour;
@@ -291,6 +300,11 @@ fn electrical(
     let square = energy.copper_j / door.derived().resistance_ohm + standing;
     figures.set(Figure::RmsCurrent, Some((square.max(0.0) / period).sqrt()));
     figures.set(Figure::EnergyPerCycle, Some(energy.bus_j + totals.standing_power_w * rest));
+    let supply = &door.parameters().supply;
+    if let (SupplyKind::Battery, Some(capacity)) = (supply.kind, supply.capacity_a_s) {
+        let charge = (energy.supply_j + totals.standing_supply_w * rest) / supply.voltage_v;
+        figures.set(Figure::BatteryCycles, (charge > 0.0).then(|| (capacity / charge).floor()));
+    }
     warmth(door, samples, square - standing, totals.standing_current_a, period, figures);
     figures.set(Figure::EnergyDrawn, Some(totals.drawn_j + totals.standing_power_w.max(0.0) * rest));
 }

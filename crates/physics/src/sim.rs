@@ -10,6 +10,7 @@ use crate::parameters::Hanger;
 use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Work};
+use crate::supply::{Bus, Source};
 
 /// Events after which what rattles on is no longer told one by one.
 const MOST_EVENTS: usize = 400;
@@ -19,6 +20,7 @@ const MOST_EVENTS: usize = 400;
 pub(crate) struct Setup<const B: usize, const S: usize> {
     pub plant: Plant<B, S>,
     pub settings: Settings,
+    pub source: Source,
     pub tick_s: f64,
     pub substeps: u32,
     pub tester_n_per_m: f64,
@@ -35,6 +37,7 @@ impl<const B: usize, const S: usize> Setup<B, S> {
         let p = door.parameters();
         Self {
             settings: Settings::new(door),
+            source: Source::new(&p.supply),
             tick_s: p.controller.tick_s,
             tester_n_per_m: p.tester.stiffness_n_per_m,
             blind_s: p.obstruction.blind_s,
@@ -55,6 +58,7 @@ pub(crate) struct Sim<const B: usize> {
     pub state: Continuous<B>,
     pub controller: Controller,
     pub winding: Winding,
+    pub bus: Bus,
     pub contact: Contact,
     /// Integrals of the powers.
     pub work: Work,
@@ -103,6 +107,7 @@ impl<const B: usize> Sim<B> {
             state: continuous,
             controller: Controller::standing(&setup.settings, opening_m, state),
             winding: Winding::Volts(0.0),
+            bus: Bus::standing(&setup.source),
             contact: Contact::NONE,
             work: [0.0; POWERS],
             slack_s: 0.0,
@@ -172,8 +177,10 @@ impl<const B: usize> Sim<B> {
         let plant = &setup.plant;
         let t = self.time(setup);
         let at = self.moment(setup);
-        self.winding =
-            self.controller.tick(&setup.settings, t, self.state.q[0], |kind| log.push(Event { at, kind }));
+        self.winding = self.controller.tick(&setup.settings, t, self.state.q[0], self.bus.volts, |kind| {
+            log.push(Event { at, kind });
+        });
+        let drawn_before = self.work[power::BUS];
         let lost = if self.winding == Winding::Open { plant.magnetic_energy(&self.state) } else { 0.0 };
         self.work[power::COPPER] += lost; // an opened winding burns what its inductance held
         plant.settle_current(&mut self.state, self.winding);
@@ -194,8 +201,17 @@ impl<const B: usize> Sim<B> {
         }
         self.watch_stops(setup, t + setup.tick_s, log);
         self.tick += 1;
+        self.settle_bus(setup, drawn_before, setup.tick_s);
         force.mean = (self.work[power::CONTACT_FORCE] - impulse_before) / setup.tick_s;
         force
+    }
+
+    /// The bus follows what the winding took.
+    fn settle_bus<const S: usize>(&mut self, setup: &Setup<B, S>, drawn_before_j: f64, for_s: f64) {
+        if !setup.source.is_stiff() {
+            let at = self.moment(setup);
+            self.bus.settle(&setup.source, self.work[power::BUS] - drawn_before_j, for_s, at);
+        }
     }
 
     /// A current that has far to go decays with R/L over the tick: shorter steps while it does.
@@ -339,7 +355,9 @@ impl<const B: usize> Sim<B> {
 
     /// Whether nothing will move until the controller or a listed force changes.
     pub fn is_parked<const S: usize>(&self, setup: &Setup<B, S>) -> bool {
-        self.controller.is_still() && self.rests(setup)
+        self.controller.is_still()
+            && self.rests(setup)
+            && (setup.source.is_stiff() || self.bus.is_settled(&setup.source, self.standing_power(setup)))
     }
 
     /// Whether every body is held by friction and the current has settled.
@@ -349,14 +367,24 @@ impl<const B: usize> Sim<B> {
             && step::at_rest(&setup.plant, self.time(setup), &self.state, self.winding, &self.contact)
     }
 
+    /// Power that the standing door draws at the bus, W.
+    pub fn standing_power<const S: usize>(&self, setup: &Setup<B, S>) -> f64 {
+        match self.winding {
+            Winding::Volts(volts) => volts * setup.plant.standing_current(self.winding),
+            Winding::Open => 0.0,
+        }
+    }
+
     /// Lets a parked door stand for a whole number of ticks.
     pub fn stand<const S: usize>(&mut self, setup: &Setup<B, S>, ticks: u64) {
         let for_s = ticks as f64 * setup.tick_s;
+        let drawn_before = self.work[power::BUS];
         self.loads = self.rates_at_rest(setup, for_s).loads;
         if (0..S).any(|s| setup.plant.span(s, &self.state).tension == 0.0) {
             self.slack_s += for_s;
         }
         self.tick += ticks;
+        self.settle_bus(setup, drawn_before, for_s);
     }
 
     /// Rates with every body held; books what the door draws for so many seconds.
@@ -408,6 +436,10 @@ impl<const B: usize> Sim<B> {
         let work = |n: usize| self.work[n];
         EnergyBalance {
             bus_j: work(power::BUS),
+            supply_j: if setup.source.is_stiff() { work(power::BUS) } else { self.bus.supply_j },
+            supply_loss_j: self.bus.loss_j,
+            braking_burnt_j: self.bus.burnt_j,
+            bus_capacitor_j: self.bus.held_j,
             slope_j: work(power::SLOPE),
             rail_j: work(power::RAIL),
             end_seal_j: work(power::END_SEAL),

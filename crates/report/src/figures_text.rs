@@ -29,7 +29,18 @@ const GROUPS: &[(&str, &[Figure])] = &[
     ),
     ("Belt", &[LeastTension, GreatestTension, SlackTime, SeatMargin]),
     ("Hangers", &[LeastHangerLoad, GreatestHangerLoad, LiftTime]),
-    ("Drive", &[PeakCurrent, RmsCurrent, EnergyPerCycle, EnergyDrawn]),
+    (
+        "Drive",
+        &[
+            PeakCurrent,
+            RmsCurrent,
+            EnergyPerCycle,
+            EnergyDrawn,
+            LeastBusVoltage,
+            GreatestBusVoltage,
+            BatteryCycles,
+        ],
+    ),
     ("Motor", &[WindingTemperature, WindingRise, InsulationMargin, HousingTemperature]),
     ("Power off", &[ManualForce, ManualForceShorted, DriftForce]),
 ];

@@ -1,6 +1,8 @@
 //! Keys whose value is one word out of a few.
 
-use tautleaf_physics::parameters::{Hold, InsulationClass, ObstructionAction, Parameters};
+use tautleaf_physics::parameters::{
+    Braking, Hold, InsulationClass, ObstructionAction, Parameters, SupplyKind,
+};
 
 /// A key of a section that takes one word.
 pub(crate) struct Choice {
@@ -33,6 +35,10 @@ pub(crate) static CHOICES: &[Choice] = &[
     choice!("motor.insulation", motor.insulation, "insulation class of the winding (IEC 60085): A bears 105 C, E 120, B 130, F 155, H 180",
         "A" => InsulationClass::A, "E" => InsulationClass::E, "B" => InsulationClass::B, "F" => InsulationClass::F,
         "H" => InsulationClass::H),
+    choice!("supply.kind", supply.kind, "mains holds its voltage up to its current limit, a battery sags by its inner resistance times its current",
+        "mains" => SupplyKind::Mains, "battery" => SupplyKind::Battery),
+    choice!("supply.braking", supply.braking, "where braking energy goes: back into the supply, into a resistor, or blocked, so that the bus rises to its clamp",
+        "back" => Braking::Back, "resistor" => Braking::Resistor, "blocked" => Braking::Blocked),
     choice!("controller.hold", controller.hold, "what the motor does while the door stands open",
         "zero-current" => Hold::ZeroCurrent, "shorted" => Hold::Shorted, "free" => Hold::Free),
     choice!("obstruction.action", obstruction.action, "what it does then",

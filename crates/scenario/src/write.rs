@@ -251,6 +251,7 @@ fn limit_value(limit: &Limit) -> Option<Value> {
         Rule::AtMostByGap(bands) => {
             ("bands", bands.iter().zip(&texts).map(band_value).collect::<Array>().into())
         }
+        _ if quantity == Quantity::Number => ("value", number(quantity, *values.first()?, UnitSystem::Si)),
         _ => ("value", Value::from(texts.first()?.as_str())),
     };
     if exact && limit.judge == Judge::Limit {

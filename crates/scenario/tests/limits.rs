@@ -166,7 +166,8 @@ fn without_limits_a_door_is_judged_by_none() {
 fn every_limit_can_be_set_in_the_unit_of_its_figure() {
     for key in LIMIT_KEYS {
         let unit = tautleaf_scenario::units::unit(key.quantity(), tautleaf_scenario::UnitSystem::Us);
-        let scenario = with_limits(&format!("{} = \"2 {unit}\"", key.key));
+        let two = if unit.is_empty() { "2".to_owned() } else { format!("\"2 {unit}\"") };
+        let scenario = with_limits(&format!("{} = {two}", key.key));
         let limit = &scenario.limits.own[0];
         assert_eq!(
             (limit.key.as_str(), limit.figure, limit.unit.as_str()),

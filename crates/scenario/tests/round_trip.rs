@@ -3,7 +3,8 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{
-    Arrangement, Fault, FaultKind, Hanger, Hold, InsulationClass, LeafForce, Obstacle, ObstructionAction,
+    Arrangement, Braking, Fault, FaultKind, Hanger, Hold, InsulationClass, LeafForce, Obstacle,
+    ObstructionAction, SupplyKind,
 };
 use tautleaf_physics::{
     Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,
@@ -92,6 +93,12 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
     p.pulleys.teeth = p.pulleys.teeth.round();
     p.controller.counts_per_turn = p.controller.counts_per_turn.round();
     p.controller.hold = [Hold::ZeroCurrent, Hold::Shorted, Hold::Free][rng.random_range(0..3)];
+    p.supply.braking = [Braking::Back, Braking::Resistor, Braking::Blocked][rng.random_range(0..3)];
+    if rng.random_bool(0.3) {
+        p.supply.kind = SupplyKind::Battery;
+        p.supply.current_limit_a = None;
+    }
+    p.supply.clamp_voltage_v = p.supply.clamp_voltage_v.filter(|&clamp| clamp > p.supply.voltage_v);
     p.motor.insulation = [InsulationClass::B, InsulationClass::F, InsulationClass::A][rng.random_range(0..3)];
     if rng.random_bool(0.3) {
         p.obstruction.action = ObstructionAction::Stop;
@@ -137,7 +144,7 @@ fn random_limits(rng: &mut StdRng, scenario: &mut Scenario) {
     for key in LIMIT_KEYS {
         if rng.random_bool(0.1) {
             let all: Vec<_> = units::symbols(key.quantity()).collect();
-            let unit = all[rng.random_range(0..all.len())];
+            let unit = if all.is_empty() { "" } else { all[rng.random_range(0..all.len())] };
             let judge = [Judge::Limit, Judge::Advisory][rng.random_range(0..2)];
             let mut limit = key.set_to(rng.random_range(0.0..1000.0), unit, judge);
             if key.by_gap && rng.random_bool(0.5) {

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use tautleaf_physics::parameters::InsulationClass;
+use tautleaf_physics::parameters::{InsulationClass, Supply};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
@@ -165,4 +165,20 @@ fn a_busy_door_within_every_other_limit_burns_its_motor_and_at_a_third_of_the_du
     let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
     let better = run(shown.scenario, door);
     assert!(better.over.is_empty(), "{:?}", better.over);
+}
+
+#[test]
+fn an_old_battery_sags_and_opens_later_than_mains_and_a_new_one_hardly() {
+    let mut shown = shown("battery-sag.toml");
+    assert_eq!(shown.over, ["bus_voltage_min"]);
+    let sagging = shown.get(Figure::OpeningTime);
+    shown.scenario.parameters.supply.resistance_ohm = 0.1;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let new = run(shown.scenario.clone(), door);
+    assert!(new.over.is_empty(), "{:?}", new.over);
+    shown.scenario.parameters.supply = Supply::default();
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let mains = run(shown.scenario, door).get(Figure::OpeningTime);
+    let new = new.get(Figure::OpeningTime);
+    assert!(sagging > mains + 0.05 && (new - mains).abs() < 0.01, "{sagging} {new} {mains}");
 }

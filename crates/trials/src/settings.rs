@@ -113,6 +113,20 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
             One("opening.acceleration", Down),
             One("opening.speed", Down),
         ],
+        Figure::LeastBusVoltage => &[
+            One("supply.resistance", Down),
+            One("opening.acceleration", Down),
+            One("opening.current_limit", Down),
+            One("opening.speed", Down),
+        ],
+        Figure::GreatestBusVoltage => {
+            &[One("supply.capacitance", Up), One("opening.braking", Down), One("opening.speed", Down)]
+        }
+        Figure::BatteryCycles => &[
+            One("controller.press_current", Down),
+            One("opening.acceleration", Down),
+            One("opening.speed", Down),
+        ],
         Figure::WindingTemperature
         | Figure::WindingRise
         | Figure::InsulationMargin

@@ -3,13 +3,14 @@
 
 use tautleaf_physics::Quantity;
 use uom::si::acceleration::{foot_per_second_squared, inch_per_second_squared, meter_per_second_squared};
+use uom::si::capacitance::{farad, microfarad, millifarad};
 use uom::si::electric_current::{ampere, milliampere};
 use uom::si::electric_potential::{millivolt, volt};
 use uom::si::electrical_resistance::{milliohm, ohm};
 use uom::si::energy::{joule, kilojoule, watt_hour};
 use uom::si::f64::{
-    Acceleration, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Frequency,
-    Inductance, Jerk, Length, Mass, Pressure, TemperatureInterval, Time, Velocity,
+    Acceleration, Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force,
+    Frequency, Inductance, Jerk, Length, Mass, Pressure, TemperatureInterval, Time, Velocity,
 };
 use uom::si::force::{kilonewton, millinewton, newton};
 use uom::si::frequency::cycle_per_hour;
@@ -185,6 +186,16 @@ static INDUCTANCE: &[Unit] = table! {
     "mH" => |v| Inductance::new::<millihenry>(v).value;
     "uH" => |v| Inductance::new::<microhenry>(v).value;
 };
+static CAPACITANCE: &[Unit] = table! {
+    "F" => |v| Capacitance::new::<farad>(v).value;
+    "mF" => |v| Capacitance::new::<millifarad>(v).value;
+    "uF" => |v| Capacitance::new::<microfarad>(v).value;
+};
+static CHARGE: &[Unit] = table! {
+    "Ah" | "A h" => |v| (amperes(v) * Time::new::<hour>(1.0)).value;
+    "mAh" | "mA h" => |v| (ElectricCurrent::new::<milliampere>(v) * Time::new::<hour>(1.0)).value;
+    "A s" | "As" => |v| (amperes(v) * s(1.0)).value;
+};
 static TORQUE_CONSTANT: &[Unit] = table! {
     "N m/A" | "Nm/A" => |v| (newtons(v) * m(1.0) / amperes(1.0)).value;
     "mN m/A" | "mNm/A" => |v| (newtons(v) * mm(1.0) / amperes(1.0)).value;
@@ -261,6 +272,8 @@ pub(super) fn units_of(quantity: Quantity) -> &'static [Unit] {
         Quantity::Voltage => VOLTAGE,
         Quantity::Resistance => RESISTANCE,
         Quantity::Inductance => INDUCTANCE,
+        Quantity::Capacitance => CAPACITANCE,
+        Quantity::Charge => CHARGE,
         Quantity::TorqueConstant => TORQUE_CONSTANT,
         Quantity::SpeedGain => SPEED_GAIN,
         Quantity::PositionGain => POSITION_GAIN,
@@ -307,6 +320,8 @@ pub(super) fn spoken(quantity: Quantity) -> Spoken {
         Quantity::Voltage => ("a voltage", "V", "V", "V", ["24 V", "325 V"]),
         Quantity::Resistance => ("a resistance", "ohm", "ohm", "ohm", ["0.5 ohm", "500 mohm"]),
         Quantity::Inductance => ("an inductance", "mH", "mH", "H", ["0.3 mH", "300 uH"]),
+        Quantity::Capacitance => ("a capacitance", "mF", "mF", "F", ["4.7 mF", "4700 uF"]),
+        Quantity::Charge => ("a charge", "Ah", "Ah", "A s", ["7 Ah", "7000 mAh"]),
         Quantity::TorqueConstant => {
             ("a torque constant", "N m/A", "lbf in/A", "N m/A", ["0.05 N m/A", "0.44 lbf in/A"])
         }
@@ -342,6 +357,8 @@ pub(super) const KINDS: &[Quantity] = &[
     Quantity::Voltage,
     Quantity::Resistance,
     Quantity::Inductance,
+    Quantity::Capacitance,
+    Quantity::Charge,
     Quantity::TorqueConstant,
     Quantity::SpeedGain,
     Quantity::PositionGain,
