@@ -61,6 +61,17 @@ fn pictures() -> Vec<Picture> {
         ),
         picture("moment", small, false, vec![Action::PointAtTime(1.2)]),
         picture("held", small, false, [vec![Action::Hold], heavy()].concat()),
+        picture(
+            "knock",
+            small,
+            false,
+            vec![
+                example("knock-at-two-thirds.toml"),
+                Action::ShowChart(Kind::Hanger, true),
+                Action::ShowChart(Kind::Power, true),
+            ],
+        ),
+        picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),
         picture("broken", small, false, vec![Action::Open(PathBuf::from("Cargo.toml"))]),

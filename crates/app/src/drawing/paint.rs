@@ -312,10 +312,13 @@ fn label(
     if 2.0 * half > right - left {
         return;
     }
-    let free =
-        |x: &f32| blocked.iter().all(|at| (at - x).abs() > half) && left + half < *x && *x < right - half;
-    let middles = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map(|part| left + part * (right - left));
-    let x = middles.into_iter().find(free).unwrap_or((left + right) / 2.0);
+    // As near to the middle as the text is free; where it nowhere is, as far from all of it as can be.
+    let clearance = |x: f32| {
+        let nearest = blocked.iter().map(|at| (at - x).abs()).fold(f32::INFINITY, f32::min);
+        nearest.min(half) - 1e-3 * (x - (left + right) / 2.0).abs()
+    };
+    let places = (0..=40).map(|n| left + half + (right - left - 2.0 * half) * n as f32 / 40.0);
+    let x = places.max_by(|a, b| clearance(*a).total_cmp(&clearance(*b))).unwrap_or(left + half);
     let corner = pos2(x, y) - galley.size() / 2.0;
     let ground = Rect::from_min_size(corner, galley.size()).expand2(vec2(2.0, -2.0));
     painter.rect_filled(ground, 2.0, palette.raised.gamma_multiply(0.8));

@@ -1,6 +1,8 @@
 //! The charts, one above the other on one axis.
 
-use eframe::egui::{Align, Button, Frame, Layout, Margin, RichText, Role, Stroke, Ui, WidgetInfo};
+use eframe::egui::{
+    Align, Button, Frame, Layout, Margin, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo,
+};
 use tautleaf_physics::{Figure, Moment, Quantity, Sample};
 
 use crate::action::Action;
@@ -15,6 +17,8 @@ use crate::theme::{is_roomy, space};
 use crate::widgets::{Around, Icon, LimitDrag, Wish, choice, icon_button, limit_chart};
 use crate::words;
 
+/// Least height of a chart.
+const LEAST_HEIGHT: f32 = 74.0;
 /// Height of the numbers under the lowest chart.
 const AXIS_HEIGHT: f32 = 18.0;
 
@@ -29,6 +33,13 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let count = charts.charts.len().max(1) as f32;
     let margins = 10.0 + 2.0;
     let height = (ui.available_height() - AXIS_HEIGHT - 2.0) / count - margins - space::ROW;
+    // More of them than the window holds are scrolled through.
+    ScrollArea::vertical().show(ui, |ui| stack(ui, ctx, live, height.max(LEAST_HEIGHT)));
+}
+
+/// One chart under the other, each `height` high.
+fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
+    let charts = &ctx.state.charts;
     let place = |moment: Moment| match ctx.state.view.axis {
         Axis::Time => moment.t_s,
         Axis::Opening => words::to_shown(Quantity::Length, moment.clear_opening_m, ctx.units()),
