@@ -7,7 +7,7 @@ use std::path::Path;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{Arrangement, ObstructionAction};
-use tautleaf_physics::{FIELDS, Parameters, Quantity};
+use tautleaf_physics::{FIELDS, Parameters, WHOLE_NUMBERS};
 use tautleaf_scenario::Scenario;
 
 /// A door drawn from the usual ranges, the same for the same seed and index.
@@ -30,8 +30,7 @@ pub fn random_door(seed: u64, index: u64) -> Parameters {
         } else {
             rng.random_range(low..=high)
         };
-        let whole = field.key == "pulleys.teeth" || field.key == "controller.counts_per_turn";
-        let drawn = if whole && field.quantity == Quantity::Number { drawn.round() } else { drawn };
+        let drawn = if WHOLE_NUMBERS.contains(&field.key) { drawn.round() } else { drawn };
         if (field.get)(&p).is_some() {
             (field.set)(&mut p, Some(drawn.clamp(low, high)));
         }

@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Run(RunArgs),
     /// Test the closing force at each gap
     Force(ForceArgs),
+    /// Work out the belt: length, cut, nut turns, tone, what it bears
+    Belt(BeltArgs),
     /// Find everything that is wrong or unusual in door files
     Check(CheckArgs),
     /// Write a door file to start from, with every key explained
@@ -110,6 +112,38 @@ pub(crate) struct ForceArgs {
 fn gap(text: &str) -> Result<f64, String> {
     let gap = units::parse_quantity(Quantity::ShortLength, text.trim()).map_err(|error| error.to_string())?;
     if gap > 0.0 { Ok(gap) } else { Err("a gap is wider than nothing, such as 50 mm or 2 in".to_owned()) }
+}
+
+const BELT_EXAMPLES: &str = "\
+Examples:
+  tautleaf belt shop.toml
+  tautleaf belt shop.toml --heard \"31 Hz\"      the tension of a strand that sounds so, and what to turn
+  tautleaf belt shop.toml --json
+
+Section [workbench] of the door file says how it is cut, clamped and tightened:
+  cut_short, clamp_teeth, clamp_gap, thread_pitch, tightens, wanted_tension
+
+Exit code: 0 done, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = BELT_EXAMPLES)]
+pub(crate) struct BeltArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Tone of a plucked strand, such as 31 Hz
+    #[arg(long, value_name = "TONE", value_parser = tone)]
+    pub heard: Option<f64>,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+}
+
+fn tone(text: &str) -> Result<f64, String> {
+    let digits = text.trim().trim_end_matches("Hz").trim_end_matches("hz").trim_end();
+    match digits.parse::<f64>() {
+        Ok(hz) if hz > 0.0 && hz <= 20_000.0 => Ok(hz),
+        _ => Err("write a tone that can be heard, such as 31 Hz".to_owned()),
+    }
 }
 
 const CHECK_EXAMPLES: &str = "\
@@ -197,5 +231,14 @@ mod tests {
         assert_eq!(gap(" 2 in"), Ok(0.0508));
         assert!(gap("50").is_err());
         assert!(gap("0 mm").is_err());
+    }
+
+    #[test]
+    fn tones_are_in_hertz_with_or_without_saying_so() {
+        assert_eq!(tone("31"), Ok(31.0));
+        assert_eq!(tone(" 31.5 Hz"), Ok(31.5));
+        for wrong in ["0", "-3 Hz", "nan", "31 N", "1e9", ""] {
+            assert!(tone(wrong).is_err(), "{wrong}");
+        }
     }
 }

@@ -4,6 +4,7 @@
 //! and close. 2: could not run.
 
 mod args;
+mod belt;
 mod check;
 mod failure;
 mod force;
@@ -63,6 +64,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Open(open_args)) => open(window, open_args.file),
         Some(Command::Run(run_args)) => run::run(&run_args, &mut output),
         Some(Command::Force(force_args)) => force::run(&force_args, &mut output),
+        Some(Command::Belt(belt_args)) => belt::run(&belt_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),
         Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),

@@ -34,7 +34,8 @@ pub fn strands_under_pull_n(installed_n: f64, pull_n: f64, loop_m: f64, tight_m:
     (installed_n + pull_n * (loop_m - tight_m) / loop_m, installed_n - pull_n * tight_m / loop_m)
 }
 
-/// How far the adjuster moves the return pulley for a tension, T_0 L / (2 EA), m.
+/// How far the adjuster moves the return pulley for a tension, T_0 l / (2 EA), m; `loop_m` is the pitch length l: once
+/// it has run, the belt that lay on the pulleys is stretched too.
 pub fn take_up_m(installed_n: f64, loop_m: f64, ea_n: f64) -> f64 {
     installed_n * loop_m / (2.0 * ea_n)
 }
@@ -42,6 +43,11 @@ pub fn take_up_m(installed_n: f64, loop_m: f64, ea_n: f64) -> f64 {
 /// Tone of a span at rest, f_n = n / (2 l) sqrt(T / m'), Hz; `mass_kg_per_m` is m'.
 pub fn span_tone_hz(order: u32, length_m: f64, tension_n: f64, mass_kg_per_m: f64) -> f64 {
     f64::from(order) / (2.0 * length_m) * (tension_n / mass_kg_per_m).sqrt()
+}
+
+/// The same backwards: tension of a span whose first tone is this one, m' (2 l f)^2, N.
+pub fn tension_of_tone_n(length_m: f64, tone_hz: f64, mass_kg_per_m: f64) -> f64 {
+    mass_kg_per_m * (2.0 * length_m * tone_hz).powi(2)
 }
 
 /// Tone of a span whose belt runs at v: (c^2 - v^2) / (2 l c), c = sqrt(T / m'), Hz.
@@ -63,6 +69,22 @@ pub fn sag_tension_n(mass_kg_per_m: f64, length_m: f64, fraction: f64) -> f64 {
 pub fn two_pulley_length(small: f64, large: f64, centre: f64) -> f64 {
     let (wrap_small, wrap_large) = two_pulley_wraps(small, large, centre);
     (4.0 * centre * centre - (large - small).powi(2)).sqrt() + (large * wrap_large + small * wrap_small) / 2.0
+}
+
+/// Axis distance at which a belt of this pitch length just touches two pulleys: [`two_pulley_length`] backwards.
+/// `None`: it does not reach round the larger one.
+pub fn two_pulley_centre(small: f64, large: f64, length: f64) -> Option<f64> {
+    let (mut low, mut high) = ((large - small) / 2.0, length / 2.0);
+    // at the least distance the small pulley lies within the large one
+    if !(length > PI * large && high > low) {
+        return None;
+    }
+    // length grows with the distance; a hundred halvings leave nothing of a double
+    for _ in 0..100 {
+        let middle = f64::midpoint(low, high);
+        if two_pulley_length(small, large, middle) < length { low = middle } else { high = middle }
+    }
+    Some(high)
 }
 
 /// Wrap angles (small, large) of an open belt round two pulleys, rad.

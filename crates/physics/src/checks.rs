@@ -3,7 +3,9 @@
 use serde::Serialize;
 
 use crate::belt;
-use crate::fields::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
+use crate::fields::{
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, WHOLE_NUMBERS, field,
+};
 use crate::parameters::{Arrangement, FaultKind, Parameters, Supply, SupplyKind};
 
 /// One thing that is wrong with a door, or unusual about it.
@@ -143,9 +145,8 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
             "move the pulleys apart or make them smaller",
         ));
     }
-    for (key, value) in
-        [("pulleys.teeth", p.pulleys.teeth), ("controller.counts_per_turn", p.controller.counts_per_turn)]
-    {
+    for key in WHOLE_NUMBERS {
+        let value = field(key).and_then(|field| (field.get)(p)).unwrap_or(0.0);
         if value.fract() != 0.0 {
             wrong.push(Problem::new(key, format!("found {value}"), "write a whole number"));
         }

@@ -54,7 +54,7 @@ pub struct Derived {
     pub pull_per_ampere_n: f64,
     /// Damping ratio of the belt in the first mode with the drive locked at mid-stroke, tau_b w_1 / 2.
     pub belt_damping_ratio: f64,
-    /// How far the adjuster moves the return pulley for the installed tension, T_0 L/(2 EA), m.
+    /// How far the adjuster moves the return pulley for the installed tension, T_0 l/(2 EA) with the pitch length l, m.
     pub take_up_m: f64,
     /// Load on each pulley shaft at rest, 2 T_0, N.
     pub shaft_load_n: f64,
@@ -190,6 +190,13 @@ fn reflected_drive_mass(p: &Parameters, radius_m: f64) -> f64 {
     (p.pulleys.drive_inertia_kg_m2 + p.gear.ratio.powi(2) * p.motor.rotor_inertia_kg_m2) / radius_m.powi(2)
 }
 
+/// Pitch length of the belt that just touches both pulleys, m.
+fn pitch_length_m(p: &Parameters, ring: &Ring) -> f64 {
+    let (drive, back) = (2.0 * ring.radius_m, 2.0 * p.pulleys.return_radius_m.unwrap_or(ring.radius_m));
+    let centre = p.belt.centre_distance_m.unwrap_or(f64::NAN);
+    belt::two_pulley_length(drive.min(back), drive.max(back), centre)
+}
+
 fn derive(p: &Parameters, ring: &Ring) -> Derived {
     let radius = ring.radius_m;
     let mid = vec![p.leaf.stroke_m / 2.0; ring.leaves.len()];
@@ -208,7 +215,7 @@ fn derive(p: &Parameters, ring: &Ring) -> Derived {
         back_driving_efficiency: 1.0 - gear_loss,
         pull_per_ampere_n: p.gear.ratio * torque_constant_n_m_per_a / radius,
         belt_damping_ratio: p.belt.damping_time_s * first_mode / 2.0,
-        take_up_m: belt::take_up_m(p.belt.tension_n, free_loop_m, ring.ea_n),
+        take_up_m: belt::take_up_m(p.belt.tension_n, pitch_length_m(p, ring), ring.ea_n),
         shaft_load_n: 2.0 * p.belt.tension_n,
         allowable_tension_n: belt::ALLOWABLE_STRAIN * ring.ea_n,
         strand_tones_closed_hz: ring

@@ -161,6 +161,7 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; pulleys.drag_n, "pulleys.drag", Force, (0.0, 10.0), (0.0, 1000.0), "drag of each pulley at its rim, at any tension", "judgement"),
     field!(P; gear.ratio, "gear.ratio", Number, (1.0, 60.0), (0.01, 10_000.0), "turns of the rotor for one turn of the drive pulley", "judgement"),
     field!(P; gear.efficiency, "gear.efficiency", Number, (0.25, 0.97), (0.05, 1.0), "efficiency when the motor drives; 0.5 or less locks itself", "textbook worm relation to planetary"),
+    field!(P; opt gear.rotor_teeth, "gear.rotor_teeth", Number, (1.0, 30.0), (1.0, 1000.0), "teeth that come into mesh in one turn of the rotor: of its pinion, or starts of its worm; left out: no gear tone", "judgement: unknown"),
     field!(P; motor.resistance_ohm, "motor.resistance", Resistance, (0.1, 20.0), (1e-3, 1e4), "winding resistance at 25 C", "judgement: textbook motors"),
     field!(P; motor.torque_constant_n_m_per_a, "motor.torque_constant", TorqueConstant, (0.01, 0.6), (1e-4, 100.0), "torque for each ampere at 25 C", "judgement: textbook motors"),
     field!(P; motor.inductance_h, "motor.inductance", Inductance, (0.05e-3, 20e-3), (0.0, 10.0), "winding inductance", "judgement: textbook motors"),
@@ -173,6 +174,8 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; motor.inner_rise_share, "motor.inner_rise_share", Number, (0.2, 0.6), (0.01, 0.99), "share of that rise between winding and housing; the rest lies between housing and ambient", "judgement"),
     field!(P; motor.winding_time_s, "motor.winding_time", Time, (5.0, 120.0), (0.5, 3600.0), "thermal time constant of the winding against the housing", "46 s: one data sheet of a small motor, from memory; a weak source"),
     field!(P; motor.housing_time_s, "motor.housing_time", Time, (100.0, 3000.0), (1.0, 100_000.0), "thermal time constant of the housing against ambient", "500 s: one data sheet of a small motor, from memory; a weak source"),
+    field!(P; opt motor.pole_pairs, "motor.pole_pairs", Number, (1.0, 14.0), (1.0, 200.0), "pole pairs of a brushless motor; left out: no tone of its commutation", "judgement: unknown"),
+    field!(P; opt motor.commutator_bars, "motor.commutator_bars", Number, (3.0, 36.0), (2.0, 500.0), "bars of the commutator of a motor with brushes; left out: no tone of it", "judgement: unknown"),
     field!(P; supply.voltage_v, "supply.voltage", Voltage, (12.0, 325.0), (0.1, 1000.0), "bus voltage; of a battery the open-circuit voltage", "judgement: extra-low voltage"),
     field!(P; opt supply.current_limit_a, "supply.current_limit", Current, (2.0, 30.0), (0.1, 1000.0), "most current that mains gives; left out: no limit", "judgement: none"),
     field!(P; supply.resistance_ohm, "supply.resistance", Resistance, (0.01, 1.0), (0.0, 100.0), "inner resistance of a battery", "judgement: two 12 V blocks of a few Ah"),
@@ -213,6 +216,22 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; duty.cycles_per_hour, "duty.cycles_per_hour", PerHour, (1.0, 400.0), (0.001, 3600.0), "whole cycles in an hour", "EN 16005 clause 5 gives 600, 2400 and 4000 a day"),
     field!(P; duty.ambient_c, "duty.ambient", Temperature, (-20.0, 50.0), (-60.0, 100.0), "temperature around the motor", "judgement: 20 C indoors; 40 C is what ratings refer to"),
     field!(P; tester.stiffness_n_per_m, "tester.stiffness", Stiffness, (450e3, 550e3), (100.0, 1e12), "stiffness of the force tester", "EN 12453: 500 +- 50 N/mm"),
+    field!(P; opt workbench.wanted_tension_n, "workbench.wanted_tension", Force, (20.0, 1500.0), (0.0, 1e5), "tension to work to; left out: the installed one", "as belt.tension"),
+    field!(P; workbench.cut_short, "workbench.cut_short", Number, (0.0, 3.0), (0.0, 50.0), "pitches by which an open-ended belt is cut shorter than the run that just touches", "common practice: one"),
+    field!(P; workbench.clamp_teeth, "workbench.clamp_teeth", Number, (3.0, 12.0), (1.0, 100.0), "teeth of the belt in each side of its clamp", "common practice: three; published guidance for full strength: at least seven"),
+    field!(P; workbench.clamp_gap_m, "workbench.clamp_gap", ShortLength, (0.0, 0.2), (0.0, 5.0), "gap between the two ends of the belt in its clamp", "judgement: the ends meet"),
+    field!(P; workbench.thread_pitch_m, "workbench.thread_pitch", ShortLength, (0.0005, 0.002), (0.0001, 0.02), "how far one turn of the adjuster moves the return pulley", "judgement: an M6 thread, 1 mm (ISO 261, from memory)"),
+];
+
+/// Those of them that count things and have no fractions.
+pub const WHOLE_NUMBERS: &[&str] = &[
+    "pulleys.teeth",
+    "gear.rotor_teeth",
+    "motor.pole_pairs",
+    "motor.commutator_bars",
+    "controller.counts_per_turn",
+    "workbench.cut_short",
+    "workbench.clamp_teeth",
 ];
 
 /// Every number of an obstacle.

@@ -41,13 +41,16 @@ mod thermal;
 mod travel;
 mod warm;
 pub mod weather;
+pub mod workbench;
 
 pub use checks::{Problem, Problems};
 pub use constants::Constants;
 pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, Start, cycle};
 pub use door::{Derived, Door};
 pub use energy::EnergyBalance;
-pub use fields::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, field};
+pub use fields::{
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, WHOLE_NUMBERS, field,
+};
 pub use figures::{Figure, Figures, Moment, Reading};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use parameters::Parameters;

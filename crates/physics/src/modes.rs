@@ -7,15 +7,7 @@ use crate::ring::Ring;
 pub(crate) fn first_locked_mode(ring: &Ring, positions_m: &[f64]) -> f64 {
     let bodies = ring.masses_kg.len() - 1;
     let masses = &ring.masses_kg[1..];
-    let mut stiffness = vec![vec![0.0; bodies]; bodies];
-    for span in &ring.spans {
-        let k = ring.ea_n / span.length_m(positions_m);
-        for (a, row) in stiffness.iter_mut().enumerate() {
-            for (b, entry) in row.iter_mut().enumerate() {
-                *entry += span.row[a + 1] * k * span.row[b + 1];
-            }
-        }
-    }
+    let stiffness = locked_stiffness(ring, positions_m);
     let mut shape = vec![1.0; bodies];
     let mut square = 0.0;
     for _ in 0..60 {
@@ -28,8 +20,29 @@ pub(crate) fn first_locked_mode(ring: &Ring, positions_m: &[f64]) -> f64 {
     square.sqrt()
 }
 
+/// Stiffness of the ring A^T k A without body 0, N/m.
+pub(crate) fn locked_stiffness(ring: &Ring, positions_m: &[f64]) -> Vec<Vec<f64>> {
+    let full = stiffness(ring, positions_m);
+    full.into_iter().skip(1).map(|row| row.into_iter().skip(1).collect()).collect()
+}
+
+/// Stiffness of the ring A^T k A, N/m.
+pub(crate) fn stiffness(ring: &Ring, positions_m: &[f64]) -> Vec<Vec<f64>> {
+    let bodies = ring.masses_kg.len();
+    let mut stiffness = vec![vec![0.0; bodies]; bodies];
+    for span in &ring.spans {
+        let k = ring.ea_n / span.length_m(positions_m);
+        for (a, row) in stiffness.iter_mut().enumerate() {
+            for (b, entry) in row.iter_mut().enumerate() {
+                *entry += span.row[a] * k * span.row[b];
+            }
+        }
+    }
+    stiffness
+}
+
 /// Solves K q = f for a positive definite K by elimination.
-fn solve(mut k: Vec<Vec<f64>>, mut f: Vec<f64>) -> Vec<f64> {
+pub(crate) fn solve(mut k: Vec<Vec<f64>>, mut f: Vec<f64>) -> Vec<f64> {
     let n = f.len();
     for a in 0..n {
         for b in a + 1..n {

@@ -54,6 +54,8 @@ pub struct Parameters {
     pub forces: Vec<LeafForce>,
     /// What is wrong with the rail or a roller.
     pub faults: Vec<Fault>,
+    /// How the belt is cut and tightened. No run depends on it.
+    pub workbench: Workbench,
 }
 
 /// How the leaves hang on the belt.
@@ -258,6 +260,8 @@ pub struct Gear {
     pub ratio: f64,
     /// Efficiency when the motor drives, eta.
     pub efficiency: f64,
+    /// Teeth that come into mesh in one turn of the rotor: of its pinion, or starts of its worm; `None`: no gear tone.
+    pub rotor_teeth: Option<f64>,
 }
 
 /// A motor with brushes, or a brushless one seen through its commutation.
@@ -277,6 +281,10 @@ pub struct Motor {
     pub magnet_coefficient_per_k: f64,
     /// Temperature of winding and magnet in this run, C.
     pub winding_temperature_c: f64,
+    /// Pole pairs of a brushless motor; `None`: no tone of its commutation.
+    pub pole_pairs: Option<f64>,
+    /// Bars of the commutator of a motor with brushes; `None`: no tone of it.
+    pub commutator_bars: Option<f64>,
     /// Current that it bears without a break, A.
     pub rated_current_a: f64,
     /// How much warmer than an ambient of 40 C the winding then gets, K.
@@ -542,6 +550,47 @@ pub struct LeafForce {
     pub end_s: f64,
 }
 
+/// How the belt is cut and tightened.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Workbench {
+    /// Tension to work to, N; `None`: the installed one.
+    pub wanted_tension_n: Option<f64>,
+    /// Pitches by which an open-ended belt is cut shorter than the run that just touches both pulleys.
+    pub cut_short: f64,
+    /// Teeth of the belt that lie in each side of its clamp.
+    pub clamp_teeth: f64,
+    /// Gap between the two ends of the belt in its clamp, m.
+    pub clamp_gap_m: f64,
+    /// How far one turn of the adjuster moves the return pulley, m.
+    pub thread_pitch_m: f64,
+    /// Which way its nut is turned to tighten the belt.
+    pub tightens: Turn,
+}
+
+/// Which way a nut is turned, as seen from its own side.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// To the right.
+    #[default]
+    Clockwise,
+    /// To the left.
+    CounterClockwise,
+}
+
+impl Default for Workbench {
+    fn default() -> Self {
+        Self {
+            wanted_tension_n: None,
+            cut_short: 1.0,
+            clamp_teeth: 3.0,
+            clamp_gap_m: 0.0,
+            thread_pitch_m: 0.001,
+            tightens: Turn::default(),
+        }
+    }
+}
+
 impl Default for Parameters {
     fn default() -> Self {
         Self {
@@ -568,6 +617,7 @@ impl Default for Parameters {
             obstacle: None,
             forces: Vec::new(),
             faults: Vec::new(),
+            workbench: Workbench::default(),
         }
     }
 }
@@ -686,7 +736,7 @@ impl Default for Pulleys {
 
 impl Default for Gear {
     fn default() -> Self {
-        Self { ratio: 15.0, efficiency: 0.75 }
+        Self { ratio: 15.0, efficiency: 0.75, rotor_teeth: None }
     }
 }
 
@@ -706,6 +756,8 @@ impl Default for Motor {
             winding_time_s: 46.0,
             housing_time_s: 500.0,
             insulation: InsulationClass::default(),
+            pole_pairs: None,
+            commutator_bars: None,
         }
     }
 }

@@ -27,10 +27,12 @@ mod verdict_text;
 mod warm_text;
 mod way_back;
 pub mod words;
+mod workbench;
 
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use way_back::WayBack;
+pub use workbench::BeltReport;
 
 /// Name of the program, as results say it.
 pub const PROGRAM: &str = "tautleaf";

@@ -208,7 +208,7 @@ fn cautions(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     bulleted("Cautions", &texts, palette)
 }
 
-fn bulleted(title: &str, texts: &[String], palette: &Palette) -> Vec<String> {
+pub(crate) fn bulleted(title: &str, texts: &[String], palette: &Palette) -> Vec<String> {
     if texts.is_empty() {
         return Vec::new();
     }

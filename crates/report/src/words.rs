@@ -293,7 +293,7 @@ fn words_of(hanger: Hanger) -> &'static str {
 }
 
 /// A belt span by what it joins: `the strand from return pulley to drive pulley`.
-fn strand(door: &Door, span: usize) -> String {
+pub(crate) fn strand(door: &Door, span: usize) -> String {
     let ring = door.ring();
     let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
         Some(leaf) if ring.leaves.len() > 1 => format!("leaf {}", leaf + 1),

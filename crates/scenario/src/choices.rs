@@ -1,7 +1,7 @@
 //! Keys whose value is one word out of a few.
 
 use tautleaf_physics::parameters::{
-    Braking, Hold, InsulationClass, ObstructionAction, Parameters, SupplyKind,
+    Braking, Hold, InsulationClass, ObstructionAction, Parameters, SupplyKind, Turn,
 };
 
 /// A key of a section that takes one word.
@@ -43,6 +43,8 @@ pub(crate) static CHOICES: &[Choice] = &[
         "zero-current" => Hold::ZeroCurrent, "shorted" => Hold::Shorted, "free" => Hold::Free),
     choice!("obstruction.action", obstruction.action, "what it does then",
         "reverse" => ObstructionAction::Reverse, "stop" => ObstructionAction::Stop),
+    choice!("workbench.tightens", workbench.tightens, "which way the nut of the adjuster tightens; common practice: clockwise",
+        "clockwise" => Turn::Clockwise, "counter-clockwise" => Turn::CounterClockwise),
 ];
 
 /// Those of a section.

@@ -50,6 +50,9 @@ pub fn commented() -> String {
             "limits" => limits(&mut out),
             _ => {
                 let _ = writeln!(out, "\n[{name}]");
+                if name == "workbench" {
+                    out += "# for belt, tones and hang; no run depends on it\n";
+                }
                 fields(&mut out, name, FIELDS, &p);
                 for choice in choices_of(name) {
                     let words: Vec<String> = choice.words.iter().map(|word| format!("\"{word}\"")).collect();

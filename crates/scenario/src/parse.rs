@@ -41,6 +41,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "stoppers",
     "duty",
     "tester",
+    "workbench",
     "obstacle",
     "force",
     "fault",

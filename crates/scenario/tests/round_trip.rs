@@ -4,10 +4,11 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{
     Arrangement, Braking, Fault, FaultKind, Hanger, Hold, InsulationClass, LeafForce, Obstacle,
-    ObstructionAction, SupplyKind,
+    ObstructionAction, SupplyKind, Turn,
 };
 use tautleaf_physics::{
-    Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity, Rule,
+    Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity,
+    Rule, WHOLE_NUMBERS, field,
 };
 use tautleaf_scenario::{LIMIT_KEYS, Scenario, UnitSystem, limit_key, parse, presets, to_text, units};
 
@@ -90,8 +91,11 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
     if p.arrangement != Arrangement::BiParting {
         p.leaf.second_mass_kg = None;
     }
-    p.pulleys.teeth = p.pulleys.teeth.round();
-    p.controller.counts_per_turn = p.controller.counts_per_turn.round();
+    for key in WHOLE_NUMBERS {
+        let field = field(key).expect("it is in the table");
+        (field.set)(&mut p, (field.get)(&p).map(f64::round));
+    }
+    p.workbench.tightens = [Turn::Clockwise, Turn::CounterClockwise][rng.random_range(0..2)];
     p.controller.hold = [Hold::ZeroCurrent, Hold::Shorted, Hold::Free][rng.random_range(0..3)];
     p.supply.braking = [Braking::Back, Braking::Resistor, Braking::Blocked][rng.random_range(0..3)];
     if rng.random_bool(0.3) {

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use tautleaf_physics::parameters::{InsulationClass, Supply};
+use tautleaf_physics::workbench::{BeltWork, belt_work};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
@@ -135,6 +136,20 @@ fn a_weak_drive_never_reaches_its_opening_speed_and_opens_too_late() {
     let shown = shown("drive-too-weak.toml");
     assert_eq!(shown.over, ["opening_time_max"]);
     assert!(shown.get(Figure::TopSpeedOpening) < 0.8 * shown.scenario.parameters.opening.speed_m_per_s);
+}
+
+/// Three of seven teeth hold 3/7 of 0.4 % of 90 kN, 154 N; the tightest strand carries 216 N, the belt bears 360 N.
+#[test]
+fn a_clamp_of_three_teeth_bears_less_than_the_drive_pulls_and_one_of_five_does() {
+    let shown = shown("clamp-of-three-teeth.toml");
+    assert!(shown.over.is_empty(), "{:?}", shown.over);
+    let tightest = |work: &BeltWork| work.full_pull.tightest_n(work.wanted.tension_n);
+    let three = belt_work(&shown.door);
+    assert!(tightest(&three) > three.clamp.holds_n && tightest(&three) < three.allowable_n);
+    let mut p = shown.scenario.parameters.clone();
+    p.workbench.clamp_teeth = 5.0;
+    let five = belt_work(&Door::try_from(p).unwrap());
+    assert!(tightest(&five) < five.clamp.holds_n);
 }
 
 /// ANSI/BHMA A156.10: above 160 lb the closing speed is at most sqrt(160 / W) ft/s

@@ -38,6 +38,13 @@ pub fn guide_drive() -> Vec<Check> {
             By(0.05),
             PRINTED,
         ),
+        GUIDE.check(
+            "tension back from the tone of the span",
+            "N",
+            (900.0, belt::tension_of_tone_n(1.0, 34.4, mass)),
+            By(3.0),
+            "the tone is printed to 0.3 %, the tension goes with its square",
+        ),
         TONE.check(
             "a span at 1 m/s over the same at rest (250 N, 72 g/m, 1.2 m)",
             "",
@@ -91,6 +98,13 @@ pub fn lengths() -> Vec<Check> {
             By(5e-4),
             PRINTED,
         ),
+        SHIGLEY.check(
+            "centre distance back from the length",
+            "in",
+            (96.0, belt::two_pulley_centre(6.0, 18.0, 230.074).unwrap_or(f64::NAN)),
+            By(5e-4),
+            PRINTED,
+        ),
         ROLOFF.check("pitch diameter of 38 teeth T5", "mm", (60.48, d), By(0.005), PRINTED),
         ROLOFF.check("pitch diameter of 114 teeth T5", "mm", (181.44, big), By(0.005), PRINTED),
         exact.check(
@@ -99,6 +113,13 @@ pub fn lengths() -> Vec<Check> {
             (990.0, belt::two_pulley_length(d, big, 298.86)),
             By(0.02),
             PRINTED,
+        ),
+        ROLOFF.check(
+            "centre distance of the 990 mm belt",
+            "mm",
+            (299.0, belt::two_pulley_centre(d, big, 990.0).unwrap_or(f64::NAN)),
+            By(0.5),
+            "printed in whole millimetres",
         ),
         ROLOFF.check(
             "wrap of the small pulley",

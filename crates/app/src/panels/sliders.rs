@@ -57,6 +57,7 @@ const PARTS: &[Part] = &[
         &["controller.hold_open", "obstruction.detect", "obstruction.react"],
     ),
     part("Stops", false, &["stoppers"], &[]),
+    part("Workbench", false, &["workbench"], &[]),
     part("Use and surroundings", false, &["duty", "tester", "weather"], &[]),
 ];
 

@@ -1,0 +1,138 @@
+//! Strands of a door that stands or speeds up under the full pull of its drive.
+
+use crate::door::Door;
+use crate::modes;
+use crate::ring::Ring;
+
+/// What the drive can do to the belt at the current limit, at the worst of its ways and of closed and open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AtFullPull {
+    /// Pull at the rim, after the gear, of the stronger direction, N.
+    pub pull_n: f64,
+    /// Tension below which a strand goes slack, N.
+    pub slack_below_n: f64,
+    /// Tension at which the seat margin is 1, N.
+    pub seated_from_n: f64,
+    /// What the slack strand at the drive loses in the case that decides the seat, N, and the pull in that case, N.
+    seat: (f64, f64),
+    teeth_in_mesh: f64,
+    /// What the tightest strand, and a pulley shaft, gain while no strand is slack, N.
+    gain: (f64, f64),
+}
+
+impl AtFullPull {
+    /// Tightest strand, N. Once the other way round is slack it carries the whole pull.
+    pub fn tightest_n(&self, installed_n: f64) -> f64 {
+        (installed_n + self.gain.0).max(if installed_n < self.slack_below_n { self.pull_n } else { 0.0 })
+    }
+
+    /// Greatest load on a pulley shaft, N; with a slack strand at least the whole pull.
+    pub fn shaft_load_n(&self, installed_n: f64) -> f64 {
+        (2.0 * installed_n + self.gain.1).max(self.pull_n)
+    }
+
+    /// Seat margin at an installed tension: slack-strand tension over the pull on one tooth in mesh. Uncalibrated.
+    /// `None` for a drive without pull.
+    pub fn seat_margin(&self, installed_n: f64) -> Option<f64> {
+        let (loss, pull) = self.seat;
+        (pull > 0.0).then(|| (installed_n - loss).max(0.0) * self.teeth_in_mesh / pull)
+    }
+}
+
+/// Looks at full pull both ways, closed and fully open.
+///
+/// ```text
+/// F = eta N K i/r,  i = min(i_lim, V_bus/R)          strands: (K q = f) with the drive locked, f by leaf mass   (eq. 31)
+/// ```
+///
+/// One leaf: tight T_0 + F (L - y)/L, slack T_0 - F y/L.
+pub fn at_full_pull(door: &Door) -> AtFullPull {
+    let (p, derived, ring) = (door.parameters(), door.derived(), door.ring());
+    let current = |limit: f64| limit.min(p.supply.voltage_v / derived.resistance_ohm);
+    let pull = |limit: f64| derived.pull_per_ampere_n * p.gear.efficiency * current(limit);
+    let (opening, closing) = (pull(p.opening.current_limit_a), pull(p.closing.current_limit_a));
+    let spans = ring.spans.len();
+    let mut worst = AtFullPull {
+        pull_n: opening.max(closing),
+        slack_below_n: 0.0,
+        seated_from_n: f64::NEG_INFINITY,
+        seat: (0.0, 0.0),
+        teeth_in_mesh: derived.teeth_in_mesh,
+        gain: (0.0, f64::NEG_INFINITY),
+    };
+    for place in [0.0, p.leaf.stroke_m] {
+        let positions = vec![place; ring.leaves.len()];
+        for pull in [opening, -closing] {
+            let added = strands_n(ring, &positions, pull);
+            for &more in &added {
+                worst.gain.0 = worst.gain.0.max(more);
+                worst.slack_below_n = worst.slack_below_n.max(-more);
+            }
+            for body in [0, ring.return_body] {
+                worst.gain.1 = worst.gain.1.max(added[body] + added[(body + spans - 1) % spans]);
+            }
+            let loss = -added[0].min(added[spans - 1]);
+            let seated = pull.abs() / derived.teeth_in_mesh + loss;
+            if seated > worst.seated_from_n {
+                worst.seated_from_n = seated;
+                worst.seat = (loss, pull.abs());
+            }
+        }
+    }
+    worst
+}
+
+/// What a pull of the drive (positive opens) adds to each strand, N: drive locked, the leaves hold against it by mass.
+pub(crate) fn strands_n(ring: &Ring, positions_m: &[f64], pull_n: f64) -> Vec<f64> {
+    let bodies = ring.masses_kg.len();
+    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg).sum();
+    let mut force = vec![0.0; bodies - 1];
+    for leaf in &ring.leaves {
+        force[leaf.body - 1] = -pull_n * leaf.mass_kg / leaves;
+    }
+    let moved = modes::solve(modes::locked_stiffness(ring, positions_m), force);
+    ring.spans
+        .iter()
+        .map(|span| {
+            let stretch: f64 = span.row[1..].iter().zip(&moved).map(|(a, q)| a * q).sum();
+            ring.ea_n / span.length_m(positions_m) * stretch
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::belt;
+    use crate::parameters::{Arrangement, Parameters};
+
+    /// One leaf at y from the drive: tight T_0 + F (L - y)/L, slack T_0 - F y/L (two springs in parallel).
+    #[test]
+    fn one_leaf_shares_a_pull_by_the_lengths_either_way_round() {
+        let door = Door::try_from(Parameters::default()).unwrap();
+        let added = strands_n(door.ring(), &[0.4], -100.0);
+        let (tight, slack) = belt::strands_under_pull_n(0.0, 100.0, 4.8, 0.7);
+        assert!((added[0] - tight).abs() < 1e-9 && (added[1] - slack).abs() < 1e-9, "{added:?}");
+        assert!((added[1] - added[2]).abs() < 1e-9, "the return pulley turns freely");
+    }
+
+    /// A belt hung on loosely: one strand slack, the other carries all of the pull.
+    #[test]
+    fn a_loose_belt_puts_the_whole_pull_on_one_strand() {
+        let door = Door::try_from(Parameters::default()).unwrap();
+        let pull = at_full_pull(&door);
+        assert_eq!(pull.tightest_n(1.0), pull.pull_n);
+        assert!(pull.tightest_n(1000.0) > 1000.0 && pull.shaft_load_n(1000.0) > 2000.0);
+    }
+
+    /// The strands at the drive differ by the pull, whatever hangs on the belt.
+    #[test]
+    fn the_strands_at_the_drive_differ_by_its_pull() {
+        for arrangement in [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting] {
+            let p = Parameters { arrangement, ..Parameters::default() };
+            let door = Door::try_from(p).unwrap();
+            let added = strands_n(door.ring(), &vec![0.3; door.leaves()], 120.0);
+            assert!((added[added.len() - 1] - added[0] - 120.0).abs() < 1e-9, "{added:?}");
+        }
+    }
+}
