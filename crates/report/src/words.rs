@@ -294,6 +294,11 @@ fn words_of(hanger: Hanger) -> &'static str {
 
 /// A belt span by what it joins: `the strand from return pulley to drive pulley`.
 pub(crate) fn strand(door: &Door, span: usize) -> String {
+    format!("the strand from {}", joins(door, span))
+}
+
+/// What a belt span joins: `return pulley to drive pulley`.
+pub(crate) fn joins(door: &Door, span: usize) -> String {
     let ring = door.ring();
     let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
         Some(leaf) if ring.leaves.len() > 1 => format!("leaf {}", leaf + 1),
@@ -302,7 +307,7 @@ pub(crate) fn strand(door: &Door, span: usize) -> String {
         None => "drive pulley".to_owned(),
     };
     let next = (span + 1) % ring.masses_kg.len().max(1);
-    format!("the strand from {} to {}", body(span), body(next))
+    format!("{} to {}", body(span), body(next))
 }
 
 #[cfg(test)]

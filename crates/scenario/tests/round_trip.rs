@@ -93,7 +93,8 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
     }
     for key in WHOLE_NUMBERS {
         let field = field(key).expect("it is in the table");
-        (field.set)(&mut p, (field.get)(&p).map(f64::round));
+        let whole = (field.get)(&p).map(f64::round);
+        (field.set)(&mut p, whole);
     }
     p.workbench.tightens = [Turn::Clockwise, Turn::CounterClockwise][rng.random_range(0..2)];
     p.controller.hold = [Hold::ZeroCurrent, Hold::Shorted, Hold::Free][rng.random_range(0..3)];

@@ -98,5 +98,5 @@ fn a_clamp_that_is_too_weak_is_told_with_what_would_do() {
         "schema = 1\n[belt]\nspecific_stiffness = \"9 kN/mm\"\nwidth = \"10 mm\"\ntension = \"160 N\"\n";
     let answer = belt(text, &[]);
     // 360 N allowable, 154 N with three teeth
-    assert!(answer.out.contains("over: 43 % of the belt's strength with 3 teeth a side, "), "{}", answer.out);
+    assert!(answer.out.contains("over: 43 % of full strength with 3 teeth a side, "), "{}", answer.out);
 }

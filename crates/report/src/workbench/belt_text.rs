@@ -115,7 +115,7 @@ impl BeltReport<'_> {
             .map(|heard: &Heard| {
                 vec![
                     self.leaf_place(&heard.strand),
-                    words::strand(&self.door, heard.strand.span),
+                    words::joins(&self.door, heard.strand.span),
                     length(heard.strand.length_m, system),
                     force(heard.tension_n, system),
                     if heard.turns.abs() < 0.05 {
@@ -188,7 +188,7 @@ impl BeltReport<'_> {
             .map(|strand| {
                 vec![
                     self.leaf_place(strand),
-                    words::strand(&self.door, strand.span),
+                    words::joins(&self.door, strand.span),
                     length(strand.length_m, system),
                     tone(strand.tone_hz),
                     pluck(strand.pluck).to_owned(),
@@ -210,7 +210,7 @@ impl BeltReport<'_> {
         };
         let allowable = format!("allowable is about {}", force(work.allowable_n, system));
         let mut rows = vec![
-            row("pull at the rim at the current limit", force(pull.pull_n, system), String::new()),
+            row("pull of the drive, at most", force(pull.pull_n, system), String::new()),
             row(
                 "a strand goes slack below",
                 force(pull.slack_below_n, system),
@@ -243,7 +243,7 @@ impl BeltReport<'_> {
     fn clamp_in_words(&self, tightest_n: f64) -> String {
         let clamp = &self.work.clamp;
         let share = decimals(100.0 * clamp.strength, 0);
-        let has = format!("{share} % of the belt's strength with {} teeth a side", clamp.teeth);
+        let has = format!("{share} % of full strength with {} teeth a side", clamp.teeth);
         let needs = (FULL_STRENGTH_TEETH * tightest_n / self.work.allowable_n).ceil();
         if tightest_n <= clamp.holds_n {
             has
