@@ -149,7 +149,8 @@ pub fn moment_of(sample: &Sample) -> Moment {
 pub fn options(scenario: &Scenario, door: &Door) -> CycleOptions {
     let within = |gap: &&f64| **gap < door.clear_width_m();
     let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
-    CycleOptions { force: ForceTest::at(&gaps), ..CycleOptions::default() }
+    let stopping = limits_of(scenario).iter().any(|limit| limit.figure == Some(Figure::StoppingDistance));
+    CycleOptions { force: ForceTest::at(&gaps), stopping, ..CycleOptions::default() }
 }
 
 /// Impact force over the whole travel, forked off the closing run of the same cycle.

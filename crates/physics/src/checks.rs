@@ -125,6 +125,7 @@ pub(crate) fn check_ranges(parameters: &Parameters) -> (Vec<Problem>, Vec<Proble
 pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
     let mut wrong = Vec::new();
     let stroke = p.leaf.stroke_m;
+    let travel = p.leaf.partial_opening_m.unwrap_or(stroke);
     let centre = p.belt.centre_distance_m.unwrap_or(f64::NAN);
     let need = stroke + p.belt.clamp_m + 0.005;
     if centre < need {
@@ -152,14 +153,18 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
         }
     }
     for (key, motion) in [("opening", &p.opening), ("closing", &p.closing)] {
-        if motion.creep_distance_m > stroke {
-            let found = format!("{} m is longer than the stroke", motion.creep_distance_m);
-            wrong.push(Problem::new(&format!("{key}.creep_distance"), found, format!("at most {stroke} m")));
+        if motion.creep_distance_m > travel {
+            let found = format!("{} m is longer than the travel", motion.creep_distance_m);
+            wrong.push(Problem::new(&format!("{key}.creep_distance"), found, format!("at most {travel} m")));
         }
     }
-    if p.controller.stop_distance_m >= stroke / 2.0 {
-        let found = format!("{} m is half the stroke or more", p.controller.stop_distance_m);
-        wrong.push(Problem::new("controller.stop_distance", found, format!("less than {} m", stroke / 2.0)));
+    if p.controller.stop_distance_m >= travel / 2.0 {
+        let found = format!("{} m is half the travel or more", p.controller.stop_distance_m);
+        wrong.push(Problem::new("controller.stop_distance", found, format!("less than {} m", travel / 2.0)));
+    }
+    if travel > stroke {
+        let found = format!("{travel} m is more than the stroke");
+        wrong.push(Problem::new("leaf.partial_opening", found, format!("at most {stroke} m")));
     }
     if p.seal.end_length_m > stroke {
         let found = format!("{} m is longer than the stroke", p.seal.end_length_m);
@@ -174,16 +179,21 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
     }
     let leaves = if p.arrangement == Arrangement::BiParting { 2 } else { 1 };
     if let Some(obstacle) = &p.obstacle
-        && obstacle.gap_m >= stroke * leaves as f64
+        && obstacle.gap_m >= travel * leaves as f64
     {
         let found = format!("{} m is as wide as the open door", obstacle.gap_m);
-        wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", stroke * leaves as f64)));
+        wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", travel * leaves as f64)));
     }
     if leaves == 2 && p.obstacle.is_some_and(|obstacle| obstacle.mass_kg.is_some()) {
         let found = "two leaves squeeze the obstacle between them: there is nowhere to push it";
         wrong.push(Problem::new("obstacle.mass", found, "leave it out: it floats between the edges"));
     }
     supply(p, &mut wrong);
+    let (needs, opens) = (p.timeline.shoulder_width_m, travel * leaves as f64);
+    if p.timeline.activation_depth_m.is_some() && needs >= opens {
+        let found = format!("{needs} m is more than this door opens");
+        wrong.push(Problem::new("timeline.shoulder_width", found, format!("less than {opens} m")));
+    }
     for force in &p.forces {
         if force.leaf.is_some_and(|leaf| leaf == 0 || leaf > leaves) {
             let found = format!("\"{}\" acts on leaf {}", force.name, force.leaf.unwrap_or(0));

@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use crate::{belt, controller, cycle, force_test, jerk, limits, manual, motor, reading, supply, thermal};
+use crate::{
+    belt, controller, cycle, force_test, jerk, limits, manual, motor, reading, supply, thermal, timeline,
+};
 
 /// Every number that no door file can set, SI.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -28,6 +30,7 @@ pub struct Constants {
     pub residual_mean_s: f64,
     pub low_energy_j: f64,
     pub rated_ambient_c: f64,
+    pub longest_stop_s: f64,
     pub least_bus_voltage: f64,
     pub runaway_c: f64,
     pub loss_block_s: f64,
@@ -56,6 +59,7 @@ impl Constants {
         residual_mean_s: force_test::RESIDUAL_S,
         low_energy_j: limits::LOW_ENERGY_J,
         least_bus_voltage: supply::LEAST_VOLTAGE,
+        longest_stop_s: timeline::LONGEST_STOP_S,
         rated_ambient_c: thermal::RATED_AMBIENT_C,
         runaway_c: thermal::RUNAWAY_C,
         loss_block_s: thermal::BLOCK_S,

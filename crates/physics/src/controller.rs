@@ -38,6 +38,8 @@ pub(crate) struct Settings {
     counts_per_m: f64,
     speed_filter: f64,
     stroke: f64,
+    /// Until when someone stands in the doorway, s.
+    presence_until: f64,
     opening: Motion,
     closing: Motion,
     kp: f64,
@@ -65,7 +67,8 @@ impl Settings {
             tick: c.tick_s,
             counts_per_m: door.derived().counts_per_m,
             speed_filter: c.speed_filter_s,
-            stroke: p.leaf.stroke_m,
+            stroke: door.travel_m(),
+            presence_until: p.timeline.presence_until_s.unwrap_or(0.0),
             opening: p.opening,
             closing: p.closing,
             kp: c.proportional_gain_a_s_per_m.unwrap_or(0.0),
@@ -115,6 +118,8 @@ pub(crate) struct Controller {
     arrived_at: f64,
     held_up_since: Option<f64>,
     noticed_at: Option<f64>,
+    /// Whether the winding is shorted while power is off.
+    shorted: bool,
     /// Bus voltage of this tick, V.
     bus: f64,
 }
@@ -135,6 +140,7 @@ impl Controller {
             arrived_at: 0.0,
             held_up_since: None,
             noticed_at: None,
+            shorted: false,
             bus: 0.0,
         }
     }
@@ -159,7 +165,30 @@ impl Controller {
 
     /// When the controller will next do something by itself while the door stands, s.
     pub fn next_change(&self, s: &Settings) -> f64 {
-        if self.state == State::Open { self.arrived_at + s.hold_open } else { f64::INFINITY }
+        if self.state == State::Open { self.closes_at(s) } else { f64::INFINITY }
+    }
+
+    /// When an open door closes, s: the hold-open time counts from arrival, or from when the doorway is clear.
+    fn closes_at(&self, s: &Settings) -> f64 {
+        self.arrived_at.max(s.presence_until) + s.hold_open
+    }
+
+    /// Counts the hold-open time anew.
+    pub fn hold_from(&mut self, t: f64) {
+        self.arrived_at = t;
+    }
+
+    /// Stands still.
+    pub fn stop(&mut self) {
+        self.state = State::Stopped;
+        self.rest();
+    }
+
+    /// Power is lost.
+    pub fn power_off(&mut self, shorted: bool) {
+        self.state = State::Off;
+        self.shorted = shorted;
+        self.rest();
     }
 
     /// Whether its target is the open end.
@@ -199,6 +228,7 @@ impl Controller {
         // 2
         self.advance_state(s, t, &mut event);
         match self.state {
+            State::Off if self.shorted => return Winding::Volts(0.0),
             State::Off => return Winding::Open,
             State::Open => match s.hold {
                 Hold::Shorted => return Winding::Volts(0.0),
@@ -206,7 +236,7 @@ impl Controller {
                 Hold::ZeroCurrent => self.i_ref = 0.0,
             },
             State::Closed => self.i_ref = -s.press,
-            State::Opening | State::Closing | State::Reversing | State::Stopped => {
+            State::Opening | State::Closing | State::Reversing | State::Learning | State::Stopped => {
                 self.follow(s);
                 return self.regulate(s);
             }
@@ -228,17 +258,21 @@ impl Controller {
     }
 
     fn travelling(&self) -> bool {
-        matches!(self.state, State::Opening | State::Closing | State::Reversing)
+        matches!(self.state, State::Opening | State::Closing | State::Reversing | State::Learning)
     }
 
     /// Step 2.
     fn advance_state(&mut self, s: &Settings, t: f64, event: &mut impl FnMut(EventKind)) {
         let time = t + 1e-9;
-        if self.state == State::Open && time >= self.arrived_at + s.hold_open {
+        if self.state == State::Open && time >= self.closes_at(s) {
             event(EventKind::CommandClose);
             self.command(t, Target::Closed, State::Closing);
         }
         if !self.travelling() {
+            return;
+        }
+        if self.state == State::Learning {
+            self.learn(s, t, event);
             return;
         }
         if self.distance(s) <= s.stop_distance && self.v_ref == 0.0 && self.v.abs() < ARRIVAL_SPEED_M_PER_S {
@@ -257,6 +291,29 @@ impl Controller {
         self.watch(s, t, event);
     }
 
+    /// An end is where the leaf is held up as by an obstruction. The closed end comes first.
+    fn learn(&mut self, s: &Settings, t: f64, event: &mut impl FnMut(EventKind)) {
+        let time = t + 1e-9;
+        if time < self.commanded_at + s.obstruction.blind_s {
+            return;
+        }
+        self.held_up_since = if self.is_held_up(s) { self.held_up_since.or(Some(t)) } else { None };
+        if self.held_up_since.is_none_or(|since| time < since + s.obstruction.detect_s) {
+            return;
+        }
+        event(EventKind::EndFound { drive_position_m: self.q });
+        match self.target {
+            Target::Closed => self.command(t, Target::Open, State::Learning),
+            Target::Open => self.stop(),
+        }
+    }
+
+    /// Pushing with all it may, below a speed.
+    fn is_held_up(&self, s: &Settings) -> bool {
+        let limit = s.motion(self.target).current_limit_a;
+        self.i_ref.abs() >= AT_LIMIT * limit && self.direction() * self.v < s.obstruction.speed_m_per_s
+    }
+
     /// Obstruction: pushing with all it may, below a speed, without a break.
     fn watch(&mut self, s: &Settings, t: f64, event: &mut impl FnMut(EventKind)) {
         let time = t + 1e-9;
@@ -264,10 +321,7 @@ impl Controller {
             return;
         }
         if self.noticed_at.is_none() {
-            let limit = s.motion(self.target).current_limit_a;
-            let held_up = self.i_ref.abs() >= AT_LIMIT * limit
-                && self.direction() * self.v < s.obstruction.speed_m_per_s;
-            self.held_up_since = if held_up { self.held_up_since.or(Some(t)) } else { None };
+            self.held_up_since = if self.is_held_up(s) { self.held_up_since.or(Some(t)) } else { None };
             if self.held_up_since.is_some_and(|since| time >= since + s.obstruction.detect_s) {
                 self.noticed_at = Some(t);
                 event(EventKind::ObstructionNoticed);
@@ -276,8 +330,7 @@ impl Controller {
         if self.noticed_at.is_some_and(|noticed| time >= noticed + s.obstruction.react_s) {
             match s.obstruction.action {
                 ObstructionAction::Stop => {
-                    self.state = State::Stopped;
-                    self.rest();
+                    self.stop();
                     event(EventKind::Stopped);
                 }
                 ObstructionAction::Reverse => {
@@ -292,8 +345,16 @@ impl Controller {
     /// Step 3: v_ref.
     fn follow(&mut self, s: &Settings) {
         let motion = *s.motion(self.target);
-        let stopping = self.state == State::Stopped || self.distance(s) <= s.stop_distance;
-        let wanted = if stopping { 0.0 } else { self.direction() * self.allowed_speed(s, &motion) };
+        let learning = self.state == State::Learning;
+        let arriving = !learning && self.distance(s) <= s.stop_distance;
+        let stopping = self.state == State::Stopped || arriving;
+        let wanted = if stopping {
+            0.0
+        } else if learning {
+            self.direction() * motion.creep_speed_m_per_s
+        } else {
+            self.direction() * self.allowed_speed(s, &motion)
+        };
         let change = wanted - self.v_ref;
         let growing = change * self.v_ref >= 0.0 && wanted * self.v_ref >= 0.0;
         let rate = if growing { motion.acceleration_m_per_s2 } else { 2.0 * motion.braking_m_per_s2 };

@@ -4,7 +4,7 @@ use crate::contact::Contact;
 use crate::controller::Target;
 use crate::door::Door;
 use crate::force_test;
-use crate::parameters::Obstacle;
+use crate::parameters::{Obstacle, RunKind};
 use crate::plant::power;
 use crate::reading::{self, Totals};
 use crate::run::{Event, GapForce, Run, Sample, State};
@@ -29,6 +29,8 @@ pub struct CycleOptions {
     pub refine: u32,
     /// Whether to keep the samples. Figures are read off them either way.
     pub keep_samples: bool,
+    /// Whether to break a beam where the leaf closes fastest, for the stopping distance.
+    pub stopping: bool,
     /// Whether to pass over the time in which the door stands still.
     pub skip_standing: bool,
 }
@@ -41,6 +43,7 @@ impl Default for CycleOptions {
             force: ForceTest::none(),
             refine: 1,
             keep_samples: true,
+            stopping: false,
             skip_standing: true,
         }
     }
@@ -55,6 +58,8 @@ pub enum Plan {
     Open,
     /// Close: ends when it has stood closed for a second.
     Close,
+    /// Find both ends at creep speed, the closed one first.
+    Learn,
     /// Power off, winding open.
     Off {
         /// For how long, s, at most a day.
@@ -128,6 +133,11 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
             (opening, within(speed_m_per_s, -20.0, 20.0))
         }
     };
+    let mut options = options.clone();
+    if options.plan == Plan::OpenAndClose && door.parameters().timeline.run == RunKind::Learning {
+        options.plan = Plan::Learn;
+    }
+    let options = &options;
     let standing = match options.plan {
         Plan::Off { .. } => State::Off,
         _ => State::Closed,
@@ -142,14 +152,18 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
         sim,
     };
     progress.samples.push(progress.sim.sample(&setup, 0.0));
+    let mut stopping = None;
     match options.plan {
+        Plan::Learn => progress.sim.learn(&setup),
         Plan::Off { for_s } => stand_off(door, &setup, options, &mut progress, within(for_s, 0.0, 86_400.0)),
         Plan::Open => progress.sim.command(&setup, Target::Open, &mut progress.events),
         Plan::Close => progress.sim.command(&setup, Target::Closed, &mut progress.events),
         Plan::OpenAndClose => progress.sim.command(&setup, Target::Open, &mut progress.events),
     }
     if !matches!(options.plan, Plan::Off { .. }) {
-        Travel::new(door, &setup, options, &mut progress).run();
+        let mut travel = Travel::new(door, &setup, options, &mut progress);
+        travel.run();
+        stopping = travel.stopping_distance();
     }
     if options.force.stall {
         force_test::stall(door, &setup, &mut progress.force);
@@ -164,6 +178,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
         standing_current_a: setup.plant.standing_current(sim.winding),
         standing_power_w: sim.standing_power(&setup),
         standing_supply_w: setup.source.behind_w(sim.standing_power(&setup)),
+        stopping,
         bus: (!setup.source.is_stiff()).then_some((sim.bus.least, sim.bus.greatest)),
     };
     let figures = reading::read(door, &samples, &events, &force, &energy, &totals);

@@ -133,9 +133,15 @@ impl Door {
         self.ring.leaves.len()
     }
 
-    /// Clear opening of the fully open door: the sum of the strokes, m.
+    /// How far a leaf goes: its stroke, or less in partial opening, m.
+    pub fn travel_m(&self) -> f64 {
+        let leaf = &self.parameters.leaf;
+        leaf.partial_opening_m.unwrap_or(leaf.stroke_m)
+    }
+
+    /// Clear opening of the open door: what its leaves travel, m.
     pub fn clear_width_m(&self) -> f64 {
-        self.parameters.leaf.stroke_m * self.leaves() as f64
+        self.travel_m() * self.leaves() as f64
     }
 
     /// Mass of the heaviest leaf, kg.

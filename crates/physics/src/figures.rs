@@ -90,6 +90,11 @@ figures! {
     WindingRise, "winding_rise_k", "Winding rise at 40 C", TemperatureRise, "the same in an ambient of 40 C, less those 40 C";
     InsulationMargin, "insulation_margin_k", "Left to insulation class", TemperatureRise, "what the insulation class bears, less the winding temperature";
     HousingTemperature, "housing_temperature_c", "Housing temperature", Temperature, "mean of the motor's housing once the duty has gone on for hours";
+    OpeningAtPerson, "opening_at_person_m", "Open when the person is there", Length, "clear opening when someone who walks up through the activation field reaches the leaf";
+    PersonWaits, "person_waits_s", "The person waits", Time, "from then until the opening is as wide as the person's shoulders; 0: it was in time";
+    StoppingDistance, "stopping_distance_m", "Stopping distance", ShortLength, "how far a closing leaf goes on after a beam trip where it is fastest, sensor delay included";
+    CoastDistance, "coast_distance_m", "Goes on without power", ShortLength, "how far a leaf goes from where power is lost to where it comes to rest";
+    LearnedStroke, "learned_stroke_m", "Learned stroke", Length, "drive travel between the two ends found in a learning run: the stroke, the gaps behind it, and what belt and stops give";
     ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "steady hand force that moves the leaf open with the winding open";
     ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "the same at 0.1 m/s with the winding shorted";
     DriftForce, "drift_force_n", "Drift, power off", Force, "pull of slope and listed forces beyond what friction holds, with the power off, worst place; 0: stays";

@@ -38,6 +38,7 @@ mod sim;
 mod step;
 mod supply;
 mod thermal;
+mod timeline;
 mod travel;
 mod warm;
 pub mod weather;

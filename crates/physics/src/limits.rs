@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::door::Door;
 use crate::figures::{Figure, Moment};
-use crate::run::{GapForce, Run};
+use crate::run::{EventKind, GapForce, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -24,7 +24,7 @@ pub enum Rule {
     AtMostByGap(Vec<Band>),
     /// ANSI/BHMA A156.10: 1 ft/s up to 160 lb, above that sqrt(160 / W) ft/s, W in pounds.
     ClosingSpeedByWeight,
-    /// EN 16005:2012 Annex F: at least ceil(10 D sqrt(m / 3.38)) / 10 seconds over D = 0.9 stroke.
+    /// EN 16005:2012 Annex F: at least ceil(10 D sqrt(m / 3.38)) / 10 seconds over D = 0.9 travel.
     LowEnergyLeastTime,
     /// IEC 60034-1: at most the rise of the insulation class.
     WindingRiseByClass,
@@ -156,7 +156,8 @@ fn outcome(margin: f64, close: f64) -> Outcome {
 fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let mut verdict = judged(door, run, limit, close);
     let kept = matches!(verdict.outcome, Outcome::Within | Outcome::Close);
-    if kept && !run.finished {
+    let tells = run.finished || limit.figure.is_some_and(|figure| is_told_without_power(run, figure));
+    if kept && !tells {
         // what a door that stands still is within says nothing about it
         verdict.outcome = Outcome::NotJudged;
         verdict.why = Some(UNFINISHED.to_owned());
@@ -166,6 +167,13 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
     }
     verdict
+}
+
+/// How far a leaf goes without power, and how it is moved then, needs no whole cycle.
+fn is_told_without_power(run: &Run, figure: Figure) -> bool {
+    let of_power_off =
+        [Figure::CoastDistance, Figure::ManualForce, Figure::ManualForceShorted, Figure::DriftForce];
+    of_power_off.contains(&figure) && run.events.iter().any(|event| event.kind == EventKind::PowerLost)
 }
 
 /// A gap that the door is wide enough for and that has no value of this figure.
@@ -206,7 +214,7 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         Rule::AtLeast(least) => (*least, false),
         Rule::ClosingSpeedByWeight => (closing_speed_by_weight_m_per_s(door.heaviest_leaf_kg()), true),
         Rule::LowEnergyLeastTime => {
-            (low_energy_least_time_s(door.heaviest_leaf_kg(), 0.9 * door.parameters().leaf.stroke_m), false)
+            (low_energy_least_time_s(door.heaviest_leaf_kg(), 0.9 * door.travel_m()), false)
         }
         Rule::WindingRiseByClass => match door.parameters().motor.insulation.rise_k() {
             Some(rise) => (rise, true),
@@ -264,6 +272,11 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
         Some(Figure::LeastBusVoltage | Figure::GreatestBusVoltage) => {
             "this supply holds its voltage whatever happens".to_owned()
         }
+        Some(Figure::OpeningAtPerson | Figure::PersonWaits) if run.finished => {
+            "no one walks up: timeline.activation_depth is left out".to_owned()
+        }
+        Some(Figure::CoastDistance) => "power is not lost: timeline.power_lost is left out".to_owned(),
+        Some(Figure::LearnedStroke) => "this is no learning run".to_owned(),
         _ if !run.finished => UNFINISHED.to_owned(),
         _ => "this run does not give it".to_owned(),
     }

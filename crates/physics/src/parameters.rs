@@ -44,6 +44,8 @@ pub struct Parameters {
     pub obstruction: Obstruction,
     /// End stops of the rail.
     pub stoppers: Stoppers,
+    /// What happens while it runs.
+    pub timeline: Timeline,
     /// How often the door runs.
     pub duty: Duty,
     /// The instrument of the force test.
@@ -84,6 +86,8 @@ pub struct Leaf {
     pub height_m: f64,
     /// Travel of one leaf from closed to fully open, m.
     pub stroke_m: f64,
+    /// Travel of one leaf in partial opening, m; `None`: the whole stroke.
+    pub partial_opening_m: Option<f64>,
     /// Thickness of a leaf of bare glass, all panes together, m; with it the mass is worked out: 2500 kg/m3
     /// (EN 572-1) over the whole leaf, and the frame. `None`: the mass is given.
     pub glass_thickness_m: Option<f64>,
@@ -483,6 +487,84 @@ pub struct Stoppers {
     pub damping_n_s_per_m: f64,
 }
 
+/// What happens while the door runs. Times run from the first command.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Timeline {
+    /// What the run is: a cycle, or a learning run.
+    pub run: RunKind,
+    /// How far before the leaf the activation field begins, m; `None`: no one walks up.
+    pub activation_depth_m: Option<f64>,
+    /// How fast that person walks, m/s.
+    pub person_speed_m_per_s: f64,
+    /// Clear opening that the person needs, m.
+    pub shoulder_width_m: f64,
+    /// From what a sensor sees to the controller's command, s.
+    pub sensor_delay_s: f64,
+    /// Someone stands in the doorway until then, s; `None`: no one.
+    pub presence_until_s: Option<f64>,
+    /// When a beam across the doorway is broken, s; `None`: never.
+    pub beam_broken_s: Option<f64>,
+    /// What the controller does about it while closing.
+    pub beam_action: BeamAction,
+    /// When the door is told to open again, s; `None`: never.
+    pub open_again_s: Option<f64>,
+    /// When power is lost, s; `None`: never.
+    pub power_lost_s: Option<f64>,
+    /// What the winding is connected to from then on.
+    pub power_lost_winding: PowerLost,
+}
+
+/// What a run of the door is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RunKind {
+    /// Open, stay open, close.
+    #[default]
+    Cycle,
+    /// Both ends found at creep speed.
+    Learning,
+}
+
+/// What a controller does when a beam is broken while the door closes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BeamAction {
+    /// Open again.
+    #[default]
+    Reopen,
+    /// Stand still.
+    Stop,
+}
+
+/// What the winding is connected to when power is lost.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PowerLost {
+    /// Nothing: the leaf coasts.
+    #[default]
+    Open,
+    /// Itself: the motor brakes.
+    Shorted,
+}
+
+impl Default for Timeline {
+    fn default() -> Self {
+        Self {
+            run: RunKind::default(),
+            activation_depth_m: None,
+            person_speed_m_per_s: 1.2,
+            shoulder_width_m: 0.6,
+            sensor_delay_s: 0.1,
+            presence_until_s: None,
+            beam_broken_s: None,
+            beam_action: BeamAction::default(),
+            open_again_s: None,
+            power_lost_s: None,
+            power_lost_winding: PowerLost::default(),
+        }
+    }
+}
+
 /// How often the door runs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Duty {
@@ -612,6 +694,7 @@ impl Default for Parameters {
             controller: Controller::default(),
             obstruction: Obstruction::default(),
             stoppers: Stoppers::default(),
+            timeline: Timeline::default(),
             duty: Duty::default(),
             tester: Tester::default(),
             obstacle: None,
@@ -649,6 +732,7 @@ impl Default for Leaf {
             width_m: 1.1,
             height_m: 2.2,
             stroke_m: 1.0,
+            partial_opening_m: None,
             glass_thickness_m: None,
             frame_mass_kg_per_m: 0.0,
             fittings_mass_kg: 6.0,

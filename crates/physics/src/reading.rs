@@ -9,6 +9,7 @@ use crate::parameters::{Arrangement, SupplyKind};
 use crate::run::{Event, EventKind, GapForce, Sample, State};
 use crate::supply::Extreme;
 use crate::thermal;
+use crate::timeline;
 
 /// Distance from the end at which a motion counts as done, m.
 pub const DONE_M: f64 = 0.005;
@@ -29,6 +30,8 @@ pub(crate) struct Totals {
     pub standing_power_w: f64,
     /// The same at a battery's open-circuit voltage.
     pub standing_supply_w: f64,
+    /// How far a leaf goes on after a beam trip at the worst place, and where that is.
+    pub stopping: Option<(f64, Moment)>,
     /// Least and greatest voltage of a bus that moves.
     pub bus: Option<(Extreme, Extreme)>,
 }
@@ -49,6 +52,10 @@ pub(crate) fn read(
     comfort(door, samples, &phases, events, &mut figures);
     electrical(door, samples, events, energy, totals, &mut figures);
     forces(force, &mut figures);
+    if let Some((distance, at)) = totals.stopping {
+        figures.set_at(Figure::StoppingDistance, Some(distance), Some(at));
+    }
+    happenings(door, samples, &phases, events, &mut figures);
     figures.set(Figure::ManualForce, manual::opening_force_n(door));
     figures.set(Figure::ManualForceShorted, manual::opening_force_shorted_n(door));
     figures.set(Figure::DriftForce, Some(manual::drift_force_n(door)));
@@ -125,6 +132,39 @@ fn times(door: &Door, phases: &Phases<'_>, events: &[Event], figures: &mut Figur
         events.iter().find(|event| event.kind == EventKind::CommandClose && event.at.t_s > arrived.at.t_s)
     });
     figures.set(Figure::HoldOpen, arrived.zip(next).map(|(from, to)| to.at.t_s - from.at.t_s));
+}
+
+/// What a person who walks up finds, how far a leaf goes without power, what a learning run learns.
+fn happenings(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event], figures: &mut Figures) {
+    let timeline = &door.parameters().timeline;
+    if let Some(after) = timeline::reaches_after_s(timeline).filter(|_| !phases.opening.is_empty()) {
+        let reached = phases.opening_command + after;
+        let then = samples.partition_point(|sample| sample.t_s < reached);
+        // no one is met by a door that is not followed as long as that
+        if let (Some(before), Some(sample)) = (samples.get(then.max(1) - 1), samples.get(then)) {
+            let gap = sample.t_s - before.t_s;
+            let part = if gap > 0.0 { (reached - before.t_s) / gap } else { 0.0 };
+            let opening_m = before.clear_opening_m + part * (sample.clear_opening_m - before.clear_opening_m);
+            let at = Moment { t_s: reached, clear_opening_m: opening_m };
+            figures.set_at(Figure::OpeningAtPerson, Some(opening_m.max(0.0)), Some(at));
+        }
+        let wide = crossing(phases.opening, timeline.shoulder_width_m, true);
+        let waits = wide.map(|(t, _)| (t - reached).max(0.0));
+        figures.set_at(Figure::PersonWaits, waits, wide.map(|(_, at)| at));
+    }
+    let lost = events.iter().find(|event| event.kind == EventKind::PowerLost);
+    if let (Some(lost), Some(last)) = (lost, samples.last()) {
+        let then = samples.partition_point(|sample| sample.t_s < lost.at.t_s - 1e-9);
+        let gone = samples.get(then).map(|from| {
+            let way = |n: usize| (last.leaf_position_m[n] - from.leaf_position_m[n]).abs();
+            way(0).max(way(1))
+        });
+        figures.set_at(Figure::CoastDistance, gone, Some(moment(last)));
+    }
+    let ends: Vec<f64> = events.iter().filter_map(|event| event.kind.end_found()).collect();
+    if let [closed, open] = ends[..] {
+        figures.set(Figure::LearnedStroke, Some(open - closed));
+    }
 }
 
 /// Shortest time in which `distance` is covered without a break while closing, s.
@@ -256,7 +296,7 @@ fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event
     figures.set_at(Figure::PeakJerk, Some(peak_jerk.0), peak_jerk.1);
 
     let Some(arrived) = events.iter().find(|event| event.kind == EventKind::ArrivedOpen) else { return };
-    let stroke = door.parameters().leaf.stroke_m;
+    let stroke = door.travel_m();
     let furthest = |sample: &Sample| sample.leaf_position_m.iter().copied().fold(0.0, f64::max) - stroke;
     let (value, at) = greatest(phases.opening, furthest);
     figures.set_at(Figure::OvershootOpen, value.map(|value| value.max(0.0)), at);

@@ -27,7 +27,9 @@ pub enum State {
     Stopped,
     /// Going back after an obstruction.
     Reversing,
-    /// Power off: the winding is open.
+    /// Finding the ends of its travel at creep speed.
+    Learning,
+    /// Power off: the winding is open, or shorted where power was lost so.
     Off,
 }
 
@@ -140,8 +142,24 @@ pub enum EventKind {
     Reversed,
     /// It stops.
     Stopped,
+    /// Power was lost.
+    PowerLost,
+    /// The beam across the doorway was broken.
+    BeamBroken,
+    /// A learning run has found an end.
+    EndFound {
+        /// Where the encoder sees the drive then, m.
+        drive_position_m: f64,
+    },
     /// The door did not finish in the time allowed.
     TimedOut,
+}
+
+impl EventKind {
+    /// Where a learning run has found an end, m at the drive.
+    pub(crate) fn end_found(self) -> Option<f64> {
+        if let Self::EndFound { drive_position_m } = self { Some(drive_position_m) } else { None }
+    }
 }
 
 /// The force test at one gap.

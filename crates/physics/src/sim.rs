@@ -145,6 +145,11 @@ impl<const B: usize> Sim<B> {
         self.controller.command(self.time(setup), target, state);
     }
 
+    /// Tells the controller to find the ends of the travel.
+    pub fn learn<const S: usize>(&mut self, setup: &Setup<B, S>) {
+        self.controller.command(self.time(setup), Target::Closed, State::Learning);
+    }
+
     /// Puts something in the way, or takes it away.
     pub fn put<const S: usize>(&mut self, setup: &Setup<B, S>, contact: Contact) {
         self.at_start[3] -= self.contact_energy(setup, &self.contact);

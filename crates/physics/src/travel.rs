@@ -4,13 +4,23 @@ use crate::contact::Contact;
 use crate::controller::Target;
 use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
 use crate::door::Door;
+use crate::figures::Moment;
 use crate::force_test;
 use crate::parameters::{Obstacle, Parameters};
 use crate::run::{Event, EventKind, State};
 use crate::sim::{Setup, Sim};
+use crate::timeline::{Happenings, WorstPlace};
 
 /// Reversals after which a run is given up.
 const MOST_REVERSALS: usize = 6;
+
+/// Longest time to find an end beyond that of twice the stroke, and to roll on without power, s.
+const LEARNING_S: f64 = 20.0;
+const WITHOUT_POWER_S: f64 = 60.0;
+
+fn slowest_creep(p: &Parameters) -> f64 {
+    p.opening.creep_speed_m_per_s.min(p.closing.creep_speed_m_per_s)
+}
 
 /// A door on its way, and what still has to happen to it.
 pub(crate) struct Travel<'a, const B: usize, const S: usize> {
@@ -22,6 +32,9 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize> {
     obstacle: Option<Obstacle>,
     /// Gaps of the force test that are still to be met, the next one last.
     pending: Vec<usize>,
+    /// What happens at times of its own.
+    happenings: Happenings,
+    worst: WorstPlace<B>,
     ends_at: f64,
     reversals: usize,
     /// Events that were looked at.
@@ -38,6 +51,8 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
         Self {
             obstacle: door.parameters().obstacle,
             pending: force_test::order(options, &progress.force),
+            happenings: Happenings::of(&door.parameters().timeline),
+            worst: WorstPlace::NONE,
             seen: progress.events.len(),
             ends_at: f64::INFINITY,
             reversals: 0,
@@ -52,7 +67,8 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
     pub fn run(&mut self) {
         while !self.is_done() {
             if self.options.skip_standing && self.progress.sim.is_parked(self.setup) {
-                let ticks = ticks_until(self.setup, &self.progress.sim, self.ends_at);
+                let until = self.ends_at.min(self.happenings.next());
+                let ticks = ticks_until(self.setup, &self.progress.sim, until);
                 if ticks == u64::MAX {
                     return;
                 }
@@ -82,15 +98,31 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
                 && (plan == Plan::Open || arrived(EventKind::ArrivedClosed));
             return true;
         }
-        sim.controller.state == State::Stopped && sim.rests(self.setup)
+        let for_good = match sim.controller.state {
+            State::Stopped => self.happenings.next() == f64::INFINITY,
+            State::Off => ticks_until(self.setup, sim, f64::INFINITY) == u64::MAX,
+            _ => false,
+        };
+        if !for_good || !sim.rests(self.setup) {
+            return false;
+        }
+        let ends = self.progress.events.iter().filter(|event| event.kind.end_found().is_some()).count();
+        self.progress.finished = self.options.plan == Plan::Learn && ends == 2;
+        true
     }
 
     fn tick(&mut self) {
         let sim = &mut self.progress.sim;
+        if self.happenings.next() < f64::INFINITY {
+            self.happenings.happen(self.setup, sim, &mut self.progress.events);
+        }
         let closing = sim.controller.state == State::Closing;
         let before = (closing && !self.pending.is_empty()).then_some(*sim);
         let force = sim.advance(self.setup, &mut self.progress.events);
         self.progress.samples.push(sim.sample(self.setup, force.greatest));
+        if self.options.stopping && closing {
+            self.worst.look(&self.setup.plant, sim);
+        }
         self.obstruct();
         if let Some(before) = before {
             self.fork(before);
@@ -136,12 +168,24 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
         self.seen = self.progress.events.len();
     }
 
+    /// How far a leaf goes on after a beam trip at the worst place, m, and where that is.
+    pub fn stopping_distance(&self) -> Option<(f64, Moment)> {
+        self.worst.stopping_distance(self.setup, &self.door.parameters().timeline)
+    }
+
     fn takes_too_long(&self) -> bool {
         let sim = &self.progress.sim;
         let target = if sim.controller.state == State::Closing { Target::Closed } else { Target::Open };
-        let under_way = !matches!(sim.controller.state, State::Open | State::Closed);
+        let state = sim.controller.state;
+        let under_way = !matches!(state, State::Open | State::Closed);
         let for_s = sim.time(self.setup) - sim.controller.commanded_at();
-        self.reversals > MOST_REVERSALS || (under_way && for_s > patience(self.door.parameters(), target))
+        let p = self.door.parameters();
+        let allowed = match state {
+            State::Learning => LEARNING_S + 2.0 * p.leaf.stroke_m / slowest_creep(p),
+            State::Off => WITHOUT_POWER_S + patience(p, target),
+            _ => patience(p, target),
+        };
+        self.reversals > MOST_REVERSALS || (under_way && for_s > allowed)
     }
 }
 

@@ -42,7 +42,8 @@ const GROUPS: &[(&str, &[Figure])] = &[
         ],
     ),
     ("Motor", &[WindingTemperature, WindingRise, InsulationMargin, HousingTemperature]),
-    ("Power off", &[ManualForce, ManualForceShorted, DriftForce]),
+    ("Person and beam", &[OpeningAtPerson, PersonWaits, StoppingDistance, LearnedStroke]),
+    ("Power off", &[CoastDistance, ManualForce, ManualForceShorted, DriftForce]),
 ];
 
 /// Every group with a heading; a figure that the run does not give is left out.

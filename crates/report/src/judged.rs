@@ -83,7 +83,8 @@ impl<'a> Judged<'a> {
     }
 
     fn at(scenario: &'a Scenario, door: Door, gaps_m: &[f64], judged_by: impl Fn(Figure) -> bool) -> Self {
-        let options = CycleOptions { force: ForceTest::at(gaps_m), ..CycleOptions::default() };
+        let options =
+            CycleOptions { force: ForceTest::at(gaps_m), stopping: true, ..CycleOptions::default() };
         let run = cycle(&door, &options);
         let mut limits = limits_of(scenario);
         limits.retain(|limit| limit.figure.is_none_or(&judged_by));

@@ -34,6 +34,7 @@ pub fn state(state: State) -> &'static str {
         State::Closing => "closing",
         State::Stopped => "stopped",
         State::Reversing => "reversing",
+        State::Learning => "learning",
         State::Off => "off",
     }
 }
@@ -281,6 +282,12 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::ObstructionNoticed => "the controller notices an obstruction".to_owned(),
         EventKind::Reversed => "reverses".to_owned(),
         EventKind::Stopped => "stops".to_owned(),
+        EventKind::PowerLost => "power is lost".to_owned(),
+        EventKind::BeamBroken => "the beam is broken".to_owned(),
+        EventKind::EndFound { drive_position_m } => {
+            let place = units::show(Quantity::ShortLength, *drive_position_m, system);
+            format!("finds an end, the drive at {place}")
+        }
         EventKind::TimedOut => "given up: the door did not finish in the time allowed".to_owned(),
     }
 }

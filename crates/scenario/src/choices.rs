@@ -1,7 +1,8 @@
 //! Keys whose value is one word out of a few.
 
 use tautleaf_physics::parameters::{
-    Braking, Hold, InsulationClass, ObstructionAction, Parameters, SupplyKind, Turn,
+    BeamAction, Braking, Hold, InsulationClass, ObstructionAction, Parameters, PowerLost, RunKind,
+    SupplyKind, Turn,
 };
 
 /// A key of a section that takes one word.
@@ -43,6 +44,12 @@ pub(crate) static CHOICES: &[Choice] = &[
         "zero-current" => Hold::ZeroCurrent, "shorted" => Hold::Shorted, "free" => Hold::Free),
     choice!("obstruction.action", obstruction.action, "what it does then",
         "reverse" => ObstructionAction::Reverse, "stop" => ObstructionAction::Stop),
+    choice!("timeline.run", timeline.run, "a whole cycle, or a learning run that finds both ends at creep speed",
+        "cycle" => RunKind::Cycle, "learning" => RunKind::Learning),
+    choice!("timeline.beam_action", timeline.beam_action, "what the controller does when the beam is broken while it closes",
+        "reopen" => BeamAction::Reopen, "stop" => BeamAction::Stop),
+    choice!("timeline.power_lost_winding", timeline.power_lost_winding, "what power lost leaves of the winding: open, so that the leaf coasts, or shorted, so that the motor brakes",
+        "open" => PowerLost::Open, "shorted" => PowerLost::Shorted),
     choice!("workbench.tightens", workbench.tightens, "which way the nut of the adjuster tightens; common practice: clockwise",
         "clockwise" => Turn::Clockwise, "counter-clockwise" => Turn::CounterClockwise),
 ];

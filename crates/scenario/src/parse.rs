@@ -39,6 +39,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "controller",
     "obstruction",
     "stoppers",
+    "timeline",
     "duty",
     "tester",
     "workbench",

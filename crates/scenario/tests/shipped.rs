@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use tautleaf_physics::parameters::{InsulationClass, Supply};
+use tautleaf_physics::parameters::{InsulationClass, PowerLost, Supply};
 use tautleaf_physics::workbench::{BeltWork, belt_work};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
@@ -196,4 +196,49 @@ fn an_old_battery_sags_and_opens_later_than_mains_and_a_new_one_hardly() {
     let mains = run(shown.scenario, door).get(Figure::OpeningTime);
     let new = new.get(Figure::OpeningTime);
     assert!(sagging > mains + 0.05 && (new - mains).abs() < 0.01, "{sagging} {new} {mains}");
+}
+
+#[test]
+fn someone_who_walks_up_has_to_wait_and_behind_a_deeper_field_does_not() {
+    let mut shown = shown("person-too-early.toml");
+    assert_eq!(shown.over, ["opening_at_person_min", "person_waits_max"]);
+    shown.scenario.parameters.timeline.activation_depth_m = Some(2.2);
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    assert!(run(shown.scenario, door).over.is_empty());
+}
+
+#[test]
+fn a_broken_beam_turns_the_leaf_round_well_before_it_is_closed() {
+    let shown = shown("beam-broken.toml");
+    let broken = shown.run.events.iter().find(|event| event.kind == EventKind::BeamBroken).unwrap().at;
+    let after = shown.run.samples.iter().filter(|s| s.t_s > broken.t_s && s.t_s < broken.t_s + 1.0);
+    let least = after.map(|sample| sample.clear_opening_m).fold(f64::INFINITY, f64::min);
+    assert!(least > 0.5 && broken.clear_opening_m - least < 0.08, "{least} m");
+    assert!(shown.run.finished && shown.over.is_empty());
+}
+
+#[test]
+fn a_leaf_that_loses_power_coasts_into_the_open_stop_and_a_shorted_winding_holds_it_back() {
+    let mut shown = shown("power-lost.toml");
+    let hit = |run: &Run| run.events.iter().any(|event| matches!(event.kind, EventKind::StopHit { .. }));
+    assert!(hit(&shown.run) && shown.over.is_empty() && !shown.run.finished);
+    let coasting = shown.get(Figure::CoastDistance);
+    shown.scenario.parameters.timeline.power_lost_winding = PowerLost::Shorted;
+    let door = Door::try_from(shown.scenario.parameters.clone()).unwrap();
+    let braked = run(shown.scenario, door);
+    assert!(!hit(&braked.run) && braked.get(Figure::CoastDistance) < coasting / 3.0);
+}
+
+#[test]
+fn a_learning_run_learns_a_little_more_than_the_stroke() {
+    let shown = shown("learning-run.toml");
+    let learned = shown.get(Figure::LearnedStroke);
+    assert!(shown.run.finished && learned > 1.005 && learned < 1.008, "{learned} m");
+}
+
+#[test]
+fn in_winter_the_leaf_opens_as_far_as_it_is_told() {
+    let shown = shown("partial-opening.toml");
+    assert_eq!(shown.door.clear_width_m(), 0.65);
+    assert!(shown.over.is_empty() && shown.get(Figure::OpeningTime) < 3.0);
 }

@@ -127,6 +127,19 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
             One("opening.acceleration", Down),
             One("opening.speed", Down),
         ],
+        Figure::OpeningAtPerson | Figure::PersonWaits => &[
+            One("timeline.activation_depth", Up),
+            One("opening.speed", Up),
+            One("opening.acceleration", Up),
+            One("timeline.sensor_delay", Down),
+        ],
+        Figure::StoppingDistance => &[
+            One("closing.speed", Down),
+            One("timeline.sensor_delay", Down),
+            One("closing.current_limit", Up),
+        ],
+        Figure::CoastDistance => &[One("closing.speed", Down), One("opening.speed", Down)],
+        Figure::LearnedStroke => &[],
         Figure::WindingTemperature
         | Figure::WindingRise
         | Figure::InsulationMargin

@@ -135,6 +135,7 @@ impl Times {
                 EventKind::ArrivedClosed => "closed",
                 EventKind::Reversed => "reversing",
                 EventKind::Stopped => "stopped",
+                EventKind::PowerLost => "without power",
                 _ => continue,
             };
             if event.kind == EventKind::CommandClose {
