@@ -29,6 +29,7 @@ pub mod outside;
 pub mod panels;
 pub mod remarks;
 pub mod remedies;
+pub mod settle;
 mod slack;
 pub mod state;
 pub mod tension_window;

@@ -17,6 +17,9 @@ use tautleaf_scenario::UnitSystem;
 use crate::live::Live;
 use crate::words;
 
+/// Higher tones than this are faint.
+const LOW_TONES: u32 = 3;
+
 /// Which way a bound holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
@@ -41,6 +44,17 @@ pub struct Bound {
     pub binds: bool,
 }
 
+/// A tension at which the door sings while it travels at a set speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Singing {
+    /// The tension, N.
+    pub at_n: f64,
+    /// Which tone of the strand, from 1.
+    pub order: u32,
+    /// At which set speed, m/s.
+    pub speed_m_per_s: f64,
+}
+
 /// The bounds, and where the door is between them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TensionWindow {
@@ -52,6 +66,8 @@ pub struct TensionWindow {
     pub shaft_load_n: (f64, f64),
     /// First tone of the strands at rest with the door closed, lowest and highest, Hz.
     pub tones_hz: (f64, f64),
+    /// Tensions at which a low tone of the strand between the pulleys meets the teeth at a set speed: the door sings.
+    pub singing: Vec<Singing>,
     /// Frequency of the teeth coming into mesh at the faster of the two set speeds, Hz.
     pub meshing_hz: f64,
 }
@@ -79,6 +95,7 @@ impl TensionWindow {
             now_n,
             bounds: bounds(live, &pulls),
             shaft_load_n: (2.0 * now_n, 2.0 * now_n + pulls.shaft),
+            singing: singing(&live.door),
             tones_hz: (fold(f64::min), fold(f64::max)),
             meshing_hz: fastest / parameters.belt.pitch_m,
         })
@@ -105,6 +122,21 @@ impl TensionWindow {
             () => format!("{} lies between {} and {}.", say(self.now_n), say(low), say(high)),
         }
     }
+}
+
+/// f_n = n/(2 l) sqrt(T/m') = v/p, so T = m' (2 l v/(n p))^2: for the strand that keeps its length, the three lowest
+/// tones and both set speeds. Of a pair no strand does.
+fn singing(door: &Door) -> Vec<Singing> {
+    let parameters = door.parameters();
+    let Some(strand) = door.ring().spans.iter().find(|span| span.grows_with.is_none()) else {
+        return Vec::new();
+    };
+    let speeds = [parameters.opening.speed_m_per_s, parameters.closing.speed_m_per_s];
+    let at = |speed: f64, order: u32| {
+        let wave = 2.0 * strand.closed_length_m * speed / (parameters.belt.pitch_m * f64::from(order));
+        Singing { at_n: door.ring().belt_mass_kg_per_m * wave * wave, order, speed_m_per_s: speed }
+    };
+    speeds.into_iter().flat_map(|speed| (1..=LOW_TONES).map(move |order| at(speed, order))).collect()
 }
 
 /// The same door with its belt at the allowable tension.
@@ -232,6 +264,21 @@ mod tests {
         let at = window.bounds.iter().find(|bound| bound.name == "seat margin 1").expect("always there").at_n;
         let margin = live_at(at).run.figures.get(Figure::SeatMargin).expect("a figure");
         assert!((margin - 1.0).abs() < 0.3, "{margin} at {at} N");
+    }
+
+    /// The tone of the strand at that tension, by the formula of the belt, is the frequency of the teeth.
+    #[test]
+    fn where_the_door_sings_the_strand_and_the_teeth_have_one_frequency() {
+        let live = live_at(300.0);
+        let window = TensionWindow::of(&live).expect("a window");
+        assert_eq!(window.singing.len(), 6);
+        for singing in &window.singing {
+            let strand = live.door.ring().spans.last().expect("spans").closed_length_m;
+            let mass = live.door.ring().belt_mass_kg_per_m;
+            let tone = belt::span_tone_hz(singing.order, strand, singing.at_n, mass);
+            let teeth = singing.speed_m_per_s / live.door.parameters().belt.pitch_m;
+            assert!((tone / teeth - 1.0).abs() < 1e-12, "{tone} and {teeth} Hz");
+        }
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::outside::store::Store;
 use crate::panels::{
     charts, doorway, figures, foot, messages, popups, sliders, top_bar, transport, verdicts,
 };
+use crate::settle;
 use crate::state::{Popup, State};
 use crate::theme::{self, space};
 
@@ -88,13 +89,13 @@ impl eframe::App for Window {
         for report in self.state.jobs.poll(ctx) {
             apply::take_in(&mut self.state, report, ctx);
         }
-        apply::settle(&mut self.state, ctx);
-        apply::pass_time(&mut self.state, ctx.input(|input| input.stable_dt), ctx);
+        settle::settle(&mut self.state, ctx);
+        settle::pass_time(&mut self.state, ctx.input(|input| input.stable_dt), ctx);
         let theme = if self.state.view.dark { Theme::Dark } else { Theme::Light };
         if ctx.theme() != theme {
             ctx.set_theme(theme);
         }
-        apply::keep(&mut self.state, ctx.input(|input| input.time), ctx);
+        settle::keep(&mut self.state, ctx.input(|input| input.time), ctx);
         self.name_window(ctx);
     }
 

@@ -4,7 +4,7 @@ use eframe::egui::{Color32, Painter, Rect, Role, Sense, Stroke, Ui, WidgetInfo, 
 use tautleaf_physics::Quantity;
 
 use crate::context::ViewContext;
-use crate::tension_window::{Bound, Side, TensionWindow};
+use crate::tension_window::{Bound, Side, Singing, TensionWindow};
 use crate::theme::{plain_at, size, strong_at};
 use crate::words;
 
@@ -49,6 +49,11 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
              the two meet, the door sings.",
             window.meshing_hz
         ));
+        let within = |singing: &&Singing| (low_n..=high_n).contains(&singing.at_n);
+        for Singing { at_n, order, speed_m_per_s } in window.singing.iter().filter(within) {
+            let speed = words::value(Quantity::Speed, *speed_m_per_s, ctx.units());
+            ui.label(format!("Notch at {}: tone {order} of the long strand at {speed}.", say(*at_n)));
+        }
     });
 }
 
@@ -67,6 +72,14 @@ fn paint_band(
         let inside = Rect::from_x_y_ranges(from..=to, band.y_range());
         painter.rect_filled(inside, 1.0, palette.door_wash);
         painter.rect_stroke(inside, 1.0, Stroke::new(1.0, palette.door), eframe::egui::StrokeKind::Inside);
+    }
+    // Where it sings, as notches in the band: not a bound, but not a place to stay.
+    for singing in window.singing.iter().filter(|singing| place(singing.at_n) < band.right() - INSET) {
+        let x = place(singing.at_n);
+        painter.line_segment(
+            [pos2(x, band.bottom() - 4.0), pos2(x, band.bottom())],
+            Stroke::new(2.0, palette.close),
+        );
     }
     let outside = !(low..=high).contains(&window.now_n);
     let colour: Color32 = if outside { palette.limit } else { palette.door };
