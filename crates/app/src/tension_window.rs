@@ -11,6 +11,7 @@
 //!
 //! Bearing drag grows a little with tension, and with it the pull: the bounds are good to some per cent.
 
+use tautleaf_physics::workbench::{BeltWork, belt_work};
 use tautleaf_physics::{CycleOptions, Door, Figure, Limit, Quantity, Rule, Sample, belt, cycle};
 use tautleaf_scenario::UnitSystem;
 
@@ -62,6 +63,8 @@ pub struct TensionWindow {
     pub now_n: f64,
     /// The bounds, lower ones first, each kind from left to right.
     pub bounds: Vec<Bound>,
+    /// The belt at the workbench: how to get to the wanted tension, and what the drive could do to it.
+    pub work: BeltWork,
     /// Load on the drive pulley's shaft at rest and at most, N.
     pub shaft_load_n: (f64, f64),
     /// First tone of the strands at rest with the door closed, lowest and highest, Hz.
@@ -94,6 +97,7 @@ impl TensionWindow {
         Some(Self {
             now_n,
             bounds: bounds(live, &pulls),
+            work: belt_work(&live.door),
             shaft_load_n: (2.0 * now_n, 2.0 * now_n + pulls.shaft),
             singing: singing(&live.door),
             tones_hz: (fold(f64::min), fold(f64::max)),

@@ -79,6 +79,7 @@ fn the_tension_window_says_where_the_belt_stands_and_moves_with_the_leaf() {
     let before = test.state().state().tension_window.clone().expect("a window").ends().0;
     move_slider(&mut test, "Leaf mass", 150.0);
     assert!(test.state().state().tension_window.clone().expect("a window").ends().0 > before);
+    assert!(test.query_by_label_contains("300 N is ").is_some(), "take-up and turns stand there");
     move_slider(&mut test, "Belt tension", 40.0);
     assert!(said(&test).contains("too loose"), "{}", said(&test));
 }

@@ -6,6 +6,7 @@ use steps::*;
 use tautleaf_app::action::Action;
 
 const MOVES: usize = 10_000;
+const PARTS: usize = 10;
 
 /// Memory of this process that is in use, bytes (Linux only).
 #[cfg(target_os = "linux")]
@@ -15,25 +16,29 @@ fn resident() -> usize {
     4096 * pages
 }
 
-/// Each move runs the door anew and draws the frame. What is undone is one step, so the history does not grow either.
+/// Each move runs the door anew and draws the frame. A drag is one step of the history, so that does not grow either.
 #[cfg(target_os = "linux")]
 #[test]
 #[ignore = "a quarter of an hour in a debug build: cargo test --release -p tautleaf-app --test endurance -- --ignored"]
 fn ten_thousand_moves_of_a_slider_leave_the_memory_as_it_was() {
     let mut test = window();
-    let turn = |test: &mut Test, count: usize| {
-        for n in 0..count {
+    let turn = |test: &mut Test| {
+        for n in 0..MOVES / PARTS {
             let kg = 90.0 + (n % 400) as f64 * 0.1;
             test.state().send(Action::Set { key: "leaf.mass", value: Some(kg), dragging: true });
             test.step();
         }
-        test.state().send(Action::EndDrag);
-        settle(test);
+        resident()
     };
-    turn(&mut test, 1000);
-    let before = resident();
-    turn(&mut test, MOVES);
-    let after = resident();
-    println!("{} kB before, {} kB after {MOVES} moves", before / 1024, after / 1024);
-    assert!(after < before + before / 10, "{before} bytes, then {after}");
+    // Caches fill in the first moves; what leaks grows in all of them.
+    let seen: Vec<usize> = (0..PARTS).map(|_| turn(&mut test)).collect();
+    println!(
+        "after every {} moves: {:?} kB",
+        MOVES / PARTS,
+        seen.iter().map(|b| b / 1024).collect::<Vec<_>>()
+    );
+    // What is in use goes up and down with the point at which it is looked at; a leak lifts the least of it too.
+    let least = |part: &[usize]| part.iter().copied().min().expect("parts");
+    let (before, after) = (least(&seen[..PARTS / 2]), least(&seen[PARTS / 2..]));
+    assert!(after < before + before / 20, "{before} bytes at least in the first half, {after} in the second");
 }

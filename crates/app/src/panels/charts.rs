@@ -34,7 +34,11 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let margins = 10.0 + 2.0;
     let height = (ui.available_height() - AXIS_HEIGHT - 2.0) / count - margins - space::ROW;
     // More of them than the window holds are scrolled through.
-    ScrollArea::vertical().show(ui, |ui| stack(ui, ctx, live, height.max(LEAST_HEIGHT)));
+    if height >= LEAST_HEIGHT {
+        stack(ui, ctx, live, height);
+    } else {
+        ScrollArea::vertical().show(ui, |ui| stack(ui, ctx, live, LEAST_HEIGHT));
+    }
 }
 
 /// One chart under the other, each `height` high.

@@ -5,7 +5,7 @@ use tautleaf_physics::{FIELDS, Field, Parameters};
 
 use crate::context::ViewContext;
 use crate::theme::{size, strong_at};
-use crate::widgets::{belt_caution, quantity_slider, tension_bar};
+use crate::widgets::{belt_caution, belt_work_line, quantity_slider, tension_bar};
 
 /// A part of the door.
 struct Part {
@@ -58,6 +58,7 @@ const PARTS: &[Part] = &[
     ),
     part("Stops", false, &["stoppers"], &[]),
     part("Workbench", false, &["workbench"], &[]),
+    part("Belt at the workbench", false, &["workbench"], &[]),
     part("Use and surroundings", false, &["duty", "tester", "weather"], &[]),
 ];
 
@@ -103,6 +104,7 @@ fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
             quantity_slider(ui, ctx, field);
             if *key == "belt.tension" {
                 tension_bar(ui, ctx, field.usual);
+                belt_work_line(ui, ctx);
                 belt_caution(ui, ctx.palette);
             }
         }

@@ -18,4 +18,4 @@ pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
 pub use limit_chart::{Around, LimitDrag, limit_chart};
 pub use margin_bar::margin_bar;
 pub use quantity_slider::quantity_slider;
-pub use tension_bar::tension_bar;
+pub use tension_bar::{belt_work_line, tension_bar};

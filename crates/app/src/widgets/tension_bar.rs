@@ -1,11 +1,14 @@
 //! The tension window as a picture under the slider of the tension, on the slider's own scale.
 
-use eframe::egui::{Color32, Painter, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use eframe::egui::{
+    Color32, Label, Painter, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
+};
 use tautleaf_physics::Quantity;
 
 use crate::context::ViewContext;
+use crate::slack::strand;
 use crate::tension_window::{Bound, Side, Singing, TensionWindow};
-use crate::theme::{plain_at, size, strong_at};
+use crate::theme::{plain_at, size, space, strong_at};
 use crate::words;
 
 const BAND: f32 = 11.0;
@@ -43,6 +46,13 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
         let say = |newtons| words::value(Quantity::Force, newtons, ctx.units());
         let (rest, most) = window.shaft_load_n;
         ui.label(format!("Load on the drive shaft: {} at rest, {} at most.", say(rest), say(most)));
+        let pull = window.work.full_pull;
+        ui.label(format!(
+            "At full pull of the drive, {}: slack below {}, seat margin 1 at {}.",
+            say(pull.pull_n),
+            say(pull.slack_below_n.max(0.0)),
+            say(pull.seated_from_n.max(0.0))
+        ));
         let (low, high) = window.tones_hz;
         ui.label(format!(
             "First tones of the strands: {low:.0} to {high:.0} Hz, door closed. Teeth mesh at up to {:.0} Hz: where \
@@ -113,4 +123,28 @@ fn name(ctx: &ViewContext<'_>, bound: &Bound) -> String {
 fn spoken(ctx: &ViewContext<'_>, window: &TensionWindow) -> String {
     let bounds: Vec<String> = window.bounds.iter().map(|bound| name(ctx, bound)).collect();
     format!("Tension window: {} {}", window.standing(ctx.units()), bounds.join(", "))
+}
+
+/// How a hand gets to the tension: what the adjuster takes up, and the tone that tells it.
+pub fn belt_work_line(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let (Some(window), Some(live)) = (&ctx.state.tension_window, &ctx.state.live) else { return };
+    let work = &window.work;
+    let say = |quantity, value| words::value(quantity, value, ctx.units());
+    let mut text = format!(
+        "{} is {} of take-up, {} turns of the nut",
+        say(Quantity::Force, work.wanted.tension_n),
+        say(Quantity::ShortLength, work.wanted.take_up_m),
+        words::number(work.wanted.turns)
+    );
+    if let (Some(pluck), Some(tone)) = (&work.to_pluck, work.wanted.tone_hz) {
+        let strand = strand(&live.door, pluck.span);
+        let where_ = match pluck.leaf_at_m {
+            at if at.abs() < 1e-6 => "closed".to_owned(),
+            at => format!("{} open", say(Quantity::Length, at)),
+        };
+        let tone = words::number(tone);
+        text.push_str(&format!("; with the leaf {where_} the strand {strand} sounds at {tone} Hz"));
+    }
+    ui.add(Label::new(RichText::new(text + ".").small().color(ctx.palette.soft)).wrap());
+    ui.add_space(space::TIGHT);
 }
