@@ -39,6 +39,8 @@ pub(crate) enum Command {
     Force(ForceArgs),
     /// Work out the belt: length, cut, nut turns, tone, what it bears
     Belt(BeltArgs),
+    /// Find what makes tones, what answers, and where the door sings
+    Tones(TonesArgs),
     /// Find everything that is wrong or unusual in door files
     Check(CheckArgs),
     /// Write a door file to start from, with every key explained
@@ -136,6 +138,30 @@ pub(crate) struct BeltArgs {
     /// Answer with one JSON object, SI units in the names
     #[arg(long)]
     pub json: bool,
+}
+
+const TONES_EXAMPLES: &str = "\
+Examples:
+  tautleaf tones shop.toml
+  tautleaf tones shop.toml --svg tones.svg     speed against frequency, where they meet
+  tautleaf tones shop.toml --json
+
+With gear.rotor_teeth, motor.pole_pairs or motor.commutator_bars in the door file gear and motor
+sound too.
+
+Exit code: 0 done, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = TONES_EXAMPLES)]
+pub(crate) struct TonesArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+    /// Write a picture of the tones over speed
+    #[arg(long, value_name = "OUT")]
+    pub svg: Option<PathBuf>,
 }
 
 fn tone(text: &str) -> Result<f64, String> {

@@ -14,6 +14,7 @@ mod new;
 mod output;
 mod resolve;
 mod run;
+mod tones;
 
 use std::error::Error;
 use std::ffi::OsString;
@@ -65,6 +66,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Run(run_args)) => run::run(&run_args, &mut output),
         Some(Command::Force(force_args)) => force::run(&force_args, &mut output),
         Some(Command::Belt(belt_args)) => belt::run(&belt_args, &mut output),
+        Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),
         Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),

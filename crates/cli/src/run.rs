@@ -41,12 +41,12 @@ pub(crate) fn run(args: &RunArgs, output: &mut Output) -> Result<Ended, Failure>
     Ok(if judged.fails() { Ended::OverALimit } else { Ended::Well })
 }
 
-fn put(output: &mut Output, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(crate) fn put(output: &mut Output, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if is_dash(path) { output.data(bytes) } else { output.file(path, bytes) }
 }
 
 /// A slip of the keyboard must not cost the door file.
-fn spare_the_door_file(file: &Path, out: &Path) -> Result<(), Failure> {
+pub(crate) fn spare_the_door_file(file: &Path, out: &Path) -> Result<(), Failure> {
     match (file.canonicalize(), out.canonicalize()) {
         (Ok(file), Ok(out)) if file == out => Err(Failure::OverTheDoorFile { path: out }),
         _ => Ok(()),

@@ -20,6 +20,56 @@ pub(crate) fn first_locked_mode(ring: &Ring, positions_m: &[f64]) -> f64 {
     square.sqrt()
 }
 
+/// Every axial mode of the loop with the leaves at these positions and the drive free to turn, Hz, lowest first: the
+/// eigenvalues of M^-1 K but for the one at nothing, in which all run along together.
+pub(crate) fn axial_modes_hz(ring: &Ring, positions_m: &[f64]) -> Vec<f64> {
+    let masses = &ring.masses_kg;
+    let mut scaled = stiffness(ring, positions_m);
+    for (a, row) in scaled.iter_mut().enumerate() {
+        for (b, entry) in row.iter_mut().enumerate() {
+            *entry /= (masses[a] * masses[b]).sqrt();
+        }
+    }
+    let mut squares = eigenvalues(scaled);
+    squares.sort_by(f64::total_cmp);
+    squares.iter().skip(1).map(|square| square.max(0.0).sqrt() / (2.0 * std::f64::consts::PI)).collect()
+}
+
+/// Eigenvalues of a symmetric matrix by Jacobi's rotations, in no order.
+fn eigenvalues(mut s: Vec<Vec<f64>>) -> Vec<f64> {
+    let n = s.len();
+    for _ in 0..50 {
+        let off: f64 = (0..n).flat_map(|a| (0..a).map(move |b| (a, b))).map(|(a, b)| s[a][b].powi(2)).sum();
+        let on: f64 = (0..n).map(|a| s[a][a].powi(2)).sum();
+        if off <= 1e-28 * on {
+            break;
+        }
+        for a in 0..n {
+            for b in a + 1..n {
+                rotate(&mut s, a, b);
+            }
+        }
+    }
+    (0..n).map(|a| s[a][a]).collect()
+}
+
+/// Turns the plane of a and b so that their product term is gone.
+fn rotate(s: &mut [Vec<f64>], a: usize, b: usize) {
+    if s[a][b] == 0.0 {
+        return;
+    }
+    let theta = (s[b][b] - s[a][a]) / (2.0 * s[a][b]);
+    let t = theta.signum() / (theta.abs() + (theta * theta + 1.0).sqrt());
+    let c = 1.0 / (t * t + 1.0).sqrt();
+    let sine = t * c;
+    for row in s.iter_mut() {
+        (row[a], row[b]) = (c * row[a] - sine * row[b], sine * row[a] + c * row[b]);
+    }
+    for n in 0..s.len() {
+        (s[a][n], s[b][n]) = (c * s[a][n] - sine * s[b][n], sine * s[a][n] + c * s[b][n]);
+    }
+}
+
 /// Stiffness of the ring A^T k A without body 0, N/m.
 pub(crate) fn locked_stiffness(ring: &Ring, positions_m: &[f64]) -> Vec<Vec<f64>> {
     let full = stiffness(ring, positions_m);
@@ -73,6 +123,33 @@ mod tests {
         let stiffness = belt::stiffness_at_leaf_n_per_m(door.ring().ea_n, door.derived().free_loop_m, 0.8);
         let expected = (stiffness / door.ring().masses_kg[1]).sqrt();
         assert!((first_locked_mode(door.ring(), &[0.5]) / expected - 1.0).abs() < 0.01);
+    }
+
+    /// Free drive m_d and leaf m on two springs either way round (return pulley and belt hardly any mass):
+    /// w^2 = k (1/m_d + 1/m), k = EA L/(y (L - y)).
+    #[test]
+    fn a_free_drive_and_a_leaf_swing_against_each_other() {
+        let mut p = Parameters::default();
+        p.pulleys.return_inertia_kg_m2 = 1e-6;
+        p.belt.specific_mass_kg_per_m2 = 0.1;
+        let door = Door::try_from(p).unwrap();
+        let ring = door.ring();
+        let k = belt::stiffness_at_leaf_n_per_m(ring.ea_n, door.derived().free_loop_m, 0.7);
+        let expected =
+            (k * (1.0 / ring.masses_kg[0] + 1.0 / ring.masses_kg[1])).sqrt() / (2.0 * std::f64::consts::PI);
+        let modes = axial_modes_hz(ring, &[0.4]);
+        assert_eq!(modes.len(), 2);
+        assert!((modes[0] / expected - 1.0).abs() < 1e-3, "{modes:?} {expected}");
+    }
+
+    /// Sum and product of the eigenvalues of a matrix are its trace and determinant; [[2, 1], [1, 2]] has 1 and 3.
+    #[test]
+    fn rotations_leave_the_eigenvalues_on_the_diagonal() {
+        let mut found = eigenvalues(vec![vec![2.0, 1.0, 0.0], vec![1.0, 2.0, 0.0], vec![0.0, 0.0, -5.0]]);
+        found.sort_by(f64::total_cmp);
+        for (found, expected) in found.iter().zip([-5.0, 1.0, 3.0]) {
+            assert!((found - expected).abs() < 1e-12, "{found}");
+        }
     }
 
     /// Two equal leaves either side of a light return pulley, drive locked: in phase, each on the span to the drive

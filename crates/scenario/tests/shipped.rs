@@ -4,7 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use tautleaf_physics::parameters::{InsulationClass, PowerLost, Supply};
-use tautleaf_physics::workbench::{BeltWork, belt_work};
+use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, tones};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
@@ -150,6 +150,25 @@ fn a_clamp_of_three_teeth_bears_less_than_the_drive_pulls_and_one_of_five_does()
     p.workbench.clamp_teeth = 5.0;
     let five = belt_work(&Door::try_from(p).unwrap());
     assert!(tightest(&five) < five.clamp.holds_n);
+}
+
+/// Meshing v/p = 30 Hz, back strand sqrt(T/m')/(2 C) = 30.1 Hz; at 178 N they are 10 % apart.
+#[test]
+fn a_low_energy_door_hums_all_the_way_closed_and_is_quiet_with_a_looser_belt() {
+    let shown = shown("hums-while-closing.toml");
+    assert!(shown.over.is_empty(), "{:?}", shown.over);
+    let sings =
+        |door: &Door| tones(door).meetings.iter().filter(|met| met.sings()).copied().collect::<Vec<_>>();
+    let singing = sings(&shown.door);
+    assert_eq!(singing.len(), 1, "{singing:?}");
+    assert!(singing[0].source.maker == Maker::Meshing && !singing[0].opening);
+    assert!((singing[0].tone_hz - 30.0).abs() < 0.1 && singing[0].swings > 130.0, "{singing:?}");
+    for (tension, speed) in [(180.0, 0.15), (220.0, 0.135)] {
+        let mut p = shown.scenario.parameters.clone();
+        p.belt.tension_n = tension;
+        p.closing.speed_m_per_s = speed;
+        assert_eq!(sings(&Door::try_from(p).unwrap()), []);
+    }
 }
 
 /// ANSI/BHMA A156.10: above 160 lb the closing speed is at most sqrt(160 / W) ft/s

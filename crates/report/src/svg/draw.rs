@@ -17,13 +17,13 @@ type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<Axis, Axis>>;
 
 // Blue is what the door does, orange is what limits it.
 const PAGE: RGBColor = RGBColor(0xF7, 0xF5, 0xF1);
-const RAISED: RGBColor = RGBColor(0xFF, 0xFE, 0xFC);
-const GRID: RGBColor = RGBColor(0xE2, 0xDE, 0xD5);
-const EDGE: RGBColor = RGBColor(0xC9, 0xC6, 0xBC);
-const INK: RGBColor = RGBColor(0x1A, 0x28, 0x35);
+pub(super) const RAISED: RGBColor = RGBColor(0xFF, 0xFE, 0xFC);
+pub(super) const GRID: RGBColor = RGBColor(0xE2, 0xDE, 0xD5);
+pub(super) const EDGE: RGBColor = RGBColor(0xC9, 0xC6, 0xBC);
+pub(super) const INK: RGBColor = RGBColor(0x1A, 0x28, 0x35);
 const SOFT: RGBColor = RGBColor(0x58, 0x65, 0x71);
 const WASH: RGBColor = RGBColor(0xEC, 0xF1, 0xF4);
-const LIMIT: RGBColor = RGBColor(0xB9, 0x48, 0x06);
+pub(super) const LIMIT: RGBColor = RGBColor(0xB9, 0x48, 0x06);
 
 /// Colours of curves, the main one first. They differ in lightness too.
 pub(super) const CURVES: [RGBColor; 5] = [
@@ -39,10 +39,10 @@ pub(super) const WANTED: RGBColor = RGBColor(0xA9, 0xB4, 0xBC);
 /// How a text is set.
 #[derive(Clone, Copy)]
 pub(super) struct Set {
-    size: f64,
-    bold: bool,
-    colour: RGBColor,
-    side: HPos,
+    pub size: f64,
+    pub bold: bool,
+    pub colour: RGBColor,
+    pub side: HPos,
 }
 
 pub(super) const TITLE: Set = Set { size: 26.0, bold: true, colour: INK, side: HPos::Left };
@@ -50,10 +50,10 @@ pub(super) const VERDICT: Set = Set { size: 18.0, bold: false, colour: INK, side
 pub(super) const OVER: Set = Set { size: 18.0, bold: true, colour: LIMIT, side: HPos::Left };
 pub(super) const SMALL: Set = Set { size: 15.0, bold: false, colour: SOFT, side: HPos::Left };
 pub(super) const SMALL_RIGHT: Set = Set { side: HPos::Right, ..SMALL };
-const PANEL_TITLE: Set = Set { size: 18.0, bold: true, colour: INK, side: HPos::Left };
+pub(super) const PANEL_TITLE: Set = Set { size: 18.0, bold: true, colour: INK, side: HPos::Left };
 const LIMIT_TEXT: Set = Set { size: 14.5, bold: false, colour: LIMIT, side: HPos::Right };
-const MARK_TEXT: Set = Set { size: 14.5, bold: true, colour: INK, side: HPos::Left };
-const PHASE_TEXT: Set = Set { size: 14.0, bold: false, colour: SOFT, side: HPos::Center };
+pub(super) const MARK_TEXT: Set = Set { size: 14.5, bold: true, colour: INK, side: HPos::Left };
+pub(super) const PHASE_TEXT: Set = Set { size: 14.0, bold: false, colour: SOFT, side: HPos::Center };
 
 /// One curve.
 #[derive(Clone, Debug)]
@@ -102,7 +102,7 @@ pub(super) fn page(root: &Area<'_>) -> Result<(), DrawError> {
     Ok(root.fill(&PAGE)?)
 }
 
-fn style(set: &Set, vertical: VPos) -> TextStyle<'static> {
+pub(super) fn style(set: &Set, vertical: VPos) -> TextStyle<'static> {
     let font = ("sans-serif", set.size).into_font();
     let font = if set.bold { font.style(FontStyle::Bold) } else { font };
     font.color(&set.colour).pos(Pos::new(set.side, vertical))
@@ -162,7 +162,7 @@ fn highest(panel: &Panel) -> f64 {
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "the drawing library asks for it")]
-fn label(value: &f64) -> String {
+pub(super) fn label(value: &f64) -> String {
     crate::words::decimals(*value, 3).trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 

@@ -4,10 +4,13 @@ mod axis;
 mod draw;
 mod limit_lines;
 mod panels;
+mod tones;
 
 use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
 use plotters::prelude::SVGBackend;
 use tautleaf_physics::Outcome;
+
+pub use tones::draw as tones;
 
 use crate::judged::Judged;
 use crate::table::SHORT_CAUTIONS;
@@ -42,7 +45,8 @@ pub fn draw(judged: &Judged<'_>) -> Result<String, DrawError> {
         foot(&root)?;
         root.present()?;
     }
-    Ok(with_title(&svg, &words::one_line(&judged.scenario.title)))
+    let title = words::one_line(&judged.scenario.title);
+    Ok(with_title(&svg, &title, "speed, kinetic energy and closing force of a sliding door"))
 }
 
 fn head(judged: &Judged<'_>, root: &draw::Area<'_>) -> Result<(), DrawError> {
@@ -74,11 +78,10 @@ fn shortened(text: &str, most: usize) -> String {
 }
 
 /// Gives the picture a title, for those who cannot see it.
-fn with_title(svg: &str, title: &str) -> String {
+fn with_title(svg: &str, title: &str, what: &str) -> String {
     let title = title.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
     match svg.find("<svg").and_then(|start| svg[start..].find('>').map(|end| start + end + 1)) {
         Some(at) => {
-            let what = "speed, kinetic energy and closing force of a sliding door";
             format!("{}\n<title>{title}: {what}</title>{}", &svg[..at], &svg[at..])
         }
         None => svg.to_owned(),

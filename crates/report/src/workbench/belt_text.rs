@@ -6,8 +6,8 @@ use tautleaf_physics::workbench::{FULL_STRENGTH_TEETH, Heard, Pluck, Strand};
 use tautleaf_scenario::{BELT_WORK, units};
 
 use super::belt::BeltReport;
-use super::{fine, force, head, length, standing, tone};
-use crate::columns::{Side, aligned, folded};
+use super::{block, fine, force, head, length, standing, tone};
+use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
 use crate::words::{self, decimals};
@@ -302,13 +302,6 @@ impl BeltReport<'_> {
         );
         notes
     }
-}
-
-/// A table under its heading.
-fn block(title: &str, rows: &[Vec<String>], sides: &[Side], palette: &Palette) -> Vec<String> {
-    let mut lines = vec![String::new(), paint(palette.heading, title)];
-    lines.extend(aligned(rows, sides).into_iter().map(|line| format!("  {line}")));
-    lines
 }
 
 /// `1 turn`, `2.3 turns`.

@@ -3,15 +3,20 @@
 mod belt;
 mod belt_json;
 mod belt_text;
+mod tones;
+mod tones_json;
+mod tones_text;
 
 use tautleaf_physics::{Outcome, Quantity};
 use tautleaf_scenario::{Scenario, UnitSystem, units};
 
-use crate::columns::folded;
+use crate::columns::{Side, aligned, folded};
 use crate::palette::{Palette, paint};
 use crate::words;
 
 pub use belt::BeltReport;
+pub use tones::TonesReport;
+pub(crate) use tones::maker_in_words;
 
 /// Title of the door and what is shown of it.
 fn head(scenario: &Scenario, what: &str, palette: &Palette) -> Vec<String> {
@@ -23,8 +28,15 @@ fn head(scenario: &Scenario, what: &str, palette: &Palette) -> Vec<String> {
     lines
 }
 
+/// A table under its heading.
+fn block(title: &str, rows: &[Vec<String>], sides: &[Side], palette: &Palette) -> Vec<String> {
+    let mut lines = vec![String::new(), paint(palette.heading, title)];
+    lines.extend(aligned(rows, sides).into_iter().map(|line| format!("  {line}")));
+    lines
+}
+
 /// A tone: a tenth of a hertz, from 100 Hz on a whole one.
-fn tone(hz: f64) -> String {
+pub(crate) fn tone(hz: f64) -> String {
     format!("{} Hz", words::decimals(hz, if hz < 99.95 { 1 } else { 0 }))
 }
 
