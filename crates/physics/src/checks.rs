@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use crate::belt;
 use crate::fields::{
-    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, WHOLE_NUMBERS, field,
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS, WHOLE_NUMBERS,
+    field,
 };
 use crate::parameters::{Arrangement, FaultKind, Parameters, Supply, SupplyKind};
 
@@ -115,6 +116,9 @@ pub(crate) fn check_ranges(parameters: &Parameters) -> (Vec<Problem>, Vec<Proble
     for force in &parameters.forces {
         ranges(force, FORCE_FIELDS, &mut wrong, &mut unusual);
     }
+    if let Some(telescope) = &parameters.telescope {
+        ranges(telescope, TELESCOPE_FIELDS, &mut wrong, &mut unusual);
+    }
     for fault in &parameters.faults {
         ranges(fault, FAULT_FIELDS, &mut wrong, &mut unusual);
     }
@@ -177,14 +181,15 @@ pub(crate) fn check_together(p: &Parameters) -> Vec<Problem> {
             "leave it out, or write arrangement = \"bi-parting\"",
         ));
     }
-    let leaves = if p.arrangement == Arrangement::BiParting { 2 } else { 1 };
+    let edges = if p.arrangement == Arrangement::BiParting { 2 } else { 1 };
+    let leaves = if p.telescope.is_some() { 2 * edges } else { edges };
     if let Some(obstacle) = &p.obstacle
-        && obstacle.gap_m >= travel * leaves as f64
+        && obstacle.gap_m >= travel * edges as f64
     {
         let found = format!("{} m is as wide as the open door", obstacle.gap_m);
-        wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", travel * leaves as f64)));
+        wrong.push(Problem::new("obstacle.gap", found, format!("less than {} m", travel * edges as f64)));
     }
-    if leaves == 2 && p.obstacle.is_some_and(|obstacle| obstacle.mass_kg.is_some()) {
+    if edges == 2 && p.obstacle.is_some_and(|obstacle| obstacle.mass_kg.is_some()) {
         let found = "two leaves squeeze the obstacle between them: there is nowhere to push it";
         wrong.push(Problem::new("obstacle.mass", found, "leave it out: it floats between the edges"));
     }

@@ -5,7 +5,7 @@ use crate::controller::Target;
 use crate::door::Door;
 use crate::force_test;
 use crate::parameters::{Obstacle, RunKind};
-use crate::plant::power;
+use crate::plant::{Plant, power};
 use crate::reading::{self, Totals};
 use crate::run::{Event, GapForce, Run, Sample, State};
 use crate::sim::{Setup, Sim};
@@ -108,9 +108,16 @@ impl ForceTest {
 
 /// Runs a door. Never fails: what does not work out is in the result.
 pub fn cycle(door: &Door, options: &CycleOptions) -> Run {
-    match door.ring().masses_kg.len() {
-        3 => run::<3, 3>(door, options),
-        _ => run::<4, 4>(door, options),
+    let ring = door.ring();
+    match (ring.bodies, ring.spans.len(), ring.rotor_kg.is_some()) {
+        (3, 3, false) => run::<3, 3, 3>(door, options),
+        (3, 3, true) => run::<4, 3, 3>(door, options),
+        (3, _, false) => run::<4, 5, 3>(door, options),
+        (3, _, true) => run::<5, 5, 3>(door, options),
+        (_, 4, false) => run::<4, 4, 4>(door, options),
+        (_, 4, true) => run::<5, 4, 4>(door, options),
+        (_, _, false) => run::<6, 8, 4>(door, options),
+        (_, _, true) => run::<7, 8, 4>(door, options),
     }
 }
 
@@ -123,8 +130,8 @@ pub(crate) struct Progress<const B: usize> {
     pub finished: bool,
 }
 
-fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> Run {
-    let setup = Setup::<B, S>::new(door, options.refine);
+fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &CycleOptions) -> Run {
+    let setup = Setup::<B, S, R>::new(door, options.refine);
     let (opening, speed) = match options.start {
         Start::Closed => (0.0, 0.0),
         Start::At { opening_m, speed_m_per_s } => {
@@ -174,6 +181,7 @@ fn run<const B: usize, const S: usize>(door: &Door, options: &CycleOptions) -> R
     let totals = Totals {
         slack_s: sim.slack_s,
         lift_s: sim.lift_s,
+        knock_m_per_s: (Plant::<B, S, R>::MOTOR != 0).then_some(sim.knock_m_per_s),
         drawn_j: sim.work[power::DRAWN],
         standing_current_a: setup.plant.standing_current(sim.winding),
         standing_power_w: sim.standing_power(&setup),
@@ -208,9 +216,9 @@ pub(crate) fn contact_with(obstacle: &Obstacle) -> Contact {
 }
 
 /// Power off: rolls, swings or stands, and may meet the obstacle.
-fn stand_off<const B: usize, const S: usize>(
+fn stand_off<const B: usize, const S: usize, const R: usize>(
     door: &Door,
-    setup: &Setup<B, S>,
+    setup: &Setup<B, S, R>,
     options: &CycleOptions,
     progress: &mut Progress<B>,
     for_s: f64,

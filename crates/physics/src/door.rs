@@ -128,9 +128,14 @@ impl Door {
         &self.warnings[self.remarks_from..]
     }
 
-    /// Number of leaves.
+    /// Number of leaves, the slow ones of a telescopic door included.
     pub fn leaves(&self) -> usize {
         self.ring.leaves.len()
+    }
+
+    /// Number of leaves with a closing edge.
+    pub fn edges(&self) -> usize {
+        self.ring.edges()
     }
 
     /// How far a leaf goes: its stroke, or less in partial opening, m.
@@ -141,7 +146,7 @@ impl Door {
 
     /// Clear opening of the open door: what its leaves travel, m.
     pub fn clear_width_m(&self) -> f64 {
-        self.travel_m() * self.leaves() as f64
+        self.travel_m() * self.edges() as f64
     }
 
     /// Mass of the heaviest leaf, kg.
@@ -160,8 +165,12 @@ fn resolve(mut p: Parameters) -> (Parameters, Ring) {
     if p.arrangement == Arrangement::BiParting {
         p.leaf.second_mass_kg.get_or_insert(p.leaf.mass_kg);
     }
+    if let Some(telescope) = &mut p.telescope {
+        telescope.belt_length_m.get_or_insert(p.leaf.width_m);
+        telescope.mass_kg.get_or_insert(p.leaf.mass_kg);
+    }
     let ring = ring::build(&p, centre, return_radius);
-    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg).sum();
+    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.ratio * leaf.ratio * leaf.mass_kg).sum();
     let pull = p.gear.ratio * p.motor.torque_constant_n_m_per_a / radius;
     let drive = reflected_drive_mass(&p, radius);
     let wanted = SPEED_LOOP_RAD_PER_S * (leaves / p.gear.efficiency + drive);
@@ -206,7 +215,7 @@ fn pitch_length_m(p: &Parameters, ring: &Ring) -> f64 {
 fn derive(p: &Parameters, ring: &Ring) -> Derived {
     let radius = ring.radius_m;
     let mid = vec![p.leaf.stroke_m / 2.0; ring.leaves.len()];
-    let free_loop_m: f64 = ring.spans.iter().map(|span| span.length_m(&mid)).sum();
+    let free_loop_m: f64 = ring.spans[..ring.bodies].iter().map(|span| span.length_m(&mid)).sum();
     let first_mode = modes::first_locked_mode(ring, &mid);
     let gear_loss = 1.0 / p.gear.efficiency - 1.0;
     let torque_constant_n_m_per_a = motor::torque_constant(&p.motor);
@@ -224,8 +233,7 @@ fn derive(p: &Parameters, ring: &Ring) -> Derived {
         take_up_m: belt::take_up_m(p.belt.tension_n, pitch_length_m(p, ring), ring.ea_n),
         shaft_load_n: 2.0 * p.belt.tension_n,
         allowable_tension_n: belt::ALLOWABLE_STRAIN * ring.ea_n,
-        strand_tones_closed_hz: ring
-            .spans
+        strand_tones_closed_hz: ring.spans[..ring.bodies]
             .iter()
             .map(|span| {
                 belt::span_tone_hz(1, span.closed_length_m, p.belt.tension_n, ring.belt_mass_kg_per_m)

@@ -43,6 +43,8 @@ pub struct EnergyBalance {
     pub rotor_friction_j: f64,
     /// Lost: gear.
     pub gear_j: f64,
+    /// Lost: damping between rotor and drive pulley.
+    pub mesh_j: f64,
     /// Lost: damping in the belt.
     pub belt_damping_j: f64,
     /// Lost: stoppers (their springs give back what they take).
@@ -51,7 +53,7 @@ pub struct EnergyBalance {
     pub edge_damping_j: f64,
     /// Gained: kinetic energy.
     pub kinetic_j: f64,
-    /// Gained: strain energy of the belt.
+    /// Gained: strain energy of the belts, and of the spring between rotor and drive pulley.
     pub strain_j: f64,
     /// Gained: energy in the winding's inductance.
     pub magnetic_j: f64,
@@ -79,6 +81,7 @@ impl EnergyBalance {
             + self.bearings_j
             + self.rotor_friction_j
             + self.gear_j
+            + self.mesh_j
             + self.belt_damping_j
             + self.stoppers_j
             + self.edge_damping_j

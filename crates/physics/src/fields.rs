@@ -1,7 +1,7 @@
 //! Every number of a door in one table: its key, its quantity, how far a slider goes, what is possible at all,
 //! what it means and where its default is from. Files, checks, sliders and the resolved listing all read it.
 
-use crate::parameters::{Fault, LeafForce, Obstacle, Parameters};
+use crate::parameters::{Fault, LeafForce, Obstacle, Parameters, Telescope};
 
 /// What kind of quantity a number is. The SI unit of each is in its description.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -163,6 +163,9 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; gear.ratio, "gear.ratio", Number, (1.0, 60.0), (0.01, 10_000.0), "turns of the rotor for one turn of the drive pulley", "judgement"),
     field!(P; gear.efficiency, "gear.efficiency", Number, (0.25, 0.97), (0.05, 1.0), "efficiency when the motor drives; 0.5 or less locks itself", "textbook worm relation to planetary"),
     field!(P; opt gear.rotor_teeth, "gear.rotor_teeth", Number, (1.0, 30.0), (1.0, 1000.0), "teeth that come into mesh in one turn of the rotor: of its pinion, or starts of its worm; left out: no gear tone", "judgement: unknown"),
+    field!(P; opt gear.mesh_stiffness_n_per_m, "gear.mesh_stiffness", Stiffness, (100e3, 20e6), (1e3, 1e9), "stiffness between rotor and drive pulley, at the rim; left out: rigid and without play", "judgement"),
+    field!(P; gear.backlash_m, "gear.backlash", ShortLength, (0.0, 0.002), (0.0, 0.1), "play between rotor and drive pulley, at the rim: what the belt can be moved with the rotor held; counts with the mesh stiffness", "judgement: none"),
+    field!(P; gear.mesh_damping_ratio, "gear.mesh_damping_ratio", Number, (0.02, 0.5), (0.0, 2.0), "damping ratio of rotor and pulley against each other", "judgement"),
     field!(P; motor.resistance_ohm, "motor.resistance", Resistance, (0.1, 20.0), (1e-3, 1e4), "winding resistance at 25 C", "judgement: textbook motors"),
     field!(P; motor.torque_constant_n_m_per_a, "motor.torque_constant", TorqueConstant, (0.01, 0.6), (1e-4, 100.0), "torque for each ampere at 25 C", "judgement: textbook motors"),
     field!(P; motor.inductance_h, "motor.inductance", Inductance, (0.05e-3, 20e-3), (0.0, 10.0), "winding inductance", "judgement: textbook motors"),
@@ -266,6 +269,15 @@ pub static FORCE_FIELDS: &[Field<LeafForce>] = &[
     field!(LeafForce; to_m, "force.to", Length, (-1.0, 100.0), (-100.0, 100.0), "up to this opening", "judgement: everywhere"),
     field!(LeafForce; start_s, "force.start", Time, (0.0, 1e6), (0.0, 1e6), "acts from this time after the first command", "judgement: always"),
     field!(LeafForce; end_s, "force.end", Time, (0.0, 1e6), (0.0, 1e6), "up to this time", "judgement: always"),
+];
+
+/// Every number of a telescopic door's second loop.
+#[rustfmt::skip]
+pub static TELESCOPE_FIELDS: &[Field<Telescope>] = &[
+    field!(Telescope; opt mass_kg, "telescope.mass", Mass, (20.0, 400.0), (0.1, 5000.0), "mass of the slow leaf with its hangers; left out: as the leaf in front", "worked out"),
+    field!(Telescope; opt belt_length_m, "telescope.belt_length", Length, (0.4, 2.5), (0.05, 20.0), "each of the two lengths of the second belt between frame and fast leaf; left out: as the leaf is wide", "judgement"),
+    field!(Telescope; belt_width_m, "telescope.belt_width", ShortLength, (0.006, 0.030), (0.001, 0.5), "width of the second belt", "judgement"),
+    field!(Telescope; tension_n, "telescope.tension", Force, (20.0, 1500.0), (0.0, 1e5), "installed tension of the second belt", "judgement"),
 ];
 
 /// Every number of a fault of rail or roller.

@@ -72,6 +72,7 @@ figures! {
     GreatestTension, "greatest_strand_tension_n", "Greatest strand tension", Force, "greatest tension of any strand";
     SlackTime, "slack_time_s", "Time slack", Time, "time during which some strand carries nothing";
     SeatMargin, "seat_margin", "Seat margin (uncalibrated)", Number, "least ratio of slack-strand tension to the pull on one tooth in mesh; no published torque of tooth jump exists, so it has no limit";
+    GearKnock, "gear_knock_speed_m_per_s", "Knock in the gear", Speed, "greatest speed at the rim at which rotor and drive pulley meet after crossing their play";
     LeastHangerLoad, "least_hanger_load_n", "Least hanger load", Force, "least load of any hanger roller; negative: it has left the rail and the anti-lift roller carries";
     GreatestHangerLoad, "greatest_hanger_load_n", "Greatest hanger load", Force, "greatest load of any hanger roller";
     LiftTime, "wheel_lift_time_s", "Time a wheel is off the rail", Time, "time during which some roller has left the rail";

@@ -27,13 +27,13 @@ pub(crate) fn order(options: &CycleOptions, force: &[GapForce]) -> Vec<usize> {
     pending
 }
 
-fn tester<const B: usize, const S: usize>(setup: &Setup<B, S>, gap_m: f64) -> Contact {
+fn tester<const B: usize, const S: usize, const R: usize>(setup: &Setup<B, S, R>, gap_m: f64) -> Contact {
     Contact { gap: gap_m, stiffness: setup.tester_n_per_m, mass: f64::INFINITY, room: 0.0 }
 }
 
 /// Lets the closing leaf run against the tester from the tick before it touches.
-pub(crate) fn impact<const B: usize, const S: usize>(
-    setup: &Setup<B, S>,
+pub(crate) fn impact<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
     mut sim: Sim<B>,
     whole: bool,
     result: &mut GapForce,
@@ -91,7 +91,11 @@ pub(crate) fn impact<const B: usize, const S: usize>(
 /// will not be told to close before, or everything is at rest for good.
 ///
 /// A listed force may move a leaf that nothing else moves, so with any of them the whole time is run.
-fn is_over<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>, end: f64) -> bool {
+fn is_over<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
+    sim: &Sim<B>,
+    end: f64,
+) -> bool {
     if setup.plant.has_listed_forces() {
         return false;
     }
@@ -112,8 +116,8 @@ fn overlap(now: f64, tick_s: f64, from: f64, to: f64) -> f64 {
     ((now.min(to) - (now - tick_s).max(from)) / tick_s).clamp(0.0, 1.0)
 }
 
-fn summarise<const B: usize, const S: usize>(
-    setup: &Setup<B, S>,
+fn summarise<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
     result: &mut GapForce,
     ticks: &[(f64, TickForce)],
     touched: f64,
@@ -158,9 +162,9 @@ fn summarise<const B: usize, const S: usize>(
 }
 
 /// Stall force at each gap: the edge rests on the tester, closing is commanded, nothing reacts.
-pub(crate) fn stall<const B: usize, const S: usize>(
+pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
     door: &Door,
-    setup: &Setup<B, S>,
+    setup: &Setup<B, S, R>,
     force: &mut [GapForce],
 ) {
     let mut setup = setup.clone();
@@ -168,11 +172,15 @@ pub(crate) fn stall<const B: usize, const S: usize>(
     for result in force.iter_mut() {
         let within = result.gap_m.is_finite() && (0.0..door.clear_width_m()).contains(&result.gap_m);
         result.stall_force_n =
-            within.then(|| stall_at(&setup, result.gap_m / door.leaves() as f64, result.gap_m));
+            within.then(|| stall_at(&setup, result.gap_m / door.edges() as f64, result.gap_m));
     }
 }
 
-fn stall_at<const B: usize, const S: usize>(setup: &Setup<B, S>, opening_m: f64, gap_m: f64) -> f64 {
+fn stall_at<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
+    opening_m: f64,
+    gap_m: f64,
+) -> f64 {
     let mut sim = Sim::at(setup, opening_m, 0.0, State::Closed);
     sim.put(setup, tester(setup, gap_m));
     sim.command(setup, Target::Closed, &mut Vec::new());

@@ -13,8 +13,9 @@
 //! gravity by z_g dh/s_h away from the higher one.
 
 use crate::belt::G;
-use crate::parameters::{Hanger, Parameters};
+use crate::parameters::{Arrangement, Hanger, Parameters};
 use crate::rail::Track;
+use crate::ring::RingLeaf;
 
 /// Loads of the two hangers, leading and trailing, N.
 pub(crate) type Loads = [f64; 2];
@@ -49,6 +50,8 @@ pub(crate) struct Pushed {
     pub rubbing: f64,
     /// Mass that is accelerated, belt included, kg.
     pub inertia: f64,
+    /// One over that, 1/kg.
+    pub inverse_inertia: f64,
 }
 
 /// What the hangers make of it.
@@ -64,8 +67,12 @@ pub(crate) struct Carried {
 }
 
 impl Hanging {
-    /// Leaf `number`, of this mass; `opens` +1 or -1 along the rail.
-    pub fn new(p: &Parameters, number: usize, mass: f64, opens: f64) -> Self {
+    /// Leaf `number` of a door, from 1.
+    pub fn new(p: &Parameters, number: usize, leaf: &RingLeaf) -> Self {
+        let (mass, opens) = (leaf.mass_kg, leaf.uphill);
+        // leaves in one plane share their rail, a slow leaf has its own
+        let edges = if p.arrangement == Arrangement::BiParting { 2 } else { 1 };
+        let shares = if leaf.ratio < 1.0 { number..=number } else { 1..=edges };
         let spacing = p.leaf.hanger_spacing_m.unwrap_or(f64::NAN);
         let gravity_depth = p.leaf.gravity_depth_m.unwrap_or(f64::NAN);
         let lean = p.leaf.hanger_height_difference_m / spacing;
@@ -73,7 +80,7 @@ impl Hanging {
         let middle = p.leaf.width_m / 2.0;
         let track = |from_edge: f64, hanger| {
             let place = (opens * from_edge, opens);
-            Track::new(&p.faults, p.rollers.diameter_m, place, (number, hanger))
+            Track::new(&p.faults, p.rollers.diameter_m, place, (number, hanger), shares.clone())
         };
         let tracks =
             [track(middle - spacing / 2.0, Hanger::Leading), track(middle + spacing / 2.0, Hanger::Trailing)];
@@ -126,7 +133,7 @@ impl Hanging {
             let acceleration = if pushed.rubbing == 0.0 {
                 0.0
             } else {
-                (pushed.force - pushed.rubbing * rolling) / pushed.inertia
+                (pushed.force - pushed.rubbing * rolling) * pushed.inverse_inertia
             };
             let loads = self.loads(pushed.moment, acceleration);
             if loads[0] >= 0.0 && loads[1] >= 0.0 {
@@ -183,7 +190,7 @@ mod tests {
         p.leaf.hanger_spacing_m = Some(0.8);
         p.leaf.gravity_depth_m = Some(1.1);
         let door = Door::try_from(p).unwrap();
-        let hanging = Hanging::new(door.parameters(), 1, 100.0, 1.0);
+        let hanging = Hanging::new(door.parameters(), 1, &door.ring().leaves[0]);
         let [leading, trailing] = hanging.loads(100.0 * 0.05, 1.0);
         assert!((trailing - (490.3325 + 143.75)).abs() < 1e-9, "{trailing}");
         assert!((leading - (490.3325 - 143.75)).abs() < 1e-9, "{leading}");
@@ -195,7 +202,7 @@ mod tests {
         let mut p = Parameters::default();
         p.leaf.hanger_height_difference_m = 0.002;
         let door = Door::try_from(p).unwrap();
-        let [leading, trailing] = Hanging::new(door.parameters(), 1, 80.0, 1.0).loads(0.0, 0.0);
+        let [leading, trailing] = Hanging::new(door.parameters(), 1, &door.ring().leaves[0]).loads(0.0, 0.0);
         let weight = 80.0 * G;
         let moved = 1.1 * 0.002 / 0.9;
         assert!((trailing - leading - weight * 2.0 * moved / 0.9).abs() < 1e-9);
@@ -206,9 +213,16 @@ mod tests {
     #[test]
     fn a_lifted_wheel_rubs_on_the_other_side() {
         let door = Door::try_from(Parameters::default()).unwrap();
-        let hanging = Hanging::new(door.parameters(), 1, 80.0, 1.0);
-        let pushed =
-            Pushed { x: 0.3, force: 600.0, moment: 200.0, rolling: 0.02, rubbing: 1.0, inertia: 81.0 };
+        let hanging = Hanging::new(door.parameters(), 1, &door.ring().leaves[0]);
+        let pushed = Pushed {
+            x: 0.3,
+            force: 600.0,
+            moment: 200.0,
+            rolling: 0.02,
+            rubbing: 1.0,
+            inertia: 81.0,
+            inverse_inertia: 1.0 / 81.0,
+        };
         let carried = hanging.carry(&pushed);
         assert!(carried.loads[0] < 0.0, "{:?}", carried.loads);
         let sum = carried.loads[0].abs() + carried.loads[1].abs();

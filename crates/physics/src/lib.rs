@@ -29,6 +29,7 @@ pub mod manual;
 mod modes;
 pub mod motor;
 pub mod parameters;
+mod peaks;
 mod plant;
 mod rail;
 mod reading;
@@ -50,7 +51,8 @@ pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, S
 pub use door::{Derived, Door};
 pub use energy::EnergyBalance;
 pub use fields::{
-    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, WHOLE_NUMBERS, field,
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS, WHOLE_NUMBERS,
+    field,
 };
 pub use figures::{Figure, Figures, Moment, Reading};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};

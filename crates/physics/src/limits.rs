@@ -157,14 +157,16 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let mut verdict = judged(door, run, limit, close);
     let kept = matches!(verdict.outcome, Outcome::Within | Outcome::Close);
     let tells = run.finished || limit.figure.is_some_and(|figure| is_told_without_power(run, figure));
-    if kept && !tells {
+    if !kept {
+        return verdict;
+    }
+    if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)) {
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
+    } else if !tells {
         // what a door that stands still is within says nothing about it
         verdict.outcome = Outcome::NotJudged;
         verdict.why = Some(UNFINISHED.to_owned());
-    } else if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)).filter(|_| kept)
-    {
-        verdict.outcome = Outcome::NotJudged;
-        verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
     }
     verdict
 }

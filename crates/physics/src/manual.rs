@@ -3,7 +3,8 @@
 use crate::belt::G;
 use crate::door::Door;
 use crate::hanging::Hanging;
-use crate::parameters::LeafForce;
+use crate::parameters::{LeafForce, Parameters};
+use crate::ring::RingLeaf;
 use crate::weather;
 
 /// Speed at which the force with a shorted winding is given, m/s.
@@ -49,7 +50,14 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
             let viscous = p.rollers.viscous_n_s_per_m * speed;
             let sideways = p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
             let slope = leaf.uphill * weight * p.rail.slope;
-            rolling + viscous + p.seal.brush_n_per_m * p.leaf.height_m + sideways + slope
+            // the slow leaf of a telescopic door goes half the way
+            leaf.ratio
+                * (rolling
+                    + leaf.ratio * viscous
+                    + second_pulleys_n(p, leaf)
+                    + p.seal.brush_n_per_m * p.leaf.height_m
+                    + sideways
+                    + slope)
         })
         .sum();
     let hangings = hangings(door);
@@ -74,10 +82,12 @@ pub fn drift_force_n(door: &Door) -> f64 {
     let (mut pull, mut held) = (0.0, bearing_drag + (bearing_drag + rotor) / back);
     for leaf in &door.ring().leaves {
         let weight = leaf.mass_kg * G;
-        pull -= leaf.uphill * weight * p.rail.slope;
-        held += p.rollers.resistance * p.rollers.breakaway * weight
-            + p.seal.brush_n_per_m * p.leaf.height_m
-            + p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
+        pull -= leaf.ratio * leaf.uphill * weight * p.rail.slope;
+        held += leaf.ratio * second_pulleys_n(p, leaf);
+        held += leaf.ratio
+            * (p.rollers.resistance * p.rollers.breakaway * weight
+                + p.seal.brush_n_per_m * p.leaf.height_m
+                + p.guide.friction * weather::guide_load_n(p, leaf.mass_kg));
     }
     let hangings = hangings(door);
     let beyond = along_the_stroke(door).map(|x| {
@@ -87,18 +97,27 @@ pub fn drift_force_n(door: &Door) -> f64 {
     beyond.fold(0.0, f64::max)
 }
 
-fn hangings(door: &Door) -> Vec<Hanging> {
+/// Drag of the two pulleys of a second loop, which turn on its slow leaf, N.
+fn second_pulleys_n(p: &Parameters, leaf: &RingLeaf) -> f64 {
+    let Some(telescope) = p.telescope.filter(|_| leaf.ratio < 1.0) else { return 0.0 };
+    let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
+    // each of the two lengths runs onto its pulley and off it
+    bearing * 4.0 * telescope.tension_n + 2.0 * p.pulleys.drag_n
+}
+
+/// What each leaf hangs by, and its way over that of the belt.
+fn hangings(door: &Door) -> Vec<(Hanging, f64)> {
     let leaves = door.ring().leaves.iter().enumerate();
-    leaves.map(|(n, leaf)| Hanging::new(door.parameters(), n + 1, leaf.mass_kg, leaf.uphill)).collect()
+    leaves.map(|(n, leaf)| (Hanging::new(door.parameters(), n + 1, leaf), leaf.ratio)).collect()
 }
 
 /// Force of an uneven rail on all leaves at rest, every leaf at x, N.
-fn rail_force_n(hangings: &[Hanging], x: f64) -> f64 {
-    let of = |hanging: &Hanging| {
-        let (loads, rises) = (hanging.loads(0.0, 0.0), hanging.rises(x));
-        -loads[0] * rises[0] - loads[1] * rises[1]
+fn rail_force_n(hangings: &[(Hanging, f64)], x: f64) -> f64 {
+    let of = |(hanging, ratio): &(Hanging, f64)| {
+        let (loads, rises) = (hanging.loads(0.0, 0.0), hanging.rises(ratio * x));
+        -ratio * (loads[0] * rises[0] + loads[1] * rises[1])
     };
-    hangings.iter().filter(|hanging| !hanging.is_even()).map(of).sum()
+    hangings.iter().filter(|(hanging, _)| !hanging.is_even()).map(of).sum()
 }
 
 /// Openings at which a force that changes along the travel is looked at, m.
@@ -109,14 +128,18 @@ fn along_the_stroke(door: &Door) -> impl Iterator<Item = f64> + '_ {
 
 /// Push (opening) and drag of the listed forces that act at any time, all leaves together, N.
 fn standing_forces(door: &Door, x: f64) -> (f64, f64) {
-    let always = |force: &&LeafForce| {
-        force.start_s <= 0.0
-            && force.end_s >= LeafForce::default().end_s
-            && (force.from_m..=force.to_m).contains(&x)
-    };
-    door.parameters().forces.iter().filter(always).fold((0.0, 0.0), |(push, drag), force| {
-        let leaves = if force.leaf.is_some() { 1.0 } else { door.leaves() as f64 };
-        let spring = force.stiffness_n_per_m * (force.rest_m - x);
-        (push + leaves * (force.constant_n + spring), drag + leaves * force.drag_n)
-    })
+    let always = |force: &&LeafForce| force.start_s <= 0.0 && force.end_s >= LeafForce::default().end_s;
+    let mut sum = (0.0, 0.0);
+    for force in door.parameters().forces.iter().filter(always) {
+        for (n, leaf) in door.ring().leaves.iter().enumerate() {
+            let here = leaf.ratio * x;
+            let acts = force.leaf.is_none_or(|number| number == n + 1);
+            if acts && (force.from_m..=force.to_m).contains(&here) {
+                let spring = force.stiffness_n_per_m * (force.rest_m - here);
+                sum.0 += leaf.ratio * (force.constant_n + spring);
+                sum.1 += leaf.ratio * force.drag_n;
+            }
+        }
+    }
+    sum
 }

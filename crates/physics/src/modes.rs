@@ -80,8 +80,8 @@ pub(crate) fn locked_stiffness(ring: &Ring, positions_m: &[f64]) -> Vec<Vec<f64>
 pub(crate) fn stiffness(ring: &Ring, positions_m: &[f64]) -> Vec<Vec<f64>> {
     let bodies = ring.masses_kg.len();
     let mut stiffness = vec![vec![0.0; bodies]; bodies];
-    for span in &ring.spans {
-        let k = ring.ea_n / span.length_m(positions_m);
+    for (index, span) in ring.spans.iter().enumerate() {
+        let k = ring.ea_of(index) / span.length_m(positions_m);
         for (a, row) in stiffness.iter_mut().enumerate() {
             for (b, entry) in row.iter_mut().enumerate() {
                 *entry += span.row[a] * k * span.row[b];

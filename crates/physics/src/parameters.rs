@@ -12,6 +12,8 @@ pub struct Parameters {
     pub arrangement: Arrangement,
     /// The leaf (each leaf of a pair, unless `second_mass_kg` differs).
     pub leaf: Leaf,
+    /// A slow leaf behind each leaf, at half its speed; `None`: there is none.
+    pub telescope: Option<Telescope>,
     /// The edge that meets an obstacle first.
     pub edge: ClosingEdge,
     /// Hanger rollers on the rail.
@@ -107,6 +109,22 @@ pub struct Leaf {
     pub hanger_height_difference_m: f64,
 }
 
+/// A slow leaf that a second belt loop on it keeps at half the way of the leaf in front.
+///
+/// The loop runs round two pulleys on the slow leaf. One strand is clamped to the frame, the other to the fast leaf,
+/// so that two lengths of belt join them, one round each pulley.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Telescope {
+    /// Mass of the slow leaf with its hangers, kg; `None`: as the leaf in front.
+    pub mass_kg: Option<f64>,
+    /// Length of each of the two lengths of belt, m; `None`: as the leaf is wide.
+    pub belt_length_m: Option<f64>,
+    /// Width of the second belt, m.
+    pub belt_width_m: f64,
+    /// Its installed tension, N. Material and damping are those of the first belt.
+    pub tension_n: f64,
+}
+
 /// The edge that meets an obstacle: a spring and a damper in parallel.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ClosingEdge {
@@ -185,7 +203,8 @@ pub struct Fault {
     pub height_m: f64,
     /// Length of a sag, m.
     pub length_m: f64,
-    /// Which leaf has the flat roller, 1 or 2.
+    /// On whose rail, or which leaf has the flat roller, from 1. Both leaves of a pair run on the rail of either; the
+    /// slow leaves of a telescopic door are numbered after the others and have rails of their own.
     pub leaf: usize,
     /// Which of its rollers.
     pub hanger: Hanger,
@@ -266,6 +285,12 @@ pub struct Gear {
     pub efficiency: f64,
     /// Teeth that come into mesh in one turn of the rotor: of its pinion, or starts of its worm; `None`: no gear tone.
     pub rotor_teeth: Option<f64>,
+    /// Stiffness between rotor and drive pulley, at the rim, N/m; `None`: rigid and without play.
+    pub mesh_stiffness_n_per_m: Option<f64>,
+    /// Play between rotor and drive pulley, at the rim, m: what the belt can be moved with the rotor held.
+    pub backlash_m: f64,
+    /// Damping ratio of rotor and pulley against each other.
+    pub mesh_damping_ratio: f64,
 }
 
 /// A motor with brushes, or a brushless one seen through its commutation.
@@ -608,7 +633,7 @@ pub struct Obstacle {
 pub struct LeafForce {
     /// What it is, for reports.
     pub name: String,
-    /// Which leaf, 1 or 2; `None`: every leaf.
+    /// Which leaf, from 1, slow leaves last; `None`: every leaf.
     pub leaf: Option<usize>,
     /// Constant part, N.
     pub constant_n: f64,
@@ -678,6 +703,7 @@ impl Default for Parameters {
         Self {
             arrangement: Arrangement::default(),
             leaf: Leaf::default(),
+            telescope: None,
             edge: ClosingEdge::default(),
             rollers: Rollers::default(),
             seal: Seal::default(),
@@ -742,6 +768,12 @@ impl Default for Leaf {
             gravity_offset_m: 0.0,
             hanger_height_difference_m: 0.0,
         }
+    }
+}
+
+impl Default for Telescope {
+    fn default() -> Self {
+        Self { mass_kg: None, belt_length_m: None, belt_width_m: 0.01, tension_n: 150.0 }
     }
 }
 
@@ -820,7 +852,14 @@ impl Default for Pulleys {
 
 impl Default for Gear {
     fn default() -> Self {
-        Self { ratio: 15.0, efficiency: 0.75, rotor_teeth: None }
+        Self {
+            ratio: 15.0,
+            efficiency: 0.75,
+            rotor_teeth: None,
+            mesh_stiffness_n_per_m: None,
+            backlash_m: 0.0,
+            mesh_damping_ratio: 0.1,
+        }
     }
 }
 

@@ -52,7 +52,7 @@ pub(crate) enum Winding {
 }
 
 /// Powers that the energy balance integrates, W. The order is that of [`Powers`]' fields in `energy`.
-pub(crate) const POWERS: usize = 19;
+pub(crate) const POWERS: usize = 20;
 /// Powers by index, each a name of [`crate::EnergyBalance`].
 pub(crate) mod power {
     pub const BUS: usize = 0;
@@ -74,6 +74,7 @@ pub(crate) mod power {
     pub const CONTACT_FORCE: usize = 16;
     pub const RAIL: usize = 17;
     pub const GUIDE: usize = 18;
+    pub const MESH: usize = 19;
 }
 
 /// Time derivative of the state, and what goes with it.
@@ -98,6 +99,8 @@ struct PlantLeaf {
     number: usize,
     /// Weight along the rail, positive opening, N.
     slope_n: f64,
+    /// Whether it has the closing edge, the end seal and the stoppers: the slow leaf of a telescopic door has not.
+    leads: bool,
     hanging: Hanging,
     /// Friction of its floor guide, N.
     guide: f64,
@@ -110,9 +113,27 @@ struct Listed {
     depth: f64,
 }
 
-/// A door ready to be integrated: B bodies, S spans.
+/// One of the two lengths of a second loop: e = sign (2 q_slow - q_fast).
+#[derive(Clone, Copy, Debug, Default)]
+struct Link {
+    slow: usize,
+    fast: usize,
+    sign: f64,
+    k: f64,
+}
+
+/// Rotor and pulley parted by a spring with play.
+#[derive(Clone, Copy, Debug, Default)]
+struct Mesh {
+    k: f64,
+    c: f64,
+    half_play: f64,
+}
+
+/// A door ready to be integrated: B bodies and S spans, the first R of each in the ring of the first belt. Then come
+/// the slow leaves with two spans each, then a rotor that is parted from its pulley.
 #[derive(Clone, Debug)]
-pub(crate) struct Plant<const B: usize, const S: usize> {
+pub(crate) struct Plant<const B: usize, const S: usize, const R: usize> {
     pub masses: [f64; B],
     pub inverse_masses: [f64; B],
     closed_length: [f64; S],
@@ -126,6 +147,9 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
     contact_depth: f64,
     guide_depth: f64,
     edges: f64,
+    links: [Link; S],
+    second_installed: f64,
+    mesh: Mesh,
     ea: f64,
     /// 1 / (2 EA), 1/N.
     half_compliance: f64,
@@ -159,7 +183,7 @@ pub(crate) struct Plant<const B: usize, const S: usize> {
     pub substeps: u32,
 }
 
-impl<const B: usize, const S: usize> Plant<B, S> {
+impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
     pub fn new(door: &Door) -> Self {
         let (p, ring, derived) = (door.parameters(), door.ring(), door.derived());
         let mut leaves = [const { None }; B];
@@ -167,30 +191,48 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             leaves[leaf.body] = Some(PlantLeaf {
                 number: j + 1,
                 slope_n: -leaf.uphill * leaf.mass_kg * G * p.rail.slope,
-                hanging: Hanging::new(p, j + 1, leaf.mass_kg, leaf.uphill),
+                leads: leaf.ratio == 1.0,
+                hanging: Hanging::new(p, j + 1, leaf),
                 guide: p.guide.friction * derived.guide_load_n[j],
             });
         }
-        let pulley = |b: usize, of_each: f64| if b == 0 || b == ring.return_body { of_each } else { 0.0 };
+        // the two pulleys of a second loop turn on the slow leaf
+        let pulley = |b: usize, of_each: f64, of_two: f64| match b {
+            _ if b == 0 || b == ring.return_body => of_each,
+            _ if b >= R && b < ring.masses_kg.len() => of_two,
+            _ => 0.0,
+        };
+        let masses: [f64; B] =
+            std::array::from_fn(|b| ring.masses_kg.get(b).copied().or(ring.rotor_kg).unwrap_or(f64::NAN));
         let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
         let inductance = p.motor.inductance_h;
         Self {
-            masses: std::array::from_fn(|b| ring.masses_kg[b]),
-            inverse_masses: std::array::from_fn(|b| 1.0 / ring.masses_kg[b]),
+            masses,
+            inverse_masses: masses.map(|mass| 1.0 / mass),
             closed_length: std::array::from_fn(|s| ring.spans[s].closed_length_m),
+            links: std::array::from_fn(|s| {
+                let row = &ring.spans[s].row;
+                let slow = (R..row.len()).find(|&body| row[body] != 0.0);
+                let fast = (0..R).find(|&body| row[body] != 0.0);
+                let (Some(slow), Some(fast), true) = (slow, fast, s >= R) else { return Link::default() };
+                let k = ring.second_ea_n / ring.spans[s].closed_length_m;
+                Link { slow, fast, sign: row[slow].signum(), k }
+            }),
+            second_installed: p.telescope.map_or(0.0, |telescope| telescope.tension_n),
+            mesh: mesh(p, ring),
             grows: std::array::from_fn(|s| {
                 let by = |body: usize| {
                     let grows = ring.spans[s].grows_with.filter(|&(leaf, _)| ring.leaves[leaf].body == body);
                     grows.map_or(0.0, |(_, by)| by)
                 };
-                [by(s), by((s + 1) % B)]
+                if s < R { [by(s), by((s + 1) % R)] } else { [0.0; 2] }
             }),
             even: leaves.iter().flatten().all(|leaf: &PlantLeaf| leaf.hanging.is_even()),
             leaves,
             rolling: p.rollers.resistance,
             contact_depth: p.edge.contact_depth_m.unwrap_or(f64::NAN),
             guide_depth: p.guide.depth_m.unwrap_or(f64::NAN),
-            edges: ring.leaves.len() as f64,
+            edges: ring.edges() as f64,
             ea: ring.ea_n,
             half_compliance: 0.5 / ring.ea_n,
             installed: p.belt.tension_n,
@@ -205,8 +247,8 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             stop_open: p.leaf.stroke_m + p.stoppers.behind_open_m,
             stop_k: p.stoppers.stiffness_n_per_m,
             stop_c: p.stoppers.damping_n_s_per_m,
-            bearing: std::array::from_fn(|b| pulley(b, bearing)),
-            pulley_drag: std::array::from_fn(|b| pulley(b, p.pulleys.drag_n)),
+            bearing: std::array::from_fn(|b| pulley(b, bearing, bearing)),
+            pulley_drag: std::array::from_fn(|b| pulley(b, p.pulleys.drag_n, 2.0 * p.pulleys.drag_n)),
             rotor_drag: p.motor.rotor_friction_n_m * p.gear.ratio / ring.radius_m,
             gear_loss: derived.gear_loss,
             pull: derived.pull_per_ampere_n,
@@ -232,16 +274,36 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         }
     }
 
-    /// Bodies of the leaves.
-    pub fn leaf_bodies(&self) -> impl Iterator<Item = usize> + '_ {
-        (0..B).filter(|&b| self.leaves[b].is_some())
+    /// The body whose turning the encoder reads and the motor drives.
+    pub const MOTOR: usize = if B > R + (S - R) / 2 { B - 1 } else { 0 };
+
+    /// Bodies of the leaves that reach the stoppers.
+    pub fn leading_bodies(&self) -> impl Iterator<Item = usize> + '_ {
+        (0..R).filter(|&b| self.leaves[b].is_some())
+    }
+
+    /// Gap between rotor and pulley beyond their play, m: 0 while they are apart.
+    #[inline(always)]
+    pub fn mesh_depth(&self, state: &Continuous<B>) -> f64 {
+        let behind = state.q[Self::MOTOR] - state.q[0];
+        behind - behind.clamp(-self.mesh.half_play, self.mesh.half_play)
+    }
+
+    /// Whether there is play between rotor and pulley.
+    pub fn has_play(&self) -> bool {
+        self.mesh.half_play > 0.0
+    }
+
+    /// Energy in the spring between rotor and pulley, J.
+    pub fn mesh_energy(&self, state: &Continuous<B>) -> f64 {
+        0.5 * self.mesh.k * self.mesh_depth(state).powi(2)
     }
 
     /// Clear opening, m, and its rate, m/s.
     #[inline(always)]
     pub fn clear_opening(&self, state: &Continuous<B>) -> (f64, f64) {
         let (mut w, mut dw) = (0.0, 0.0);
-        for b in 0..B {
+        for b in 0..R {
             if self.leaves[b].is_some() {
                 w += state.q[b];
                 dw += state.v[b];
@@ -255,7 +317,15 @@ impl<const B: usize, const S: usize> Plant<B, S> {
     /// Stretch e, stiffness k, and tension T of a span: T = max(0, T_0 + k e + tau k de/dt).
     #[inline(always)]
     pub fn span(&self, s: usize, state: &Continuous<B>) -> SpanNow {
-        let ahead = (s + 1) % B;
+        if s >= R {
+            let link = &self.links[s];
+            let e = link.sign * (2.0 * state.q[link.slow] - state.q[link.fast]);
+            let de = link.sign * (2.0 * state.v[link.slow] - state.v[link.fast]);
+            let elastic = self.second_installed + link.k * e;
+            let tension = (elastic + self.tau * link.k * de).max(0.0);
+            return SpanNow { stretch: link.k * e, rate: de, growth: 0.0, elastic, k: link.k, tension };
+        }
+        let ahead = (s + 1) % R;
         let [by_behind, by_ahead] = self.grows[s];
         let e = state.q[ahead] - state.q[s];
         let de = state.v[ahead] - state.v[s];
@@ -272,6 +342,19 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             k,
             tension: (elastic + self.tau * k * de).max(0.0),
         }
+    }
+
+    /// Whether a span carries nothing: T_0 l + EA (e + tau de/dt) <= 0, without a division.
+    #[inline(always)]
+    pub fn is_slack(&self, s: usize, state: &Continuous<B>) -> bool {
+        if s >= R {
+            return self.span(s, state).tension == 0.0;
+        }
+        let ahead = (s + 1) % R;
+        let [by_behind, by_ahead] = self.grows[s];
+        let length = self.closed_length[s] + by_behind * state.q[s] + by_ahead * state.q[ahead];
+        let stretched = state.q[ahead] - state.q[s] + self.tau * (state.v[ahead] - state.v[s]);
+        self.installed * length.max(SHORTEST_SPAN_M) + self.ea * stretched <= 0.0
     }
 
     /// Strain energy of the belt, sum of T_s^2 / (2 k), J.
@@ -291,7 +374,7 @@ impl<const B: usize, const S: usize> Plant<B, S> {
 
     /// Energy in the springs of the stoppers, J.
     pub fn stopper_energy(&self, state: &Continuous<B>) -> f64 {
-        self.leaf_bodies()
+        self.leading_bodies()
             .map(|body| self.stopper_depth(state.q[body]))
             .map(|depth| 0.5 * self.stop_k * depth * depth)
             .sum()
@@ -313,7 +396,7 @@ impl<const B: usize, const S: usize> Plant<B, S> {
     /// Lets the current jump where it has no inertia: open winding, or L/R far below a tick.
     pub fn settle_current(&self, state: &mut Continuous<B>, winding: Winding) {
         if self.quasi_static || winding == Winding::Open {
-            state.i = self.static_current(winding, state.v[0]);
+            state.i = self.static_current(winding, state.v[Self::MOTOR]);
         }
     }
 
@@ -370,11 +453,18 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         let (mut damped, mut carried) = (0.0, 0.0);
         for s in 0..S {
             let span = self.span(s, state);
-            let ahead = (s + 1) % B;
-            applied[s] += span.tension;
-            applied[ahead] -= span.tension;
-            pressing[s] += span.tension;
-            pressing[ahead] += span.tension;
+            if s < R {
+                let ahead = (s + 1) % R;
+                applied[s] += span.tension;
+                applied[ahead] -= span.tension;
+                pressing[s] += span.tension;
+                pressing[ahead] += span.tension;
+            } else {
+                let link = &self.links[s];
+                applied[link.slow] -= 2.0 * link.sign * span.tension;
+                applied[link.fast] += link.sign * span.tension;
+                pressing[link.slow] += 2.0 * span.tension;
+            }
             let pulled = span.elastic.max(0.0);
             damped += (span.tension - pulled) * span.rate;
             let over = self.installed * self.installed - span.stretch * span.stretch;
@@ -384,25 +474,43 @@ impl<const B: usize, const S: usize> Plant<B, S> {
         book(power::CARRIED, carried * self.half_compliance);
 
         // Pulleys, gear, motor
-        let current = if self.quasi_static { self.static_current(winding, v[0]) } else { state.i };
-        let gear = self.gear_loss * applied[0].abs();
+        let motor = Self::MOTOR;
+        let current = if self.quasi_static { self.static_current(winding, v[motor]) } else { state.i };
+        let meshing = if motor == 0 {
+            applied[0]
+        } else {
+            let depth = self.mesh_depth(state);
+            let sprung = self.mesh.k * depth;
+            let closing = v[motor] - v[0];
+            // teeth push and never pull
+            let push = if depth == 0.0 {
+                0.0
+            } else {
+                depth.signum() * (depth.signum() * (sprung + self.mesh.c * closing)).max(0.0)
+            };
+            book(power::MESH, (push - sprung) * closing);
+            applied[0] += push;
+            applied[motor] -= push;
+            push
+        };
+        let gear = self.gear_loss * meshing.abs();
         let mut rubbed = 0.0;
         for b in 0..B {
             bound[b] = self.bearing[b] * pressing[b] + self.pulley_drag[b];
             rubbed += bound[b] * v[b].abs();
         }
         book(power::BEARINGS, rubbed);
-        applied[0] += self.pull * current;
-        bound[0] += self.rotor_drag + gear;
+        applied[motor] += self.pull * current;
+        bound[motor] += self.rotor_drag + gear;
         book(power::COPPER, self.r * current * current);
-        book(power::ROTOR, self.rotor_drag * v[0].abs());
-        book(power::GEAR, gear * v[0].abs());
+        book(power::ROTOR, self.rotor_drag * v[motor].abs());
+        book(power::GEAR, gear * v[motor].abs());
         let mut di = 0.0;
         if let Winding::Volts(volts) = winding {
             book(power::BUS, volts * current);
             book(power::DRAWN, (volts * current).max(0.0));
             if !self.quasi_static {
-                di = (volts - self.r * current - self.pull * v[0]) / self.l;
+                di = (volts - self.r * current - self.pull * v[motor]) / self.l;
             }
         }
 
@@ -434,16 +542,19 @@ impl<const B: usize, const S: usize> Plant<B, S> {
             let speed = vx.abs();
             let faded = (vx / self.fade_speed).powi(2);
             let fade = if faded < FADED { self.fade * (-faded).exp() } else { 0.0 };
-            let seal = self.seal_k * (self.seal_len - x).max(0.0);
-            let at_edge = seal + touch.force_n;
+            let (seal, at_edge, depth) = if leaf.leads {
+                let seal = self.seal_k * (self.seal_len - x).max(0.0);
+                (seal, seal + touch.force_n, self.stopper_depth(x))
+            } else {
+                (0.0, 0.0, 0.0)
+            };
             let hanging = &leaf.hanging;
-            let depth = self.stopper_depth(x);
             let mut force = applied[b] + leaf.slope_n + at_edge - self.viscous * vx;
             let mut moment = applied[b] * hanging.belt_height
                 - leaf.slope_n * hanging.gravity_depth
                 - at_edge * self.contact_depth;
             // friction that does not hang on the rollers, and its moment
-            let mut drag = self.brush + leaf.guide;
+            let mut drag = bound[b] + self.brush + leaf.guide;
             let mut drag_moment = self.brush * hanging.gravity_depth + leaf.guide * self.guide_depth;
             book(power::SLOPE, leaf.slope_n * vx);
             book(power::END_SEAL, seal * vx);
@@ -480,6 +591,7 @@ impl<const B: usize, const S: usize> Plant<B, S> {
                 rolling: self.rolling * (1.0 + fade),
                 rubbing: rub,
                 inertia: self.masses[b],
+                inverse_inertia: self.inverse_masses[b],
             });
             a[b] = carried.acceleration;
             loads[b] = carried.loads;
@@ -509,6 +621,16 @@ pub(crate) struct SpanNow {
     pub tension: f64,
 }
 
+/// Spring, damper and play between rotor and pulley; the damper is the wanted part of 2 sqrt(k m), m both in series.
+fn mesh(p: &Parameters, ring: &Ring) -> Mesh {
+    let (Some(k), Some(rotor)) = (p.gear.mesh_stiffness_n_per_m, ring.rotor_kg) else {
+        return Mesh::default();
+    };
+    let pulley = ring.masses_kg[0];
+    let series = rotor * pulley / (rotor + pulley);
+    Mesh { k, c: 2.0 * p.gear.mesh_damping_ratio * (k * series).sqrt(), half_play: p.gear.backlash_m / 2.0 }
+}
+
 /// Sub-steps of a tick that the fastest rate asks for.
 ///
 /// The belt's fastest mode w_n is an eigenvalue of M^-1 K, the drive's mass divided by 1 + lambda because gear
@@ -517,8 +639,9 @@ pub(crate) struct SpanNow {
 /// drive's own mass at N K/r / sqrt(L m_d); without inductance the drive is braked at (N K/r)^2/(R m_d).
 pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
     let mut fastest: f64 = 0.0;
+    let lightened = if ring.rotor_kg.is_some() { 1.0 } else { 1.0 / p.gear.efficiency };
     for at in [0.0, p.leaf.stroke_m] {
-        let square = fastest_mode_squared(ring, &vec![at; ring.leaves.len()], 1.0 / p.gear.efficiency);
+        let square = fastest_mode_squared(ring, &vec![at; ring.leaves.len()], lightened);
         fastest = fastest.max(mode_rate(square.sqrt(), p.belt.damping_time_s * square.sqrt() / 2.0));
     }
     let lightest = ring.leaves.iter().map(|leaf| ring.masses_kg[leaf.body]).fold(f64::INFINITY, f64::min);
@@ -528,13 +651,18 @@ pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
     let stiffness = p.stoppers.stiffness_n_per_m.max(p.seal.end_stiffness_n_per_m + springs);
     fastest = fastest.max(damping / lightest).max(mode_rate((stiffness / lightest).sqrt(), 0.0));
 
+    let driven = ring.rotor_kg.unwrap_or(ring.masses_kg[0]);
+    if let Some(rotor) = ring.rotor_kg {
+        let square = mesh(p, ring).k * (1.0 / ring.masses_kg[0] + 1.0 / (rotor * p.gear.efficiency));
+        fastest = fastest.max(mode_rate(square.sqrt(), p.gear.mesh_damping_ratio));
+    }
     let (r, l) = (crate::motor::resistance(&p.motor), p.motor.inductance_h);
     let pull = p.gear.ratio * crate::motor::torque_constant(&p.motor) / ring.radius_m;
     if l / r < QUASI_STATIC_S {
         // every tick's voltage starts such a decay anew: twice as fine
-        fastest = fastest.max(2.0 * pull * pull / (r * ring.masses_kg[0]));
+        fastest = fastest.max(2.0 * pull * pull / (r * driven));
     } else {
-        let swing = pull / (l * ring.masses_kg[0]).sqrt();
+        let swing = pull / (l * driven).sqrt();
         fastest = fastest.max(r / l).max(mode_rate(swing, r / (2.0 * l * swing)));
     }
     let needed = p.controller.tick_s * (fastest / STEP_TIMES_RATE).max(fault_rate(p));
@@ -583,8 +711,8 @@ fn fastest_mode_squared(ring: &Ring, positions_m: &[f64], drive_lightened_by: f6
     let mut square = 0.0;
     for _ in 0..60 {
         let mut force = vec![0.0; bodies];
-        for span in &ring.spans {
-            let stiffness = ring.ea_n / span.length_m(positions_m);
+        for (index, span) in ring.spans.iter().enumerate() {
+            let stiffness = ring.ea_of(index) / span.length_m(positions_m);
             let stretch: f64 = span.row.iter().zip(&shape).map(|(a, q)| a * q).sum();
             for (f, a) in force.iter_mut().zip(&span.row) {
                 *f += a * stiffness * stretch;

@@ -42,16 +42,19 @@ struct Piece {
 
 impl Track {
     /// The track of one wheel: `closed_s` its place along the rail with the leaf closed, `sign` the way that its
-    /// leaf opens, `leaf` and `hanger` which wheel it is.
+    /// leaf opens, `leaf` and `hanger` which wheel it is, `shares` which leaves run on the same rail.
     pub fn new(
         faults: &[Fault],
         diameter_m: f64,
         (closed_s, sign): (f64, f64),
         (leaf, hanger): (usize, Hanger),
+        shares: std::ops::RangeInclusive<usize>,
     ) -> Self {
         let radius = diameter_m / 2.0;
-        let here =
-            |fault: &&Fault| fault.kind != FaultKind::Flat || (fault.leaf == leaf && fault.hanger == hanger);
+        let here = |fault: &&Fault| match fault.kind {
+            FaultKind::Flat => fault.leaf == leaf && fault.hanger == hanger,
+            _ => shares.contains(&fault.leaf),
+        };
         let piece = |fault: &Fault| {
             let height = fault.height_m;
             let reach = half_chord_m(radius, height);
@@ -137,7 +140,7 @@ mod tests {
 
     fn track(kind: FaultKind, height_m: f64) -> Track {
         let fault = Fault { kind, height_m, at_m: 0.5, ..Fault::default() };
-        Track::new(&[fault], 0.03, (0.0, 1.0), (1, Hanger::Leading))
+        Track::new(&[fault], 0.03, (0.0, 1.0), (1, Hanger::Leading), 1..=2)
     }
 
     /// What a wheel climbs over a whole fault is the integral of its slope: h over a step, nothing over the others.
@@ -176,8 +179,8 @@ mod tests {
     #[test]
     fn a_leaf_that_opens_the_other_way_feels_the_opposite_slope() {
         let fault = Fault { kind: FaultKind::Sag, at_m: -1.0, height_m: 0.003, ..Fault::default() };
-        let one = Track::new(std::slice::from_ref(&fault), 0.03, (0.0, 1.0), (1, Hanger::Leading));
-        let two = Track::new(&[fault], 0.03, (0.0, -1.0), (2, Hanger::Leading));
+        let one = Track::new(std::slice::from_ref(&fault), 0.03, (0.0, 1.0), (1, Hanger::Leading), 1..=2);
+        let two = Track::new(&[fault], 0.03, (0.0, -1.0), (2, Hanger::Leading), 1..=2);
         assert_eq!(one.rise(-0.8), -two.rise(0.8));
         assert_ne!(two.rise(0.8), 0.0);
     }

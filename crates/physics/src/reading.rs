@@ -6,6 +6,7 @@ use crate::figures::{Figure, Figures, Moment};
 use crate::jerk;
 use crate::manual;
 use crate::parameters::{Arrangement, SupplyKind};
+use crate::peaks::{self, fastest_closing};
 use crate::run::{Event, EventKind, GapForce, Sample, State};
 use crate::supply::Extreme;
 use crate::thermal;
@@ -25,6 +26,8 @@ const AT_REST_M_PER_S: f64 = 0.001;
 pub(crate) struct Totals {
     pub slack_s: f64,
     pub lift_s: f64,
+    /// Where the rotor is parted from its pulley, m/s.
+    pub knock_m_per_s: Option<f64>,
     pub drawn_j: f64,
     pub standing_current_a: f64,
     pub standing_power_w: f64,
@@ -47,8 +50,11 @@ pub(crate) fn read(
     let mut figures = Figures::default();
     let phases = Phases::of(samples, events);
     times(door, &phases, events, &mut figures);
-    speeds_and_energies(door, samples, &phases, &mut figures);
-    tensions(door, samples, totals, &mut figures);
+    peaks::read(door, samples, &mut figures);
+    closing_course(door, &phases, &mut figures);
+    figures.set(Figure::SlackTime, Some(totals.slack_s));
+    figures.set(Figure::LiftTime, Some(totals.lift_s));
+    figures.set(Figure::GearKnock, totals.knock_m_per_s);
     comfort(door, samples, &phases, events, &mut figures);
     electrical(door, samples, events, energy, totals, &mut figures);
     forces(force, &mut figures);
@@ -203,27 +209,7 @@ fn greatest<'a>(
     (best.map(|(value, _)| value), best.map(|(_, sample)| moment(sample)))
 }
 
-fn fastest_closing(sample: &Sample) -> f64 {
-    -sample.leaf_speed_m_per_s.iter().copied().fold(f64::INFINITY, f64::min)
-}
-
-fn speeds_and_energies(door: &Door, samples: &[Sample], phases: &Phases<'_>, figures: &mut Figures) {
-    let mut set = |figure, (value, at): (Option<f64>, Option<Moment>)| figures.set_at(figure, value, at);
-    let opening_speed = |s: &Sample| s.leaf_speed_m_per_s.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    set(Figure::TopSpeedOpening, greatest(samples, opening_speed));
-    // whatever moves the leaf towards closed counts, also while the door should stand open
-    let shutting = |sample: &&Sample| fastest_closing(sample) > 0.0;
-    set(Figure::TopSpeedClosing, greatest(samples.iter().filter(shutting), fastest_closing));
-    let before_check =
-        samples.iter().filter(shutting).filter(|sample| sample.clear_opening_m >= LATCH_CHECK_M);
-    set(Figure::TopSpeedBeforeCheck, greatest(before_check, fastest_closing));
-    set(Figure::PeakEnergyLeaf, greatest(samples, |sample| sample.energy_leaf_j));
-    set(Figure::PeakEnergyLeaves, greatest(samples, |sample| sample.energy_leaves_j));
-    set(Figure::PeakEnergyCoupled, greatest(samples, |sample| sample.energy_coupled_j));
-    set(
-        Figure::PeakEnergyCoupledClosing,
-        greatest(samples.iter().filter(shutting), |sample| sample.energy_coupled_j),
-    );
+fn closing_course(door: &Door, phases: &Phases<'_>, figures: &mut Figures) {
     figures.set(Figure::AverageEnergyClosing, average_energy(door, phases.closing));
     figures.set(Figure::LatchCheck, latch_check(door, phases.closing));
 }
@@ -231,11 +217,11 @@ fn speeds_and_energies(door: &Door, samples: &[Sample], phases: &Phases<'_>, fig
 /// Energy with drive at the average speed over the stated stretch (EN 81-20:2020 5.3.6.2.2.1), J.
 fn average_energy(door: &Door, closing: &[Sample]) -> Option<f64> {
     let end = if door.parameters().arrangement == Arrangement::BiParting { 0.025 } else { 0.050 };
-    let leaves = door.leaves() as f64;
+    let leaves = door.edges() as f64;
     let (from, to) = (door.clear_width_m() - end * leaves, end * leaves);
     let (start, finish) = (crossing(closing, from, false)?.0, crossing(closing, to, false)?.0);
     let speed = (from - to) / leaves / (finish - start);
-    Some(0.5 * door.ring().masses_kg.iter().sum::<f64>() * speed * speed)
+    Some(0.5 * door.ring().moving_kg() * speed * speed)
 }
 
 /// Travel of a leaf before closed over which it goes no faster than 1.2 times its creep speed, m.
@@ -245,39 +231,7 @@ fn latch_check(door: &Door, closing: &[Sample]) -> Option<f64> {
     let closed = closing.iter().any(|sample| sample.clear_opening_m <= DONE_M);
     let last_fast = closing.iter().rposition(|sample| fastest_closing(sample) > slow);
     let from = last_fast.map_or(door.clear_width_m(), |n| closing[n].clear_opening_m);
-    closed.then_some((from / door.leaves() as f64).max(0.0))
-}
-
-fn tensions(door: &Door, samples: &[Sample], totals: &Totals, figures: &mut Figures) {
-    let spans = door.ring().spans.len();
-    let least = |sample: &Sample| sample.tension_n[..spans].iter().copied().fold(f64::INFINITY, f64::min);
-    let most = |sample: &Sample| sample.tension_n[..spans].iter().copied().fold(0.0, f64::max);
-    let (value, at) = greatest(samples, |sample| -least(sample));
-    figures.set_at(Figure::LeastTension, value.map(|value| -value), at);
-    let (value, at) = greatest(samples, most);
-    figures.set_at(Figure::GreatestTension, value, at);
-    figures.set(Figure::SlackTime, Some(totals.slack_s));
-
-    let leaves = door.leaves();
-    let loads = |sample: &Sample| {
-        let all = sample.hanger_load_n[..leaves].iter().flatten().copied();
-        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), load| (low.min(load), high.max(load)))
-    };
-    let (value, at) = greatest(samples, |sample| -loads(sample).0);
-    figures.set_at(Figure::LeastHangerLoad, value.map(|value| -value), at);
-    let (value, at) = greatest(samples, |sample| loads(sample).1);
-    figures.set_at(Figure::GreatestHangerLoad, value, at);
-    figures.set(Figure::LiftTime, Some(totals.lift_s));
-
-    // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
-    let teeth = door.derived().teeth_in_mesh;
-    let margin = |sample: &Sample| {
-        let (ahead, behind) = (sample.tension_n[0], sample.tension_n[spans - 1]);
-        let pull = (ahead - behind).abs();
-        if pull < 1.0 { f64::INFINITY } else { ahead.min(behind) * teeth / pull }
-    };
-    let (value, at) = greatest(samples, |sample| -margin(sample));
-    figures.set_at(Figure::SeatMargin, value.map(|value| -value), at);
+    closed.then_some((from / door.edges() as f64).max(0.0))
 }
 
 fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event], figures: &mut Figures) {
@@ -306,7 +260,7 @@ fn comfort(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Event
     if let Some(rest) = standing.filter(at_rest) {
         let away = |sample: &Sample| {
             let apart = |n: usize| (sample.leaf_position_m[n] - rest.leaf_position_m[n]).abs();
-            apart(0).max(apart(1)) > SETTLED_M
+            (0..door.leaves()).map(apart).fold(0.0, f64::max) > SETTLED_M
         };
         let settled =
             phases.opening.iter().rev().find(|sample| away(sample)).map_or(0.0, |sample| sample.t_s);
@@ -322,8 +276,6 @@ fn electrical(
     totals: &Totals,
     figures: &mut Figures,
 ) {
-    let (value, at) = greatest(samples, |sample| sample.current_a.abs());
-    figures.set_at(Figure::PeakCurrent, value, at);
     if let Some((least, greatest)) = totals.bus {
         figures.set_at(Figure::LeastBusVoltage, Some(least.volts), least.at);
         figures.set_at(Figure::GreatestBusVoltage, Some(greatest.volts), greatest.at);

@@ -6,10 +6,10 @@ use crate::energy::EnergyBalance;
 use crate::figures::{Figures, Moment};
 use crate::parameters::Hanger;
 
-/// Most leaves on one belt.
-pub const MAX_LEAVES: usize = 2;
-/// Most spans of one belt.
-pub const MAX_SPANS: usize = 4;
+/// Most leaves of one door.
+pub const MAX_LEAVES: usize = 4;
+/// Most spans of all belts.
+pub const MAX_SPANS: usize = 8;
 
 /// What the controller is doing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -135,6 +135,11 @@ pub enum EventKind {
         hanger: Hanger,
         /// For how long it was off the rail, s.
         lasted_s: f64,
+    },
+    /// Rotor and drive pulley meet again after crossing their play.
+    GearKnocks {
+        /// Their relative speed at the rim then, m/s.
+        speed_m_per_s: f64,
     },
     /// The controller noticed that it is obstructed.
     ObstructionNoticed,

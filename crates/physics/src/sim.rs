@@ -17,8 +17,8 @@ const MOST_EVENTS: usize = 400;
 
 /// What does not change during a run.
 #[derive(Clone)]
-pub(crate) struct Setup<const B: usize, const S: usize> {
-    pub plant: Plant<B, S>,
+pub(crate) struct Setup<const B: usize, const S: usize, const R: usize> {
+    pub plant: Plant<B, S, R>,
     pub settings: Settings,
     pub source: Source,
     pub tick_s: f64,
@@ -27,10 +27,12 @@ pub(crate) struct Setup<const B: usize, const S: usize> {
     pub blind_s: f64,
     pub hold_open_s: f64,
     greatest_current_a: f64,
+    /// Closing edges.
+    edges: f64,
     leaf_masses: Vec<(usize, f64)>,
 }
 
-impl<const B: usize, const S: usize> Setup<B, S> {
+impl<const B: usize, const S: usize, const R: usize> Setup<B, S, R> {
     pub fn new(door: &Door, refine: u32) -> Self {
         let plant = Plant::new(door);
         let substeps = plant.substeps.saturating_mul(refine.clamp(1, 1000));
@@ -43,6 +45,7 @@ impl<const B: usize, const S: usize> Setup<B, S> {
             blind_s: p.obstruction.blind_s,
             hold_open_s: p.controller.hold_open_s,
             greatest_current_a: p.opening.current_limit_a.max(p.closing.current_limit_a),
+            edges: door.edges() as f64,
             leaf_masses: door.ring().leaves.iter().map(|leaf| (leaf.body, leaf.mass_kg)).collect(),
             substeps,
             plant,
@@ -68,12 +71,15 @@ pub(crate) struct Sim<const B: usize> {
     pub lift_s: f64,
     /// What the hangers of each leaf carry, N.
     loads: [Loads; B],
+    any_lifted: bool,
     lifted_since: [[Option<f64>; 2]; MAX_LEAVES],
     /// When the obstacle was first touched, s.
     pub touched_at: Option<f64>,
     touching: bool,
     slack_since: [Option<f64>; MAX_SPANS],
     in_stop: [bool; MAX_LEAVES],
+    /// Greatest speed at which rotor and pulley met after crossing their play, m/s.
+    pub knock_m_per_s: f64,
     /// Energy stored at the start, J: kinetic, strain, magnetic, contact springs.
     at_start: [f64; 4],
 }
@@ -99,9 +105,17 @@ fn note(log: &mut Vec<Event>, at: Moment, kind: EventKind) {
 
 impl<const B: usize> Sim<B> {
     /// A door whose leaves stand or move together, belt unstrained beyond its installed tension.
-    pub fn at<const S: usize>(setup: &Setup<B, S>, opening_m: f64, speed_m_per_s: f64, state: State) -> Self {
-        let continuous =
+    pub fn at<const S: usize, const R: usize>(
+        setup: &Setup<B, S, R>,
+        opening_m: f64,
+        speed_m_per_s: f64,
+        state: State,
+    ) -> Self {
+        let mut continuous =
             Continuous { q: [opening_m; B], v: [speed_m_per_s; B], i: 0.0, contact: ContactState::default() };
+        for body in R..R + (S - R) / 2 {
+            (continuous.q[body], continuous.v[body]) = (opening_m / 2.0, speed_m_per_s / 2.0);
+        }
         let mut sim = Self {
             tick: 0,
             state: continuous,
@@ -113,11 +127,13 @@ impl<const B: usize> Sim<B> {
             slack_s: 0.0,
             lift_s: 0.0,
             loads: [[0.0; 2]; B],
+            any_lifted: false,
             lifted_since: [[None; 2]; MAX_LEAVES],
             touched_at: None,
             touching: false,
             slack_since: [None; MAX_SPANS],
             in_stop: [false; MAX_LEAVES],
+            knock_m_per_s: 0.0,
             at_start: [0.0; 4],
         };
         sim.at_start = sim.stored(setup);
@@ -126,17 +142,22 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Time since the first command, s.
-    pub fn time<const S: usize>(&self, setup: &Setup<B, S>) -> f64 {
+    pub fn time<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> f64 {
         self.tick as f64 * setup.tick_s
     }
 
     /// When and where.
-    pub fn moment<const S: usize>(&self, setup: &Setup<B, S>) -> Moment {
+    pub fn moment<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> Moment {
         Moment { t_s: self.time(setup), clear_opening_m: setup.plant.clear_opening(&self.state).0 }
     }
 
     /// Tells the controller where to go.
-    pub fn command<const S: usize>(&mut self, setup: &Setup<B, S>, target: Target, log: &mut Vec<Event>) {
+    pub fn command<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        target: Target,
+        log: &mut Vec<Event>,
+    ) {
         let (state, kind) = match target {
             Target::Open => (State::Opening, EventKind::CommandOpen),
             Target::Closed => (State::Closing, EventKind::CommandClose),
@@ -146,12 +167,12 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Tells the controller to find the ends of the travel.
-    pub fn learn<const S: usize>(&mut self, setup: &Setup<B, S>) {
+    pub fn learn<const S: usize, const R: usize>(&mut self, setup: &Setup<B, S, R>) {
         self.controller.command(self.time(setup), Target::Closed, State::Learning);
     }
 
     /// Puts something in the way, or takes it away.
-    pub fn put<const S: usize>(&mut self, setup: &Setup<B, S>, contact: Contact) {
+    pub fn put<const S: usize, const R: usize>(&mut self, setup: &Setup<B, S, R>, contact: Contact) {
         self.at_start[3] -= self.contact_energy(setup, &self.contact);
         self.state.contact = ContactState::default();
         self.touching = false;
@@ -159,30 +180,39 @@ impl<const B: usize> Sim<B> {
         self.contact = contact;
     }
 
-    fn contact_energy<const S: usize>(&self, setup: &Setup<B, S>, contact: &Contact) -> f64 {
+    fn contact_energy<const S: usize, const R: usize>(
+        &self,
+        setup: &Setup<B, S, R>,
+        contact: &Contact,
+    ) -> f64 {
         let plant = &setup.plant;
         let (w, _) = plant.clear_opening(&self.state);
-        let edges = setup.leaf_masses.len() as f64;
+        let edges = setup.edges;
         contact.energy(w, &self.state.contact, plant.edge_k, plant.edge_c, edges)
     }
 
     /// Energy stored now, J: kinetic, strain, magnetic, contact springs.
-    fn stored<const S: usize>(&self, setup: &Setup<B, S>) -> [f64; 4] {
+    fn stored<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> [f64; 4] {
         let plant = &setup.plant;
         [
             plant.kinetic_energy(&self.state),
-            plant.strain_energy(&self.state),
+            plant.strain_energy(&self.state) + plant.mesh_energy(&self.state),
             plant.magnetic_energy(&self.state),
             plant.stopper_energy(&self.state) + self.contact_energy(setup, &self.contact),
         ]
     }
 
     /// One tick: the controller reads and acts, the plant moves on.
-    pub fn advance<const S: usize>(&mut self, setup: &Setup<B, S>, log: &mut Vec<Event>) -> TickForce {
+    pub fn advance<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        log: &mut Vec<Event>,
+    ) -> TickForce {
         let plant = &setup.plant;
         let t = self.time(setup);
         let at = self.moment(setup);
-        self.winding = self.controller.tick(&setup.settings, t, self.state.q[0], self.bus.volts, |kind| {
+        let motor = self.state.q[Plant::<B, S, R>::MOTOR];
+        self.winding = self.controller.tick(&setup.settings, t, motor, self.bus.volts, |kind| {
             log.push(Event { at, kind });
         });
         let drawn_before = self.work[power::BUS];
@@ -196,9 +226,16 @@ impl<const B: usize> Sim<B> {
         let impulse_before = self.work[power::CONTACT_FORCE];
         for n in 0..substeps {
             let now = t + f64::from(n) * h;
-            self.loads =
+            let advanced =
                 step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
+            self.loads = advanced.loads;
             self.watch_slack(setup, now + h, h, log);
+            if let Some(speed_m_per_s) = advanced.knock_m_per_s {
+                self.knock_m_per_s = self.knock_m_per_s.max(speed_m_per_s);
+                let clear_opening_m = setup.plant.clear_opening(&self.state).0;
+                let at = Moment { t_s: now + h, clear_opening_m };
+                note(log, at, EventKind::GearKnocks { speed_m_per_s });
+            }
             self.watch_wheels(setup, now + h, h, log);
             if self.contact.gap > 0.0 {
                 self.watch_contact(setup, now + h, h, &mut force, log);
@@ -212,7 +249,12 @@ impl<const B: usize> Sim<B> {
     }
 
     /// The bus follows what the winding took.
-    fn settle_bus<const S: usize>(&mut self, setup: &Setup<B, S>, drawn_before_j: f64, for_s: f64) {
+    fn settle_bus<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        drawn_before_j: f64,
+        for_s: f64,
+    ) {
         if !setup.source.is_stiff() {
             let at = self.moment(setup);
             self.bus.settle(&setup.source, self.work[power::BUS] - drawn_before_j, for_s, at);
@@ -220,9 +262,11 @@ impl<const B: usize> Sim<B> {
     }
 
     /// A current that has far to go decays with R/L over the tick: shorter steps while it does.
-    fn current_factor<const S: usize>(&self, setup: &Setup<B, S>) -> u32 {
+    fn current_factor<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> u32 {
         let step = setup.plant.electric_rate * setup.tick_s / f64::from(setup.substeps);
-        let to_go = (setup.plant.static_current(self.winding, self.state.v[0]) - self.state.i).abs();
+        let to_go = (setup.plant.static_current(self.winding, self.state.v[Plant::<B, S, R>::MOTOR])
+            - self.state.i)
+            .abs();
         let share = to_go / setup.greatest_current_a;
         if step < 0.4 || share < 0.02 {
             1
@@ -234,7 +278,7 @@ impl<const B: usize> Sim<B> {
     }
 
     /// In contact the edge's damper may ask for shorter steps.
-    fn contact_factor<const S: usize>(&self, setup: &Setup<B, S>) -> u32 {
+    fn contact_factor<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> u32 {
         let plant = &setup.plant;
         let (w, dw) = plant.clear_opening(&self.state);
         // a compressed edge relaxes at its own fast rate also once it is clear
@@ -242,10 +286,10 @@ impl<const B: usize> Sim<B> {
         if !self.contact.is_there() || (clear && self.state.contact.z.abs() < 1e-12) {
             return 1;
         }
-        let edges = setup.leaf_masses.len() as f64;
+        let edges = setup.edges;
         let settle = self.contact.edge_rate(plant.edge_k, plant.edge_c, edges).unwrap_or(0.0);
         let swing = (self.contact.stiffness * edges
-            / plant.masses.iter().fold(f64::INFINITY, |a, &m| a.min(m)))
+            / plant.masses[..R].iter().fold(f64::INFINITY, |a, &m| a.min(m)))
         .sqrt();
         let swing = if self.contact.mass.is_finite() {
             swing.max((self.contact.stiffness / self.contact.mass).sqrt())
@@ -256,10 +300,16 @@ impl<const B: usize> Sim<B> {
         (wanted.ceil() as u32).clamp(1, 64)
     }
 
-    fn watch_slack<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, h: f64, log: &mut Vec<Event>) {
+    fn watch_slack<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        now: f64,
+        h: f64,
+        log: &mut Vec<Event>,
+    ) {
         let mut any = false;
         for span in 0..S {
-            let slack = setup.plant.span(span, &self.state).tension == 0.0;
+            let slack = setup.plant.is_slack(span, &self.state);
             any |= slack;
             let at = || Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
             match (slack, self.slack_since[span]) {
@@ -279,7 +329,16 @@ impl<const B: usize> Sim<B> {
         }
     }
 
-    fn watch_wheels<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, h: f64, log: &mut Vec<Event>) {
+    fn watch_wheels<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        now: f64,
+        h: f64,
+        log: &mut Vec<Event>,
+    ) {
+        if !self.any_lifted && self.loads.iter().flatten().all(|&load| load >= 0.0) {
+            return;
+        }
         let mut any = false;
         for (leaf, &(body, _)) in setup.leaf_masses.iter().enumerate() {
             for (wheel, hanger) in [Hanger::Leading, Hanger::Trailing].into_iter().enumerate() {
@@ -304,14 +363,15 @@ impl<const B: usize> Sim<B> {
                 );
             }
         }
+        self.any_lifted = any;
         if any {
             self.lift_s += h;
         }
     }
 
-    fn watch_contact<const S: usize>(
+    fn watch_contact<const S: usize, const R: usize>(
         &mut self,
-        setup: &Setup<B, S>,
+        setup: &Setup<B, S, R>,
         now: f64,
         h: f64,
         force: &mut TickForce,
@@ -319,7 +379,7 @@ impl<const B: usize> Sim<B> {
     ) {
         let plant = &setup.plant;
         let (w, dw) = plant.clear_opening(&self.state);
-        let edges = setup.leaf_masses.len() as f64;
+        let edges = setup.edges;
         let push = self.contact.rates(w, &self.state.contact, plant.edge_k, plant.edge_c, edges).force_n;
         let at = Moment { t_s: now, clear_opening_m: w };
         if push > 0.0 && !self.touching {
@@ -341,8 +401,13 @@ impl<const B: usize> Sim<B> {
         }
     }
 
-    fn watch_stops<const S: usize>(&mut self, setup: &Setup<B, S>, now: f64, log: &mut Vec<Event>) {
-        for (leaf, &(body, _)) in setup.leaf_masses.iter().enumerate() {
+    fn watch_stops<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        now: f64,
+        log: &mut Vec<Event>,
+    ) {
+        for (leaf, body) in setup.plant.leading_bodies().enumerate() {
             let inside = setup.plant.stopper_depth(self.state.q[body]) > 0.0;
             if inside && !self.in_stop[leaf] {
                 let at = Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
@@ -359,21 +424,21 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Whether nothing will move until the controller or a listed force changes.
-    pub fn is_parked<const S: usize>(&self, setup: &Setup<B, S>) -> bool {
+    pub fn is_parked<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> bool {
         self.controller.is_still()
             && self.rests(setup)
             && (setup.source.is_stiff() || self.bus.is_settled(&setup.source, self.standing_power(setup)))
     }
 
     /// Whether every body is held by friction and the current has settled.
-    pub fn rests<const S: usize>(&self, setup: &Setup<B, S>) -> bool {
+    pub fn rests<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> bool {
         self.state.v.iter().all(|&v| v == 0.0)
             && (self.state.i - setup.plant.standing_current(self.winding)).abs() < 1e-6
             && step::at_rest(&setup.plant, self.time(setup), &self.state, self.winding, &self.contact)
     }
 
     /// Power that the standing door draws at the bus, W.
-    pub fn standing_power<const S: usize>(&self, setup: &Setup<B, S>) -> f64 {
+    pub fn standing_power<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> f64 {
         match self.winding {
             Winding::Volts(volts) => volts * setup.plant.standing_current(self.winding),
             Winding::Open => 0.0,
@@ -381,7 +446,7 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Lets a parked door stand for a whole number of ticks.
-    pub fn stand<const S: usize>(&mut self, setup: &Setup<B, S>, ticks: u64) {
+    pub fn stand<const S: usize, const R: usize>(&mut self, setup: &Setup<B, S, R>, ticks: u64) {
         let for_s = ticks as f64 * setup.tick_s;
         let drawn_before = self.work[power::BUS];
         self.loads = self.rates_at_rest(setup, for_s).loads;
@@ -393,13 +458,17 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Rates with every body held; books what the door draws for so many seconds.
-    fn rates_at_rest<const S: usize>(&mut self, setup: &Setup<B, S>, for_s: f64) -> Rates<B> {
+    fn rates_at_rest<const S: usize, const R: usize>(
+        &mut self,
+        setup: &Setup<B, S, R>,
+        for_s: f64,
+    ) -> Rates<B> {
         let (now, work) = (self.time(setup), &mut self.work);
         setup.plant.rates::<true>(now, &self.state, &[0.0; B], self.winding, &self.contact, for_s, work)
     }
 
     /// The door at this instant.
-    pub fn sample<const S: usize>(&self, setup: &Setup<B, S>, force: f64) -> Sample {
+    pub fn sample<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>, force: f64) -> Sample {
         let (q, v) = (&self.state.q, &self.state.v);
         let mut sample = Sample {
             t_s: self.time(setup),
@@ -421,7 +490,7 @@ impl<const B: usize> Sim<B> {
         };
         for (j, &(body, mass)) in setup.leaf_masses.iter().enumerate() {
             let energy = 0.5 * mass * v[body] * v[body];
-            sample.clear_opening_m += q[body];
+            sample.clear_opening_m += if body < R { q[body] } else { 0.0 };
             sample.leaf_position_m[j] = q[body];
             sample.leaf_speed_m_per_s[j] = v[body];
             sample.hanger_load_n[j] = self.loads[body];
@@ -435,7 +504,7 @@ impl<const B: usize> Sim<B> {
     }
 
     /// Where the energy went so far.
-    pub fn energy<const S: usize>(&self, setup: &Setup<B, S>) -> EnergyBalance {
+    pub fn energy<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> EnergyBalance {
         let now = self.stored(setup);
         let gained = |n: usize| now[n] - self.at_start[n];
         let work = |n: usize| self.work[n];
@@ -459,6 +528,7 @@ impl<const B: usize> Sim<B> {
             rotor_friction_j: work(power::ROTOR),
             gear_j: work(power::GEAR),
             belt_damping_j: work(power::BELT),
+            mesh_j: work(power::MESH),
             stoppers_j: work(power::STOPPERS),
             edge_damping_j: work(power::EDGE),
             kinetic_j: gained(0),

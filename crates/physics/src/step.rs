@@ -14,23 +14,32 @@ const MOST_CUTS: u32 = 8;
 /// Integrals of the powers since the start, J (and N s for the contact force).
 pub(crate) type Work = [f64; POWERS];
 
+/// What a sub-step leaves behind beside the state.
+pub(crate) struct Advanced<const B: usize> {
+    /// Hanger loads of each leaf at its end, N.
+    pub loads: [Loads; B],
+    /// Speed at the rim at which rotor and pulley met, if they did, m/s.
+    pub knock_m_per_s: Option<f64>,
+}
+
 /// Advances `state` by `h` seconds from time `t` and adds the work done.
-pub(crate) fn advance<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+#[inline(always)]
+pub(crate) fn advance<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     h: f64,
     state: &mut Continuous<B>,
     winding: Winding,
     contact: &Contact,
     work: &mut Work,
-) -> [Loads; B] {
-    let mut loads = [[0.0; 2]; B];
+) -> Advanced<B> {
+    let mut advanced = Advanced { loads: [[0.0; 2]; B], knock_m_per_s: None };
     let mut done = 0.0;
     for cut in 0..=MOST_CUTS {
         let now = t + done;
         let left = h - done;
         if left <= 1e-12 {
-            return loads;
+            return advanced;
         }
         let mut rubbing = sliding(state);
         let mut first_powers = [0.0; POWERS];
@@ -48,7 +57,11 @@ pub(crate) fn advance<const B: usize, const S: usize>(
         for (sum, part) in work.iter_mut().zip(taken.1.work) {
             *sum += part;
         }
-        (*state, loads) = (taken.1.state, taken.1.loads);
+        if plant.has_play() && plant.mesh_depth(state) == 0.0 && plant.mesh_depth(&taken.1.state) != 0.0 {
+            let motor = Plant::<B, S, R>::MOTOR;
+            advanced.knock_m_per_s = Some((taken.1.state.v[motor] - taken.1.state.v[0]).abs());
+        }
+        (*state, advanced.loads) = (taken.1.state, taken.1.loads);
         work[power::EDGE] += contact.stop_at_jamb(&mut state.contact);
         for b in 0..B {
             // A body that would turn round has stopped: whether it stays is decided at the next start.
@@ -58,12 +71,12 @@ pub(crate) fn advance<const B: usize, const S: usize>(
             }
         }
     }
-    loads
+    advanced
 }
 
 /// Whether every body is at rest and stays so.
-pub(crate) fn at_rest<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+pub(crate) fn at_rest<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     state: &Continuous<B>,
     winding: Winding,
@@ -92,8 +105,8 @@ fn sliding<const B: usize>(state: &Continuous<B>) -> Rubbing<B> {
 
 /// Rates at the start of a step. Bodies that stand and are pulled beyond their bound start to slide.
 #[inline(always)]
-fn start<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+fn start<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     state: &Continuous<B>,
     rubbing: &mut Rubbing<B>,
@@ -148,8 +161,8 @@ struct Start<'a, const B: usize> {
 
 /// Classic Runge-Kutta of fourth order; the powers are integrated with the same weights.
 #[inline(always)]
-fn trial<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+fn trial<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     h: f64,
     from: &Continuous<B>,
@@ -185,8 +198,8 @@ fn trial<const B: usize, const S: usize>(
 
 /// The first event between two states, as a guess of the fraction of the step at which it is; `None`: nothing.
 #[inline(always)]
-fn events<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+fn events<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     from: &Continuous<B>,
     to: &Continuous<B>,
@@ -207,7 +220,13 @@ fn events<const B: usize, const S: usize>(
             note(from.v[b].abs(), -to.v[b].abs());
         }
     }
-    for body in plant.leaf_bodies() {
+    if Plant::<B, S, R>::MOTOR != 0 {
+        let (before, after) = (plant.mesh_depth(from), plant.mesh_depth(to));
+        if (before == 0.0) != (after == 0.0) || before * after < 0.0 {
+            note(1.0, -1.0);
+        }
+    }
+    for body in plant.leading_bodies() {
         if plant.stopper_depth(to.q[body]) > 0.0 && plant.stopper_depth(from.q[body]) == 0.0 {
             note(
                 (from.q[body] - to.q[body]).abs() - plant.stopper_depth(to.q[body]),
@@ -243,8 +262,8 @@ fn events<const B: usize, const S: usize>(
 /// Narrows down the first event of a step of `left` seconds; returns the step that ends just behind it.
 #[allow(clippy::too_many_arguments)]
 #[cold]
-fn locate<const B: usize, const S: usize>(
-    plant: &Plant<B, S>,
+fn locate<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
     t: f64,
     left: f64,
     guess: f64,

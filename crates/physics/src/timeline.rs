@@ -57,9 +57,9 @@ impl Happenings {
     }
 
     /// Lets everything happen whose time has come.
-    pub fn happen<const B: usize, const S: usize>(
+    pub fn happen<const B: usize, const S: usize, const R: usize>(
         &mut self,
-        setup: &Setup<B, S>,
+        setup: &Setup<B, S, R>,
         sim: &mut Sim<B>,
         log: &mut Vec<Event>,
     ) {
@@ -124,7 +124,7 @@ pub(crate) struct WorstPlace<const B: usize> {
 impl<const B: usize> WorstPlace<B> {
     pub const NONE: Self = Self { fastest: 0.0, sim: None };
 
-    pub fn look<const S: usize>(&mut self, plant: &Plant<B, S>, sim: &Sim<B>) {
+    pub fn look<const S: usize, const R: usize>(&mut self, plant: &Plant<B, S, R>, sim: &Sim<B>) {
         let speed = -plant.clear_opening(&sim.state).1;
         if speed > FASTER_BY * self.fastest && sim.controller.state == State::Closing {
             (self.fastest, self.sim) = (speed, Some(*sim));
@@ -132,9 +132,9 @@ impl<const B: usize> WorstPlace<B> {
     }
 
     /// Breaks the beam there: how far a leaf goes until it rests or turns round, m, and where that began.
-    pub fn stopping_distance<const S: usize>(
+    pub fn stopping_distance<const S: usize, const R: usize>(
         self,
-        setup: &Setup<B, S>,
+        setup: &Setup<B, S, R>,
         timeline: &Timeline,
     ) -> Option<(f64, Moment)> {
         let mut sim = self.sim?;
@@ -149,7 +149,7 @@ impl<const B: usize> WorstPlace<B> {
                 acted = true;
             }
             sim.advance(setup, &mut log);
-            let gone = setup.plant.leaf_bodies().map(|body| from[body] - sim.state.q[body]);
+            let gone = setup.plant.leading_bodies().map(|body| from[body] - sim.state.q[body]);
             let gone = gone.fold(0.0, f64::max);
             if gone > furthest {
                 (furthest, since) = (gone, sim.time(setup));

@@ -23,9 +23,9 @@ fn slowest_creep(p: &Parameters) -> f64 {
 }
 
 /// A door on its way, and what still has to happen to it.
-pub(crate) struct Travel<'a, const B: usize, const S: usize> {
+pub(crate) struct Travel<'a, const B: usize, const S: usize, const R: usize> {
     door: &'a Door,
-    setup: &'a Setup<B, S>,
+    setup: &'a Setup<B, S, R>,
     options: &'a CycleOptions,
     progress: &'a mut Progress<B>,
     /// What is still to be met on the way closed.
@@ -41,10 +41,10 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize> {
     seen: usize,
 }
 
-impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
+impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
     pub fn new(
         door: &'a Door,
-        setup: &'a Setup<B, S>,
+        setup: &'a Setup<B, S, R>,
         options: &'a CycleOptions,
         progress: &'a mut Progress<B>,
     ) -> Self {
@@ -189,7 +189,10 @@ impl<'a, const B: usize, const S: usize> Travel<'a, B, S> {
     }
 }
 
-fn clear_opening<const B: usize, const S: usize>(setup: &Setup<B, S>, sim: &Sim<B>) -> f64 {
+fn clear_opening<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
+    sim: &Sim<B>,
+) -> f64 {
     setup.plant.clear_opening(&sim.state).0
 }
 
@@ -208,8 +211,8 @@ fn patience(p: &Parameters, target: Target) -> f64 {
 }
 
 /// Whole ticks that a parked door stands before something changes; at least one.
-pub(crate) fn ticks_until<const B: usize, const S: usize>(
-    setup: &Setup<B, S>,
+pub(crate) fn ticks_until<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
     sim: &Sim<B>,
     end: f64,
 ) -> u64 {

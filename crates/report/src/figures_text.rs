@@ -32,6 +32,7 @@ const GROUPS: &[(&str, &[Figure])] = &[
     (
         "Drive",
         &[
+            GearKnock,
             PeakCurrent,
             RmsCurrent,
             EnergyPerCycle,

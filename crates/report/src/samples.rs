@@ -31,8 +31,8 @@ pub fn write(judged: &Judged<'_>, out: impl Write) -> Result<(), WriteError> {
 pub fn columns(leaves: usize, spans: usize) -> Vec<String> {
     let mut names: Vec<String> =
         ["t_s", "clear_opening_m", "speed_m_per_s", "leaf_1_position_m"].map(str::to_owned).to_vec();
-    if leaves > 1 {
-        names.extend(["leaf_2_position_m", "leaf_2_speed_m_per_s"].map(str::to_owned));
+    for leaf in 2..=leaves {
+        names.extend([format!("leaf_{leaf}_position_m"), format!("leaf_{leaf}_speed_m_per_s")]);
     }
     names.extend(
         ["wanted_speed_m_per_s", "energy_leaf_j", "energy_leaves_j", "energy_coupled_j"].map(str::to_owned),
@@ -51,8 +51,8 @@ pub fn columns(leaves: usize, spans: usize) -> Vec<String> {
 fn cells(sample: &Sample, leaves: usize, spans: usize) -> Vec<String> {
     let mut numbers =
         vec![sample.t_s, sample.clear_opening_m, sample.leaf_speed_m_per_s[0], sample.leaf_position_m[0]];
-    if leaves > 1 {
-        numbers.extend([sample.leaf_position_m[1], sample.leaf_speed_m_per_s[1]]);
+    for leaf in 1..leaves {
+        numbers.extend([sample.leaf_position_m[leaf], sample.leaf_speed_m_per_s[leaf]]);
     }
     numbers.extend([
         sample.wanted_speed_m_per_s,

@@ -99,6 +99,12 @@ fn parts(judged: &Judged<'_>) -> Vec<(&'static str, String)> {
         Arrangement::BiParting => format!("{} and {}", show("leaf.mass"), show("leaf.second_mass")),
         _ => show("leaf.mass"),
     };
+    let behind = p.telescope.and_then(|telescope| {
+        let mass = units::show(Quantity::Mass, telescope.mass_kg?, judged.scenario.units);
+        let tension = units::show(Quantity::Force, telescope.tension_n, judged.scenario.units);
+        Some(format!(", a slow leaf of {mass} behind each, on a second belt at {tension}"))
+    });
+    let hang = format!("{hang}{}", behind.unwrap_or_default());
     vec![
         (
             "Leaf",

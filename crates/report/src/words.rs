@@ -272,6 +272,9 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::StopHit { leaf, speed_m_per_s } => {
             format!("leaf {leaf} meets an end stop at {}", speed(speed_m_per_s.abs()))
         }
+        EventKind::GearKnocks { speed_m_per_s } => {
+            format!("rotor and drive pulley meet at {} after crossing their play", speed(*speed_m_per_s))
+        }
         EventKind::WheelLifts { leaf, hanger } => {
             format!("the {} wheel of leaf {leaf} leaves the rail", words_of(*hanger))
         }
@@ -307,13 +310,17 @@ pub(crate) fn strand(door: &Door, span: usize) -> String {
 /// What a belt span joins: `return pulley to drive pulley`.
 pub(crate) fn joins(door: &Door, span: usize) -> String {
     let ring = door.ring();
+    if span >= ring.bodies {
+        let slow = ring.edges() + 1 + (span - ring.bodies) / 2;
+        return format!("length {} of the second belt, on leaf {slow},", 1 + (span - ring.bodies) % 2);
+    }
     let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
         Some(leaf) if ring.leaves.len() > 1 => format!("leaf {}", leaf + 1),
         Some(_) => "leaf".to_owned(),
         None if body == ring.return_body => "return pulley".to_owned(),
         None => "drive pulley".to_owned(),
     };
-    let next = (span + 1) % ring.masses_kg.len().max(1);
+    let next = (span + 1) % ring.bodies.max(1);
     format!("{} to {}", body(span), body(next))
 }
 

@@ -2,8 +2,10 @@
 
 use std::fmt::Write;
 
-use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters};
-use tautleaf_physics::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity};
+use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters, Telescope};
+use tautleaf_physics::{
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS,
+};
 
 use crate::cautions::CAUTIONS;
 use crate::choices::choices_of;
@@ -46,6 +48,10 @@ pub fn commented() -> String {
                 out += "#:[[fault]]\n# what it is, for reports\n#:name = \"joint\"\n#:kind = \"step\"\n";
                 out += "# of a flat: which leaf, 1 or 2, and which of its rollers, \"leading\" (at the closing edge) or \"trailing\"\n#:leaf = 1\n#:hanger = \"leading\"\n";
                 fields(&mut out, name, FAULT_FIELDS, &Fault::default());
+            }
+            "telescope" => {
+                out += "\n# A slow leaf behind each leaf, drawn along at half its speed by a second belt: take away the #: from the section too.\n#:[telescope]\n";
+                fields(&mut out, name, TELESCOPE_FIELDS, &Telescope::default());
             }
             "limits" => limits(&mut out),
             _ => {

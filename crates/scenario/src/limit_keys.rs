@@ -91,6 +91,7 @@ pub static LIMIT_KEYS: &[LimitKey] = &[
     least("least_tension_min", Figure::LeastTension),
     most("greatest_tension_max", Figure::GreatestTension),
     most("slack_time_max", Figure::SlackTime),
+    most("gear_knock_speed_max", Figure::GearKnock),
     least("least_hanger_load_min", Figure::LeastHangerLoad),
     most("greatest_hanger_load_max", Figure::GreatestHangerLoad),
     most("wheel_lift_time_max", Figure::LiftTime),

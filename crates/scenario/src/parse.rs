@@ -1,7 +1,9 @@
 //! A door file's text -> scenario. Every problem in one go.
 
-use tautleaf_physics::parameters::{Arrangement, Fault, FaultKind, Hanger, LeafForce, Obstacle, Parameters};
-use tautleaf_physics::{Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS};
+use tautleaf_physics::parameters::{
+    Arrangement, Fault, FaultKind, Hanger, LeafForce, Obstacle, Parameters, Telescope,
+};
+use tautleaf_physics::{Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, TELESCOPE_FIELDS};
 use toml_edit::{Document, Item, TableLike, Value};
 
 use crate::choices::{CHOICES, Choice, choices_of};
@@ -23,6 +25,7 @@ pub(crate) const TOP_KEYS: &[&str] = &["schema", "title", "shows", "units", "arr
 /// Sections of a door file, in the order in which they are written.
 pub(crate) const SECTIONS: &[&str] = &[
     "leaf",
+    "telescope",
     "edge",
     "rollers",
     "seal",
@@ -174,6 +177,11 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
                 let mut obstacle = Obstacle::default();
                 section(reading, "obstacle", entry, OBSTACLE_FIELDS, &mut obstacle, &[], |_, _, _| ());
                 p.obstacle = Some(obstacle);
+            }
+            "telescope" => {
+                let mut telescope = Telescope::default();
+                section(reading, "telescope", entry, TELESCOPE_FIELDS, &mut telescope, &[], |_, _, _| ());
+                p.telescope = Some(telescope);
             }
             "force" => forces(reading, entry, p),
             "fault" => faults(reading, entry, p),
@@ -345,5 +353,6 @@ fn every_key() -> impl Iterator<Item = &'static str> {
     let words = CHOICES.iter().map(|choice| choice.key);
     let words = words.chain(["force.name", "fault.name", "fault.kind", "fault.hanger"]);
     let listed = FORCE_FIELDS.iter().map(|field| field.key).chain(FAULT_FIELDS.iter().map(|field| field.key));
+    let obstacle = obstacle.chain(TELESCOPE_FIELDS.iter().map(|field| field.key));
     fields.chain(obstacle).chain(listed).chain(limits).chain(words)
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use tautleaf_physics::{
     DEFAULT_GAPS_M, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters,
-    Problem,
+    Problem, TELESCOPE_FIELDS,
 };
 
 use crate::presets;
@@ -93,6 +93,9 @@ impl Scenario {
         self.unusual("", &self.parameters, FIELDS, &mut warnings);
         if let Some(obstacle) = &self.parameters.obstacle {
             self.unusual("", obstacle, OBSTACLE_FIELDS, &mut warnings);
+        }
+        if let Some(telescope) = &self.parameters.telescope {
+            self.unusual("", telescope, TELESCOPE_FIELDS, &mut warnings);
         }
         for (index, force) in self.parameters.forces.iter().enumerate() {
             self.unusual(&format!(".{index}"), force, FORCE_FIELDS, &mut warnings);

@@ -3,6 +3,7 @@
 use tautleaf_physics::parameters::{Fault, FaultKind, Hanger, LeafForce, Obstacle};
 use tautleaf_physics::{
     Band, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, Rule,
+    TELESCOPE_FIELDS,
 };
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
@@ -92,6 +93,20 @@ fn changed(mut document: DocumentMut, before: &Scenario, after: &Scenario) -> St
                 obstacle_into(section_of(root, "obstacle"), &old, obstacle, fresh, after.units);
             }
             None => drop(root.remove("obstacle")),
+        }
+    }
+    if new.telescope != old.telescope {
+        match &new.telescope {
+            Some(telescope) => {
+                let fresh = old.telescope.is_none();
+                let old = old.telescope.unwrap_or_default();
+                let table = section_of(root, "telescope");
+                numbers_into(table, TELESCOPE_FIELDS, &old, telescope, after.units);
+                if fresh {
+                    set(table, "tension", number(Quantity::Force, telescope.tension_n, after.units));
+                }
+            }
+            None => drop(root.remove("telescope")),
         }
     }
     if new.forces != old.forces {

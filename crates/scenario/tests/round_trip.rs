@@ -4,11 +4,11 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use tautleaf_physics::parameters::{
     Arrangement, Braking, Fault, FaultKind, Hanger, Hold, InsulationClass, LeafForce, Obstacle,
-    ObstructionAction, SupplyKind, Turn,
+    ObstructionAction, SupplyKind, Telescope, Turn,
 };
 use tautleaf_physics::{
     Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity,
-    Rule, WHOLE_NUMBERS, field,
+    Rule, TELESCOPE_FIELDS, WHOLE_NUMBERS, field,
 };
 use tautleaf_scenario::{LIMIT_KEYS, Scenario, UnitSystem, limit_key, parse, presets, to_text, units};
 
@@ -68,6 +68,7 @@ fn every_number_of_a_door_survives_as_text() {
     each(OBSTACLE_FIELDS, &mut rng);
     each(FORCE_FIELDS, &mut rng);
     each(FAULT_FIELDS, &mut rng);
+    each(TELESCOPE_FIELDS, &mut rng);
 }
 
 /// In SI the decimal point only moves, so a file never has more digits than the number itself.
@@ -112,6 +113,11 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
         let mut obstacle = Obstacle::default();
         draw(rng, &mut obstacle, OBSTACLE_FIELDS, |field| field.usual);
         p.obstacle = Some(obstacle);
+    }
+    if rng.random_bool(0.3) {
+        let mut telescope = Telescope::default();
+        draw(rng, &mut telescope, TELESCOPE_FIELDS, |field| field.usual);
+        p.telescope = Some(telescope);
     }
     for n in 0..rng.random_range(0..3) {
         let mut force = LeafForce { name: format!("force \"{n}\"\n# [ü]"), ..LeafForce::default() };

@@ -83,13 +83,14 @@ fn the_file_to_start_from_is_the_default_door() {
     assert_eq!(scenario.title, "My door");
 }
 
-/// Taking away every mark sets every key to its default; only obstacle, force and fault come in addition.
+/// Taking away every mark sets every key to its default; only obstacle, telescope, force and fault come in addition.
 #[test]
 fn every_key_of_the_file_to_start_from_can_be_set() {
     let scenario =
         parse(&commented().replace("#:", ""), "new.toml").unwrap_or_else(|error| panic!("{error}"));
     let mut expected = Parameters { obstacle: Some(Default::default()), ..Parameters::default() };
     expected.forces = scenario.parameters.forces.clone();
+    expected.telescope = Some(Default::default());
     expected.faults = vec![Fault { name: "joint".to_owned(), ..Fault::default() }];
     assert_eq!(scenario.parameters, expected);
     assert_eq!(scenario.limits, Scenario::default().limits);

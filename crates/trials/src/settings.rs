@@ -91,6 +91,7 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
                 &[One("closing.acceleration", Down), One("closing.braking", Down), Cap(RAMPS)]
             }
         }
+        Figure::GearKnock => &[One("gear.backlash", Down), One("closing.braking", Down)],
         Figure::LeastHangerLoad | Figure::GreatestHangerLoad | Figure::LiftTime => {
             if opening {
                 &[One("opening.acceleration", Down), One("opening.braking", Down), Cap(RAMPS)]
