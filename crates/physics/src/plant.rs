@@ -584,7 +584,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
                 }
             }
             let rub = rubbing[b];
-            let carried = hanging.carry(&Pushed {
+            let mut pushed = Pushed {
                 x,
                 force: force - rub * drag,
                 moment: moment + rub * drag_moment,
@@ -592,9 +592,15 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
                 rubbing: rub,
                 inertia: self.masses[b],
                 inverse_inertia: self.inverse_masses[b],
-            });
+            };
+            let mut carried = hanging.carry(&pushed);
             a[b] = carried.acceleration;
             loads[b] = carried.loads;
+            if rub == 0.0 {
+                // what it meets the moment it gives way, so that breaking away and sliding agree
+                pushed.moment += (force + carried.rail).signum() * drag_moment;
+                carried = hanging.carry(&pushed);
+            }
             applied[b] = force + carried.rail;
             bound[b] = drag + carried.rolling;
             book(power::ROLLING, (carried.rolling + self.viscous * speed) * speed);
