@@ -220,7 +220,7 @@ fn turn(state: &mut State, changes: &[Change]) {
 }
 
 fn save(state: &mut State, path: PathBuf, ctx: &egui::Context) {
-    state.jobs.save(path, state.document.scenario().clone(), ctx);
+    state.jobs.save(path, state.document.scenario().clone(), state.held.to_save(), ctx);
 }
 
 /// Takes in what a background job came to.
@@ -260,8 +260,11 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
         Report::PickedToSave(Some(path)) => apply(state, Action::SaveAs(path), ctx),
         // The popup stays, with a field for the path: without a desktop portal no dialog ever shows.
         Report::PickedToOpen(None) | Report::PickedToSave(None) => {}
-        Report::Read { path, result } => match result {
-            Ok(scenario) => opened(state, path, *scenario),
+        Report::Read { path, result, held } => match result {
+            Ok(scenario) => {
+                opened(state, path, *scenario);
+                state.held.replace(held);
+            }
             Err(error) => {
                 let lines = error.problems.iter().map(ToString::to_string).collect();
                 let count = match error.problems.len() {
@@ -283,6 +286,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             if state.view.notice.as_ref().is_some_and(|notice| !notice.wrong) {
                 note_recent(state, &path);
                 state.document.saved(path, *scenario);
+                state.held.set_saved();
             }
         }
     }

@@ -26,6 +26,7 @@ pub struct HeldRuns {
     compared: Option<usize>,
     count: usize,
     changes: u64,
+    unsaved: bool,
 }
 
 impl HeldRuns {
@@ -52,6 +53,7 @@ impl HeldRuns {
     /// Keeps a run and compares with it from now on.
     pub fn hold(&mut self, scenario: Scenario, live: Live) {
         self.count += 1;
+        self.unsaved = true;
         self.runs.push(Held { name: format!("Run {}", self.count), scenario, live });
         let too_many = self.runs.len().saturating_sub(MOST_HELD);
         self.runs.drain(..too_many);
@@ -68,6 +70,7 @@ impl HeldRuns {
     pub fn rename(&mut self, index: usize, name: String) {
         if let Some(run) = self.runs.get_mut(index) {
             run.name = name;
+            self.unsaved = true;
         }
     }
 
@@ -75,8 +78,36 @@ impl HeldRuns {
     pub fn release(&mut self, index: usize) {
         if index < self.runs.len() {
             self.runs.remove(index);
+            self.unsaved = true;
             self.compare(None);
         }
+    }
+
+    /// Whether they differ from what was saved with the document.
+    pub fn is_unsaved(&self) -> bool {
+        self.unsaved
+    }
+
+    /// They were saved.
+    pub fn set_saved(&mut self) {
+        self.unsaved = false;
+    }
+
+    /// Names and doors, to be saved.
+    pub fn to_save(&self) -> Vec<(String, Scenario)> {
+        self.runs.iter().map(|run| (run.name.clone(), run.scenario.clone())).collect()
+    }
+
+    /// Takes the place of what was held with the runs of another document. A door that cannot be run is left out.
+    pub fn replace(&mut self, saved: Vec<(String, Scenario)>) {
+        let run = |(name, scenario): (String, Scenario)| {
+            let live = Live::of(&scenario).ok()?;
+            Some(Held { name, scenario, live })
+        };
+        self.runs = saved.into_iter().filter_map(run).take(MOST_HELD).collect();
+        self.count = self.runs.len();
+        self.unsaved = false;
+        self.compare(None);
     }
 
     /// How much more a figure is now than it was, SI.

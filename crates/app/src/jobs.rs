@@ -14,6 +14,7 @@ use crate::chart_files::{self, Format};
 use crate::charts as chart;
 use crate::live;
 use crate::outside;
+use crate::outside::held_files;
 use crate::outside::store::Store;
 use crate::remedies::Request;
 
@@ -58,6 +59,8 @@ pub enum Report {
         path: PathBuf,
         /// What it holds.
         result: Result<Box<Scenario>, ReadError>,
+        /// The held runs that lie beside it.
+        held: Vec<held_files::Saved>,
     },
     /// A file was saved.
     Saved {
@@ -200,14 +203,21 @@ impl Jobs {
     pub fn read(&mut self, path: PathBuf, ctx: &egui::Context) {
         self.start(Kind::Read, ctx, move |say| {
             let result = outside::read(&path).map(Box::new);
-            say(Report::Read { path, result });
+            let held = if result.is_ok() { held_files::read(&path) } else { Vec::new() };
+            say(Report::Read { path, result, held });
         });
     }
 
-    /// Saves a file.
-    pub fn save(&mut self, path: PathBuf, scenario: Scenario, ctx: &egui::Context) {
+    /// Saves a file, and the held runs beside it.
+    pub fn save(
+        &mut self,
+        path: PathBuf,
+        scenario: Scenario,
+        held: Vec<held_files::Saved>,
+        ctx: &egui::Context,
+    ) {
         self.start(Kind::Save, ctx, move |say| {
-            let result = outside::save(&path, &scenario);
+            let result = outside::save(&path, &scenario).and_then(|()| held_files::save(&path, &held));
             say(Report::Saved { path, scenario: Box::new(scenario), result });
         });
     }

@@ -63,7 +63,10 @@ impl Window {
             self.actions.send(Action::Open(path));
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
-        if closing && self.state.document.is_dirty() && !self.state.view.may_close {
+        // What was held of a door that is only looked at is nobody's work yet.
+        let held = self.state.held.is_unsaved() && self.state.document.path().is_some();
+        let unsaved = self.state.document.is_dirty() || held;
+        if closing && unsaved && !self.state.view.may_close {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.actions.send(Action::Show(Popup::Unsaved));
         }

@@ -186,3 +186,27 @@ fn a_chart_is_saved_as_a_table_and_as_a_drawing_and_copied() {
     assert!(test.query_by_label("Speed was copied as CSV.").is_some());
     fs::remove_dir_all(folder).expect("cleaned up");
 }
+
+#[test]
+fn held_runs_are_saved_with_the_document_and_come_back_with_it() {
+    let folder = empty_folder("held");
+    fs::create_dir_all(&folder).expect("a folder for tests");
+    let path = folder.join("shop.toml");
+    fs::copy(scenarios().join("reference-glass.toml"), &path).expect("copied");
+    let mut test = window();
+    open(&mut test, &path);
+    click(&mut test, "Hold this run");
+    move_slider(&mut test, "Leaf mass", 140.0);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    settle(&mut test);
+    assert!(!test.state().state().held.is_unsaved());
+
+    let mut test = window();
+    open(&mut test, &path);
+    assert_eq!(mass(&test), 140.0);
+    let held = test.state().state().held.all();
+    let names: Vec<_> =
+        held.iter().map(|held| (held.name.as_str(), held.scenario.parameters.leaf.mass_kg)).collect();
+    assert_eq!(names, [("Run 1", 95.0)]);
+    fs::remove_dir_all(folder).expect("cleaned up");
+}

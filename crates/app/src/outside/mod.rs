@@ -1,5 +1,6 @@
 //! The only place that touches threads, files and dialogs.
 
+pub mod held_files;
 pub mod store;
 
 use std::path::{Path, PathBuf};

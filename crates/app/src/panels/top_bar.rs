@@ -81,7 +81,8 @@ fn files(ui: &mut Ui, ctx: &ViewContext<'_>) {
     if quiet_button(ui, "Save as", true).on_hover_text("Ctrl+Shift+S").clicked() {
         ctx.send(Action::Show(Popup::SaveAs));
     }
-    let unsaved = ctx.state.document.is_dirty() || ctx.state.document.path().is_none();
+    let document = &ctx.state.document;
+    let unsaved = document.is_dirty() || document.path().is_none() || ctx.state.held.is_unsaved();
     if quiet_button(ui, "Save", unsaved).on_hover_text("Ctrl+S").clicked() {
         ctx.send(Action::Save);
     }
