@@ -312,7 +312,7 @@ pub(crate) fn joins(door: &Door, span: usize) -> String {
     let ring = door.ring();
     if span >= ring.bodies {
         let slow = ring.edges() + 1 + (span - ring.bodies) / 2;
-        return format!("length {} of the second belt, on leaf {slow},", 1 + (span - ring.bodies) % 2);
+        return format!("second belt {} on leaf {slow}", 1 + (span - ring.bodies) % 2);
     }
     let body = |body: usize| match ring.leaves.iter().position(|leaf| leaf.body == body) {
         Some(leaf) if ring.leaves.len() > 1 => format!("leaf {}", leaf + 1),

@@ -46,7 +46,7 @@ const BROKEN: &[(&str, &[u8], &str)] = &[
     ("pulleys that overlap", b"schema = 1\n[leaf]\nstroke = \"0.1 m\"\n[belt]\nclamp = \"10 mm\"\ncentre_distance = \"0.2 m\"\n[pulleys]\nteeth = 200\n", "pitch radii"),
     ("half a tooth", b"schema = 1\n[pulleys]\nteeth = 30.5\n", "whole number"),
     ("a third leaf", b"schema = 1\n[[force]]\nname = \"cord\"\nleaf = 3\n", "this door has 1"),
-    ("creep longer than the stroke", b"schema = 1\n[closing]\ncreep_distance = \"4 m\"\n", "longer than the stroke"),
+    ("creep longer than the stroke", b"schema = 1\n[closing]\ncreep_distance = \"4 m\"\n", "longer than the travel"),
     ("obstacle wider than the door", b"schema = 1\n[obstacle]\ngap = \"3 m\"\n", "as wide as the open door"),
     ("unknown preset", b"schema = 1\n[limits]\npresets = [\"none\"]\n", "presets"),
     ("limit in the wrong unit", b"schema = 1\n[limits]\nstall_force_max = \"67 J\"\n", "is an energy"),
