@@ -41,6 +41,8 @@ pub(crate) enum Command {
     Belt(BeltArgs),
     /// Find what makes tones, what answers, and where the door sings
     Tones(TonesArgs),
+    /// Work out how the leaf hangs, and what each tolerance costs
+    Hang(HangArgs),
     /// Find everything that is wrong or unusual in door files
     Check(CheckArgs),
     /// Write a door file to start from, with every key explained
@@ -162,6 +164,26 @@ pub(crate) struct TonesArgs {
     /// Write a picture of the tones over speed
     #[arg(long, value_name = "OUT")]
     pub svg: Option<PathBuf>,
+}
+
+const HANG_EXAMPLES: &str = "\
+Examples:
+  tautleaf hang shop.toml
+  tautleaf hang shop.toml --json
+
+Section [workbench] of the door file sets the tolerances: hanger_end_least, hanger_end_most and
+frame_tolerance.
+
+Exit code: 0 done, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = HANG_EXAMPLES)]
+pub(crate) struct HangArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
 }
 
 fn tone(text: &str) -> Result<f64, String> {

@@ -8,6 +8,7 @@ mod belt;
 mod check;
 mod failure;
 mod force;
+mod hang;
 mod input;
 mod limits;
 mod new;
@@ -66,6 +67,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Run(run_args)) => run::run(&run_args, &mut output),
         Some(Command::Force(force_args)) => force::run(&force_args, &mut output),
         Some(Command::Belt(belt_args)) => belt::run(&belt_args, &mut output),
+        Some(Command::Hang(hang_args)) => hang::run(&hang_args, &mut output),
         Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),

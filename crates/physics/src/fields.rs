@@ -233,6 +233,9 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; workbench.clamp_teeth, "workbench.clamp_teeth", Number, (3.0, 12.0), (1.0, 100.0), "teeth of the belt in each side of its clamp", "common practice: three; published guidance for full strength: at least seven"),
     field!(P; workbench.clamp_gap_m, "workbench.clamp_gap", ShortLength, (0.0, 0.2), (0.0, 5.0), "gap between the two ends of the belt in its clamp", "judgement: the ends meet"),
     field!(P; workbench.thread_pitch_m, "workbench.thread_pitch", ShortLength, (0.0005, 0.002), (0.0001, 0.02), "how far one turn of the adjuster moves the return pulley", "judgement: an M6 thread, 1 mm (ISO 261, from memory)"),
+    field!(P; workbench.hanger_end_least_m, "workbench.hanger_end_least", ShortLength, (0.04, 0.1), (0.0, 2.0), "least distance of a hanger from its end of the leaf", "common practice: 60 to 100 mm"),
+    field!(P; workbench.hanger_end_most_m, "workbench.hanger_end_most", ShortLength, (0.06, 0.3), (0.0, 2.0), "greatest distance of a hanger from its end of the leaf", "common practice: 60 to 100 mm"),
+    field!(P; workbench.frame_tolerance_m, "workbench.frame_tolerance", ShortLength, (0.0005, 0.005), (0.0, 0.1), "how far the frame may be out of level on the length of the rail, and out of plumb on its height", "common practice: under 2 mm"),
 ];
 
 /// Those of them that count things and have no fractions.

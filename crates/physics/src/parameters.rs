@@ -672,6 +672,12 @@ pub struct Workbench {
     pub thread_pitch_m: f64,
     /// Which way its nut is turned to tighten the belt.
     pub tightens: Turn,
+    /// Least distance of a hanger from its end of the leaf, m.
+    pub hanger_end_least_m: f64,
+    /// Greatest one, m.
+    pub hanger_end_most_m: f64,
+    /// How far the frame may be out of level on the length of the rail, and out of plumb on its height, m.
+    pub frame_tolerance_m: f64,
 }
 
 /// Which way a nut is turned, as seen from its own side.
@@ -694,6 +700,9 @@ impl Default for Workbench {
             clamp_gap_m: 0.0,
             thread_pitch_m: 0.001,
             tightens: Turn::default(),
+            hanger_end_least_m: 0.06,
+            hanger_end_most_m: 0.1,
+            frame_tolerance_m: 0.002,
         }
     }
 }

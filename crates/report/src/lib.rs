@@ -32,7 +32,7 @@ mod workbench;
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use way_back::WayBack;
-pub use workbench::{BeltReport, TonesReport};
+pub use workbench::{BeltReport, HangReport, TonesReport};
 
 /// Name of the program, as results say it.
 pub const PROGRAM: &str = "tautleaf";

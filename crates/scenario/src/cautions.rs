@@ -4,6 +4,10 @@
 pub const BELT_WORK: &str = "Before work on the belt isolate the mains and the battery and block the leaf. A tight belt stores energy: keep \
      fingers off the pulleys, and follow the tension that the maker of the belt gives.";
 
+/// What stands beside the hanging of a leaf.
+pub const LEAF_WORK: &str = "Earth the controller and work earthed. Heavy glass, derailing and tipping leaves: use lifting aids and enough \
+     people, and check anti-lift and end stops.";
+
 /// The cautions, most general first.
 pub const CAUTIONS: &[&str] = &[
     "A simulation proves nothing about an installed door. Only a force test on that door, with a calibrated \
@@ -16,7 +20,6 @@ pub const CAUTIONS: &[&str] = &[
     "Impact force hangs on edge stiffness, belt, dead time of the controller and friction in the cold: read it with \
      its margin, as a band and not as a point.",
     BELT_WORK,
-    "Earth the controller and work earthed. Heavy glass, derailing and tipping leaves: use lifting aids and enough \
-     people, and check anti-lift and end stops.",
+    LEAF_WORK,
     "Never bypass a safety device for a test. Barrier the opening, and work safely at height.",
 ];

@@ -3,6 +3,7 @@
 mod belt;
 mod belt_json;
 mod belt_text;
+mod hang;
 mod tones;
 mod tones_json;
 mod tones_text;
@@ -15,6 +16,7 @@ use crate::palette::{Palette, paint};
 use crate::words;
 
 pub use belt::BeltReport;
+pub use hang::HangReport;
 pub use tones::TonesReport;
 pub(crate) use tones::maker_in_words;
 

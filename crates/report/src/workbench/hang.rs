@@ -1,0 +1,240 @@
+//! How a leaf hangs: `tautleaf hang` as text and JSON.
+
+use serde::Serialize;
+use tautleaf_physics::workbench::{HangCase, HangWork, Hung, hang_work};
+use tautleaf_physics::{Door, Problems, Quantity};
+use tautleaf_scenario::{CAUTIONS, FileProblem, LEAF_WORK, Scenario, units};
+
+use super::{block, fine, force, head, length};
+use crate::RESULT_SCHEMA;
+use crate::columns::{Side, folded};
+use crate::json::{WarningObject, warnings};
+use crate::palette::{Palette, paint};
+use crate::table::bulleted;
+
+/// How a leaf hangs, worked out.
+#[derive(Clone, Debug)]
+pub struct HangReport<'a> {
+    /// The door file.
+    pub scenario: &'a Scenario,
+    /// The checked door.
+    pub door: Door,
+    /// What was worked out.
+    pub work: HangWork,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+}
+
+impl<'a> HangReport<'a> {
+    /// Works out how the leaf of a scenario hangs.
+    ///
+    /// # Errors
+    /// Why the door cannot be built.
+    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let (work, warnings) = (hang_work(&door), scenario.warnings(&door));
+        Ok(Self { scenario, door, work, warnings })
+    }
+
+    /// As text, at most 100 columns wide.
+    pub fn text(&self, palette: &Palette) -> String {
+        let system = self.scenario.units;
+        let p = self.door.parameters();
+        let show = |quantity, value| units::show(quantity, value, system);
+        let what = format!(
+            "Leaf of {}, {} wide and {} high, hangers {} apart",
+            show(Quantity::Mass, p.leaf.mass_kg),
+            length(p.leaf.width_m, system),
+            length(p.leaf.height_m, system),
+            length(p.leaf.hanger_spacing_m.unwrap_or(p.leaf.width_m), system)
+        );
+        let mut lines = head(self.scenario, &what, palette);
+        lines.push(String::new());
+        lines.extend(self.what_to_do(palette));
+        lines.extend(self.costs(palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
+        lines.join("\n") + "\n"
+    }
+
+    fn what_to_do(&self, palette: &Palette) -> Vec<String> {
+        let system = self.scenario.units;
+        let bench = &self.door.parameters().workbench;
+        let (least, most) = (bench.hanger_end_least_m, bench.hanger_end_most_m);
+        let at = self.work.hanger_from_end_m;
+        let place = format!(
+            "Hangers {} to {} from the ends of the leaf: in the door file {}, {}.",
+            length(least, system),
+            length(most, system),
+            length(at, system),
+            // what is off by rounding is within
+            if (least - 1e-9..=most + 1e-9).contains(&at) { "within" } else { "outside" }
+        );
+        let level = format!(
+            "Level the rail to {} on its {}, and plumb the frame to the same on its height.{}",
+            length(bench.frame_tolerance_m, system),
+            length(self.work.rail_length_m, system),
+            self.work.drifts_from_m.map_or(String::new(), |from| format!(
+                " From {} on, the leaf drifts by itself with the power off.",
+                length(from, system)
+            ))
+        );
+        let millimetre = if system == tautleaf_scenario::UnitSystem::Us { 0.0254 / 16.0 } else { 0.001 };
+        let edge = format!(
+            "Set the closing edge parallel to the jamb by the hangers: {} up at one of them moves the foot by {}.",
+            fine(millimetre, system),
+            fine(millimetre * self.work.foot_per_hanger, system)
+        );
+        let mut lines = vec![paint(palette.heading, "What to do")];
+        lines.extend(folded(&format!("Caution: {LEAF_WORK}"), "  ! ", "    "));
+        for (n, step) in [place, level, edge].iter().enumerate() {
+            lines.extend(folded(step, &format!("  {} ", n + 1), "    "));
+        }
+        lines
+    }
+
+    fn costs(&self, palette: &Palette) -> Vec<String> {
+        let system = self.scenario.units;
+        let two = |[leading, trailing]: [f64; 2]| {
+            let leading = force(leading, system);
+            format!("{} / {}", leading.split(' ').next().unwrap_or_default(), force(trailing, system))
+        };
+        let mut rows: Vec<Vec<String>> = vec![
+            ["", "by hand", "drift", "gap", "on guide", "lead / trail", "least", "most"]
+                .map(str::to_owned)
+                .to_vec(),
+        ];
+        rows.extend(self.work.cases.iter().map(|hung| {
+            vec![
+                self.case_in_words(hung.case),
+                hung.opening_by_hand_n.map_or("locks".to_owned(), |hand| tenth(hand, system)),
+                tenth(hung.drift_n, system),
+                fine(hung.gap_m, system),
+                tenth(hung.guide_load_n, system),
+                two(hung.at_rest_n),
+                force(hung.least_n, system),
+                force(hung.greatest_n, system),
+            ]
+        }));
+        let mut sides = [Side::Right; 8];
+        sides[0] = Side::Left;
+        block("What each tolerance costs", &rows, &sides, palette)
+    }
+
+    fn case_in_words(&self, case: HangCase) -> String {
+        let system = self.scenario.units;
+        let bench = &self.door.parameters().workbench;
+        let off = length(bench.frame_tolerance_m, system);
+        match case {
+            HangCase::AsFiled => "as in the door file".to_owned(),
+            HangCase::HangersOut => format!("hangers at {}", length(bench.hanger_end_least_m, system)),
+            HangCase::HangersIn => format!("hangers at {}", length(bench.hanger_end_most_m, system)),
+            HangCase::RailRises => format!("rail rises {off}"),
+            HangCase::RailFalls => format!("rail falls {off}"),
+            HangCase::OutOfPlumb => format!("frame {off} off plumb"),
+            HangCase::TrailingHigher => format!("leans {off}, head first"),
+            HangCase::LeadingHigher => format!("leans {off}, foot first"),
+        }
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let mut notes = vec![
+            "By hand: steady force that opens the door with the power off. Drift: what slope pulls beyond friction. Gap: at the foot of \
+             the closing edge when its head touches a plumb jamb; negative: at the head. On guide: sideways. Lead / trail: hangers of \
+             leaf 1 at rest, the leading one is at the closing edge; least and most: at the accelerations that are set."
+                .to_owned(),
+            "Rail rises and falls as leaf 1 opens. Jolts, listed forces and faults of the rail come on top of the hanger loads: `tautleaf \
+             run` has them."
+                .to_owned(),
+            "The tolerances are common practice at doors, not a standard's: section [workbench] sets them.".to_owned(),
+        ];
+        let lifted: Vec<&Hung> = self.work.cases.iter().filter(|hung| hung.least_n < 0.0).collect();
+        if let Some(first) = lifted.first() {
+            notes.insert(
+                0,
+                format!(
+                    "A wheel leaves the rail ({}{}): the anti-lift roller has to hold it. Less acceleration, or hangers further apart.",
+                    self.case_in_words(first.case),
+                    if lifted.len() > 1 { " and others" } else { "" }
+                ),
+            );
+        }
+        notes
+    }
+
+    /// As one JSON object, SI units in the names.
+    ///
+    /// # Errors
+    /// None that a result of this program can cause: what `serde_json` says.
+    pub fn json(&self) -> Result<String, serde_json::Error> {
+        serde_json::to_string_pretty(&HangObject {
+            schema: RESULT_SCHEMA,
+            title: &self.scenario.title,
+            hanger_from_end_m: self.work.hanger_from_end_m,
+            rail_length_m: self.work.rail_length_m,
+            drifts_from_m: self.work.drifts_from_m,
+            foot_per_hanger: self.work.foot_per_hanger,
+            cases: self.work.cases.iter().map(CaseObject::of).collect(),
+            caution: LEAF_WORK,
+            warnings: warnings(&self.warnings),
+            cautions: CAUTIONS,
+        })
+    }
+}
+
+/// A force to a tenth: what tolerances cost is small.
+fn tenth(newtons: f64, system: tautleaf_scenario::UnitSystem) -> String {
+    let shown = crate::words::decimals(units::to_shown(Quantity::Force, newtons, system), 1);
+    format!("{shown} {}", units::unit(Quantity::Force, system))
+}
+
+#[derive(Serialize)]
+struct HangObject<'a> {
+    schema: u32,
+    title: &'a str,
+    hanger_from_end_m: f64,
+    rail_length_m: f64,
+    drifts_from_m: Option<f64>,
+    foot_per_hanger: f64,
+    cases: Vec<CaseObject>,
+    caution: &'a str,
+    warnings: Vec<WarningObject<'a>>,
+    cautions: &'a [&'a str],
+}
+
+#[derive(Serialize)]
+struct CaseObject {
+    case: &'static str,
+    opening_by_hand_n: Option<f64>,
+    drift_n: f64,
+    gap_m: f64,
+    guide_load_n: f64,
+    leading_at_rest_n: f64,
+    trailing_at_rest_n: f64,
+    least_hanger_load_n: f64,
+    greatest_hanger_load_n: f64,
+}
+
+impl CaseObject {
+    fn of(hung: &Hung) -> Self {
+        Self {
+            case: match hung.case {
+                HangCase::AsFiled => "as-filed",
+                HangCase::HangersOut => "hangers-out",
+                HangCase::HangersIn => "hangers-in",
+                HangCase::RailRises => "rail-rises",
+                HangCase::RailFalls => "rail-falls",
+                HangCase::OutOfPlumb => "out-of-plumb",
+                HangCase::TrailingHigher => "trailing-higher",
+                HangCase::LeadingHigher => "leading-higher",
+            },
+            opening_by_hand_n: hung.opening_by_hand_n,
+            drift_n: hung.drift_n,
+            gap_m: hung.gap_m,
+            guide_load_n: hung.guide_load_n,
+            leading_at_rest_n: hung.at_rest_n[0],
+            trailing_at_rest_n: hung.at_rest_n[1],
+            least_hanger_load_n: hung.least_n,
+            greatest_hanger_load_n: hung.greatest_n,
+        }
+    }
+}
