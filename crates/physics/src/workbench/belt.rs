@@ -194,7 +194,7 @@ pub fn belt_work(door: &Door) -> BeltWork {
         tightens: bench.tightens,
         strands: [0.0, p.leaf.stroke_m]
             .into_iter()
-            .flat_map(|at| (0..ring.spans.len()).map(move |span| (span, at)))
+            .flat_map(|at| (0..ring.bodies).map(move |span| (span, at)))
             .map(|(span, at)| strand(door, span, at, wanted_n))
             .collect(),
         to_pluck,
@@ -266,7 +266,7 @@ fn to_pluck(door: &Door, tension_n: f64) -> Option<Strand> {
     let best = |places: Vec<f64>| {
         let strands = places
             .into_iter()
-            .flat_map(|at| (0..door.ring().spans.len()).map(move |span| strand(door, span, at, tension_n)));
+            .flat_map(|at| (0..door.ring().bodies).map(move |span| strand(door, span, at, tension_n)));
         let off = |strand: &Strand| (strand.tone_hz / clear).ln().abs();
         strands
             .filter(|strand| strand.pluck == Pluck::Well)

@@ -14,6 +14,7 @@ use crate::door::Door;
 use crate::hanging::Hanging;
 use crate::manual;
 use crate::parameters::Parameters;
+use crate::ring::RingLeaf;
 use crate::weather;
 
 /// Slope up to which the place is looked for where a leaf begins to drift.
@@ -94,7 +95,7 @@ pub struct HangWork {
 pub fn hang_work(door: &Door) -> HangWork {
     let p = door.parameters();
     let spacing = p.leaf.hanger_spacing_m.unwrap_or(p.leaf.width_m);
-    let rail_length_m = (p.leaf.stroke_m + p.leaf.width_m) * door.leaves() as f64;
+    let rail_length_m = (p.leaf.stroke_m + p.leaf.width_m) * door.edges() as f64;
     let cases = HangCase::ALL.into_iter().filter_map(|case| hung(p, case, rail_length_m)).collect();
     HangWork {
         cases,
@@ -129,7 +130,7 @@ fn hung(p: &Parameters, case: HangCase, rail_length_m: f64) -> Option<Hung> {
     let door = Door::try_from(changed(p, case, rail_length_m)).ok()?;
     let p = door.parameters();
     let leaves = || door.ring().leaves.iter().enumerate();
-    let loads = leaves().flat_map(|(n, leaf)| moving_loads(p, n + 1, leaf.mass_kg, leaf.uphill));
+    let loads = leaves().flat_map(|(n, leaf)| moving_loads(p, n + 1, leaf));
     let (least_n, greatest_n) = loads
         .flatten()
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), load| (low.min(load), high.max(load)));
@@ -140,21 +141,22 @@ fn hung(p: &Parameters, case: HangCase, rail_length_m: f64) -> Option<Hung> {
         drift_n: manual::drift_force_n(&door),
         gap_m: door.derived().lean_m + p.leaf.height_m * p.rail.slope,
         guide_load_n: door.derived().guide_load_n.iter().copied().fold(0.0, f64::max),
-        at_rest_n: Hanging::new(p, 1, first.mass_kg, first.uphill).loads(0.0, 0.0),
+        at_rest_n: Hanging::new(p, 1, first).loads(0.0, 0.0),
         least_n,
         greatest_n,
     })
 }
 
 /// Hanger loads of one leaf at every acceleration that the settings ask for, leading and trailing, N.
-fn moving_loads(p: &Parameters, number: usize, mass: f64, uphill: f64) -> Vec<[f64; 2]> {
-    let hanging = Hanging::new(p, number, mass, uphill);
+fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]> {
+    let hanging = Hanging::new(p, number, leaf);
+    let mass = leaf.mass_kg;
     let depth = |given: Option<f64>| given.unwrap_or(p.leaf.height_m / 2.0);
     let (gravity, guide_at) = (depth(p.leaf.gravity_depth_m), depth(p.guide.depth_m));
     let brush = p.seal.brush_n_per_m * p.leaf.height_m;
     let guide = p.guide.friction * weather::guide_load_n(p, mass);
     let rolling = p.rollers.resistance * mass * G;
-    let down = uphill * mass * G * p.rail.slope;
+    let down = leaf.uphill * mass * G * p.rail.slope;
     let (opening, closing) = (&p.opening, &p.closing);
     [
         (1.0, opening.acceleration_m_per_s2),
@@ -163,7 +165,9 @@ fn moving_loads(p: &Parameters, number: usize, mass: f64, uphill: f64) -> Vec<[f
         (-1.0, closing.braking_m_per_s2),
     ]
     .into_iter()
-    .map(|(way, acceleration)| {
+    .map(|(way, of_belt)| {
+        // the slow leaf of a telescopic door goes half the way
+        let acceleration = leaf.ratio * of_belt;
         let belt = mass * acceleration + way * (rolling + brush + guide) + down;
         // forces on the leaf below the rail, each times its depth
         let below = -way * (brush * gravity + guide * guide_at) - down * gravity;

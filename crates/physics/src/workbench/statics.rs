@@ -51,7 +51,7 @@ pub fn at_full_pull(door: &Door) -> AtFullPull {
     let current = |limit: f64| limit.min(p.supply.voltage_v / derived.resistance_ohm);
     let pull = |limit: f64| derived.pull_per_ampere_n * p.gear.efficiency * current(limit);
     let (opening, closing) = (pull(p.opening.current_limit_a), pull(p.closing.current_limit_a));
-    let spans = ring.spans.len();
+    let spans = ring.bodies;
     let mut worst = AtFullPull {
         pull_n: opening.max(closing),
         slack_below_n: 0.0,
@@ -64,7 +64,7 @@ pub fn at_full_pull(door: &Door) -> AtFullPull {
         let positions = vec![place; ring.leaves.len()];
         for pull in [opening, -closing] {
             let added = strands_n(ring, &positions, pull);
-            for &more in &added {
+            for &more in &added[..spans] {
                 worst.gain.0 = worst.gain.0.max(more);
                 worst.slack_below_n = worst.slack_below_n.max(-more);
             }
@@ -82,20 +82,22 @@ pub fn at_full_pull(door: &Door) -> AtFullPull {
     worst
 }
 
-/// What a pull of the drive (positive opens) adds to each strand, N: drive locked, the leaves hold against it by mass.
+/// What a pull of the drive (positive opens) adds to each strand, N: drive locked, the leaves hold against it as if they
+/// were sped up: by mass, a slow leaf at its share of the way.
 pub(crate) fn strands_n(ring: &Ring, positions_m: &[f64], pull_n: f64) -> Vec<f64> {
     let bodies = ring.masses_kg.len();
-    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg).sum();
+    let leaves: f64 = ring.leaves.iter().map(|leaf| leaf.mass_kg * leaf.ratio.powi(2)).sum();
     let mut force = vec![0.0; bodies - 1];
     for leaf in &ring.leaves {
-        force[leaf.body - 1] = -pull_n * leaf.mass_kg / leaves;
+        force[leaf.body - 1] = -pull_n * leaf.mass_kg * leaf.ratio / leaves;
     }
     let moved = modes::solve(modes::locked_stiffness(ring, positions_m), force);
     ring.spans
         .iter()
-        .map(|span| {
+        .enumerate()
+        .map(|(index, span)| {
             let stretch: f64 = span.row[1..].iter().zip(&moved).map(|(a, q)| a * q).sum();
-            ring.ea_n / span.length_m(positions_m) * stretch
+            ring.ea_of(index) / span.length_m(positions_m) * stretch
         })
         .collect()
 }
@@ -104,7 +106,7 @@ pub(crate) fn strands_n(ring: &Ring, positions_m: &[f64], pull_n: f64) -> Vec<f6
 mod tests {
     use super::*;
     use crate::belt;
-    use crate::parameters::{Arrangement, Parameters};
+    use crate::parameters::{Arrangement, Parameters, Telescope};
 
     /// One leaf at y from the drive: tight T_0 + F (L - y)/L, slack T_0 - F y/L (two springs in parallel).
     #[test]
@@ -128,11 +130,14 @@ mod tests {
     /// The strands at the drive differ by the pull, whatever hangs on the belt.
     #[test]
     fn the_strands_at_the_drive_differ_by_its_pull() {
-        for arrangement in [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting] {
-            let p = Parameters { arrangement, ..Parameters::default() };
+        let ways = [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting];
+        for (arrangement, telescope) in
+            ways.into_iter().flat_map(|way| [(way, None), (way, Some(Telescope::default()))])
+        {
+            let p = Parameters { arrangement, telescope, ..Parameters::default() };
             let door = Door::try_from(p).unwrap();
             let added = strands_n(door.ring(), &vec![0.3; door.leaves()], 120.0);
-            assert!((added[added.len() - 1] - added[0] - 120.0).abs() < 1e-9, "{added:?}");
+            assert!((added[door.ring().bodies - 1] - added[0] - 120.0).abs() < 1e-9, "{added:?}");
         }
     }
 }

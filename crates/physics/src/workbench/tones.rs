@@ -127,9 +127,9 @@ pub struct Tones {
 pub fn tones(door: &Door) -> Tones {
     let sources = sources(door);
     let modes_at = |x: f64| modes::axial_modes_hz(door.ring(), &vec![x; door.leaves()]);
-    let stroke = door.parameters().leaf.stroke_m;
+    let stroke = door.travel_m();
     let (closed, open) = (modes_at(0.0), modes_at(stroke));
-    let answers: Vec<Answer> = (0..door.ring().spans.len())
+    let answers: Vec<Answer> = (0..door.ring().bodies)
         .flat_map(|span| ORDERS.map(|order| Answer::Strand { span, order }))
         .chain((0..closed.len()).map(Answer::Axial))
         .collect();
@@ -193,7 +193,7 @@ struct Place {
 /// The travel that the settings ask for, in the order of travel.
 fn way(door: &Door, opening: bool) -> Vec<Place> {
     let p = door.parameters();
-    let (stroke, motion) = (p.leaf.stroke_m, if opening { &p.opening } else { &p.closing });
+    let (stroke, motion) = (door.travel_m(), if opening { &p.opening } else { &p.closing });
     (0..=PLACES)
         .map(|n| {
             let gone = stroke * n as f64 / PLACES as f64;

@@ -6,7 +6,7 @@ use tautleaf_physics::workbench::{FULL_STRENGTH_TEETH, Heard, Pluck, Strand};
 use tautleaf_scenario::{BELT_WORK, units};
 
 use super::belt::BeltReport;
-use super::{block, fine, force, head, length, standing, tone};
+use super::{SECOND_BELT, block, fine, force, head, length, standing, tone};
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
@@ -265,6 +265,9 @@ impl BeltReport<'_> {
                 force(p.belt.tension_n, system),
                 force(wanted, system)
             ));
+        }
+        if p.telescope.is_some() {
+            notes.push(SECOND_BELT.to_owned());
         }
         if let Some(by) = self.to_slacken_m() {
             notes.push(format!(

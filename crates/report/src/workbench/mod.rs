@@ -37,6 +37,9 @@ fn block(title: &str, rows: &[Vec<String>], sides: &[Side], palette: &Palette) -
     lines
 }
 
+/// What is left out of a telescopic door.
+const SECOND_BELT: &str = "The second belt of the slow leaf is not listed: this is the one at the drive.";
+
 /// A tone: a tenth of a hertz, from 100 Hz on a whole one.
 pub(crate) fn tone(hz: f64) -> String {
     format!("{} Hz", words::decimals(hz, if hz < 99.95 { 1 } else { 0 }))

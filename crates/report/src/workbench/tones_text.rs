@@ -5,7 +5,7 @@ use tautleaf_physics::workbench::{Answer, Meeting, SWINGS_TO_SING, TONE_DAMPING}
 use tautleaf_scenario::{BELT_WORK, UnitSystem, units};
 
 use super::tones::{TonesReport, maker_in_words};
-use super::{block, force, head, tone};
+use super::{SECOND_BELT, block, force, head, tone};
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
@@ -34,7 +34,7 @@ impl TonesReport<'_> {
         lines.extend(self.passes(palette));
         lines.extend(self.sources(palette));
         lines.extend(self.answers(palette));
-        lines.extend(bulleted("Notes", &notes(), palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
         lines.join("\n") + "\n"
     }
 
@@ -142,6 +142,26 @@ impl TonesReport<'_> {
         block(&title, &rows, &[Left, Right, Right, Right, Left, Left, Right], palette)
     }
 
+    fn notes(&self) -> Vec<String> {
+        let mut notes = vec![
+        format!(
+            "Two tones meet where they are within {} % of each other; after {} swings an answer damped so has risen to 95 %. Both are \
+             judgement: how loud it is depends on frame and header.",
+            decimals(100.0 * TONE_DAMPING, 0),
+            decimals(SWINGS_TO_SING, 0)
+        ),
+        "Speeds are those that the settings ask for, tension is the installed one: in a run both swing about them. Strands answer \
+         across, with their first tone and its octave; the loop answers along itself with the drive turning freely, which the speed \
+         control stiffens and damps."
+            .to_owned(),
+        "Gear, poles and commutator sound where gear.rotor_teeth, motor.pole_pairs or motor.commutator_bars are given.".to_owned(),
+    ];
+        if self.door.parameters().telescope.is_some() {
+            notes.push(SECOND_BELT.to_owned());
+        }
+        notes
+    }
+
     fn sources(&self, palette: &Palette) -> Vec<String> {
         let p = self.door.parameters();
         let us = self.scenario.units == UnitSystem::Us;
@@ -186,20 +206,4 @@ fn quick(speed: f64, system: UnitSystem) -> String {
 
 fn place(metres: f64, system: UnitSystem) -> String {
     units::show(Quantity::ShortLength, (metres * 1e4).round() / 1e4 + 0.0, system)
-}
-
-fn notes() -> Vec<String> {
-    vec![
-        format!(
-            "Two tones meet where they are within {} % of each other; after {} swings an answer damped so has risen to 95 %. Both are \
-             judgement: how loud it is depends on frame and header.",
-            decimals(100.0 * TONE_DAMPING, 0),
-            decimals(SWINGS_TO_SING, 0)
-        ),
-        "Speeds are those that the settings ask for, tension is the installed one: in a run both swing about them. Strands answer \
-         across, with their first tone and its octave; the loop answers along itself with the drive turning freely, which the speed \
-         control stiffens and damps."
-            .to_owned(),
-        "Gear, poles and commutator sound where gear.rotor_teeth, motor.pole_pairs or motor.commutator_bars are given.".to_owned(),
-    ]
 }
