@@ -71,6 +71,8 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Power, true),
             ],
         ),
+        picture("telescopic", small, false, vec![example("telescopic.toml")]),
+        picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

@@ -80,7 +80,7 @@ fn energies(leaves: usize) -> Vec<Course> {
         ..Course::free("with belt and drive", Look::Second, coupled)
     }];
     if leaves > 1 {
-        let both = Course::free("both leaves", Look::Thin, |sample: &Sample| sample.energy_leaves_j);
+        let both = Course::free("all leaves", Look::Thin, |sample: &Sample| sample.energy_leaves_j);
         courses.push(both.judged_by(&[PeakEnergyLeaves]));
     }
     let alone: &[Figure] = &[PeakEnergyLeaf, PeakEnergyLeaves];

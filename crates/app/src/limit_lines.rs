@@ -128,7 +128,7 @@ fn line(
         Figure::StallForce | Figure::StallForceLast50 => "stall limit",
         Figure::ImpactForce => "impact limit",
         Figure::PeakEnergyCoupled | Figure::PeakEnergyCoupledClosing => "limit with drive",
-        Figure::PeakEnergyLeaves if scales.live.door.leaves() > 1 => "limit, both leaves",
+        Figure::PeakEnergyLeaves if scales.live.door.leaves() > 1 => "limit, all leaves",
         Figure::TopSpeedOpening => "opening limit",
         Figure::TopSpeedClosing => "closing limit",
         Figure::TopSpeedBeforeCheck => "limit to latch check",

@@ -12,7 +12,7 @@
 //! Bearing drag grows a little with tension, and with it the pull: the bounds are good to some per cent.
 
 use tautleaf_physics::workbench::{BeltWork, belt_work};
-use tautleaf_physics::{CycleOptions, Door, Figure, Limit, Quantity, Rule, Sample, belt, cycle};
+use tautleaf_physics::{CycleOptions, Door, Figure, Limit, Quantity, Rule, Run, Sample, belt, cycle};
 use tautleaf_scenario::UnitSystem;
 
 use crate::live::Live;
@@ -79,8 +79,10 @@ impl TensionWindow {
     /// The window of a door that was run. If its belt goes slack it is run once more, tight.
     pub fn of(live: &Live) -> Option<Self> {
         let now_n = live.door.parameters().belt.tension_n;
-        let taut =
-            |run: &tautleaf_physics::Run| run.figures.get(Figure::LeastTension).is_some_and(|t| t > 0.0);
+        // Of the first belt: the second one of a telescopic door has a tension of its own.
+        let spans = live.door.ring().bodies;
+        let is_taut = |sample: &Sample| sample.tension_n[..spans].iter().all(|tension| *tension > 0.0);
+        let taut = |run: &Run| run.samples.iter().all(is_taut);
         let (installed, samples) = if taut(&live.run) {
             (now_n, None)
         } else {
@@ -132,7 +134,8 @@ impl TensionWindow {
 /// tones and both set speeds. Of a pair no strand does.
 fn singing(door: &Door) -> Vec<Singing> {
     let parameters = door.parameters();
-    let Some(strand) = door.ring().spans.iter().find(|span| span.grows_with.is_none()) else {
+    let mut first_belt = door.ring().spans.iter().take(door.ring().bodies);
+    let Some(strand) = first_belt.find(|span| span.grows_with.is_none()) else {
         return Vec::new();
     };
     let speeds = [parameters.opening.speed_m_per_s, parameters.closing.speed_m_per_s];
@@ -144,7 +147,7 @@ fn singing(door: &Door) -> Vec<Singing> {
 }
 
 /// The same door with its belt at the allowable tension.
-fn tight(door: &Door) -> Option<(f64, tautleaf_physics::Run)> {
+fn tight(door: &Door) -> Option<(f64, Run)> {
     let installed = door.derived().allowable_tension_n;
     let mut parameters = door.parameters().clone();
     parameters.belt.tension_n = installed;
@@ -164,7 +167,7 @@ struct Pulls {
 
 impl Pulls {
     fn of(door: &Door, installed: f64, samples: &[Sample]) -> Option<Self> {
-        let spans = door.ring().spans.len();
+        let spans = door.ring().bodies;
         let teeth = door.derived().teeth_in_mesh;
         let nothing = f64::NEG_INFINITY;
         let mut pulls = Self { least: f64::INFINITY, greatest: nothing, seat: nothing, shaft: nothing };

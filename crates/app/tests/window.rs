@@ -245,9 +245,15 @@ fn a_value_beyond_the_slider_is_shown_as_it_is() {
 #[test]
 fn every_number_of_a_door_has_its_slider() {
     let mut test = window_of_size([1280.0, 7000.0]);
-    for part in
-        ["Rollers and rail", "Drive", "Controller", "Stops", "Belt at the workbench", "Use and surroundings"]
-    {
+    for part in [
+        "Rollers and rail",
+        "Drive",
+        "Controller",
+        "Stops",
+        "What happens on the way",
+        "Belt at the workbench",
+        "Use and surroundings",
+    ] {
         click(&mut test, part);
     }
     if test.query_by_label("Other").is_some() {

@@ -22,6 +22,8 @@ pub struct LeafPlace {
     pub upper: bool,
     /// Leading and trailing hanger, m.
     pub hangers_m: [f64; 2],
+    /// Its way over that of the belt: 1, or 1/2 for the slow leaf of a telescopic door, which has no clamp.
+    pub ratio: f64,
 }
 
 /// A free span of the belt.
@@ -49,6 +51,12 @@ pub struct Elevation {
 impl Elevation {
     /// The door with its leaves at these openings, m.
     pub fn of(door: &Door, positions_m: &[f64]) -> Self {
+        let mut drawn = Self::first_belt(door, positions_m);
+        drawn.slow_leaves(door, positions_m);
+        drawn
+    }
+
+    fn first_belt(door: &Door, positions_m: &[f64]) -> Self {
         let parameters = door.parameters();
         let (clamp, width) = (parameters.belt.clamp_m, parameters.leaf.width_m);
         let centre = parameters.belt.centre_distance_m.unwrap_or(parameters.leaf.stroke_m + 1.4);
@@ -64,6 +72,7 @@ impl Elevation {
             clamp_m,
             upper: false,
             hangers_m: hangers(x(0) + width / 2.0, 1.0),
+            ratio: 1.0,
         };
         let span = |a: f64, b: f64, upper: bool| SpanPlace { across: (a.min(b), a.max(b)), upper };
         match parameters.arrangement {
@@ -90,6 +99,7 @@ impl Elevation {
                     clamp_m: second,
                     upper: true,
                     hangers_m: hangers(-x(1) - width / 2.0, -1.0),
+                    ratio: 1.0,
                 };
                 let spans = vec![
                     span(drive_m, first, false),
@@ -102,10 +112,35 @@ impl Elevation {
         }
     }
 
+    /// The slow leaves of a telescopic door: behind the fast ones when open, beside them when closed.
+    fn slow_leaves(&mut self, door: &Door, positions_m: &[f64]) {
+        let beside = 0.5 * door.parameters().leaf.stroke_m;
+        let edges = self.leaves.len();
+        for (n, slow) in door.ring().leaves.iter().enumerate().skip(edges) {
+            let fast = self.leaves[n - edges];
+            let opens_right = fast.hangers_m[0] < fast.hangers_m[1];
+            let ahead = positions_m.get(n - edges).copied().unwrap_or(0.0);
+            // With no place of its own given it is where its ratio puts it.
+            let own = positions_m.get(n).copied().unwrap_or(slow.ratio * ahead);
+            let by = if opens_right { beside + own - ahead } else { ahead - own - beside };
+            self.leaves.push(LeafPlace {
+                across: (fast.across.0 + by, fast.across.1 + by),
+                closing_edge_m: fast.closing_edge_m + by,
+                hangers_m: fast.hangers_m.map(|x| x + by),
+                ratio: slow.ratio,
+                ..fast
+            });
+        }
+    }
+
     /// From where to where anything of the door ever is, closed or open, m.
     pub fn extent(door: &Door) -> (f64, f64) {
         let stroke = door.parameters().leaf.stroke_m;
-        let ends = [0.0, stroke].map(|x| Self::of(door, &[x, x]));
+        let at = |x: f64| {
+            let places: Vec<f64> = door.ring().leaves.iter().map(|leaf| leaf.ratio * x).collect();
+            Self::of(door, &places)
+        };
+        let ends = [0.0, stroke].map(at);
         let of_one = |one: &Self| {
             let leaves = one.leaves.iter().flat_map(|leaf| [leaf.across.0, leaf.across.1]);
             leaves.chain([one.drive_m, one.return_m]).collect::<Vec<f64>>()
@@ -138,6 +173,16 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// Fully open the slow leaf stands behind the fast one, closed half the stroke beside it.
+    #[test]
+    fn the_slow_leaf_of_a_telescopic_door_goes_half_the_way_and_ends_behind_the_fast_one() {
+        let telescope = Some(tautleaf_physics::parameters::Telescope::default());
+        let door = Door::try_from(Parameters { telescope, ..Parameters::default() }).expect("a door");
+        let at = |fast: f64| Elevation::of(&door, &[fast, fast / 2.0]).leaves[1].across.0;
+        assert!((at(0.0) - 0.5).abs() < 1e-12);
+        assert!((at(1.0) - 1.0).abs() < 1e-12);
     }
 
     #[test]

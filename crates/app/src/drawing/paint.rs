@@ -110,7 +110,8 @@ pub struct Scene<'a> {
 pub fn doorway(painter: &Painter, scale: &Scale, scene: &Scene<'_>, palette: &Palette) {
     header(painter, scale, scene, palette);
     floor(painter, scale, scene, palette);
-    for (place, says) in scene.now.leaves.iter().zip(&scene.leaves) {
+    // The slow leaves, listed last, hang behind the others.
+    for (place, says) in scene.now.leaves.iter().zip(&scene.leaves).rev() {
         leaf(painter, scale, scene, place, says, palette);
     }
     if let Some(obstacle) = scene.obstacle_m {
@@ -168,7 +169,9 @@ fn leaf(
     for (x_m, load) in place.hangers_m.iter().zip(loads) {
         hanger(painter, scale, scale.x(*x_m), *load, palette);
     }
-    bracket(painter, scale, place, palette);
+    if place.ratio == 1.0 {
+        bracket(painter, scale, place, palette);
+    }
     let middle = pos2((left + right) / 2.0, (top + bottom) / 2.0 - 9.0);
     painter.text(middle, Align2::CENTER_CENTER, says, strong_at(size::SMALL), palette.door);
 }

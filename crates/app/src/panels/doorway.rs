@@ -63,7 +63,7 @@ fn scene<'a>(
         faults_m: faults(live),
         obstacle_m: obstacle(live, now),
         // A pair meets a gap in the middle, wherever that is.
-        gaps_m: live.run.force.iter().filter(|_| now.leaves.len() == 1).map(|gap| gap.gap_m).collect(),
+        gaps_m: live.run.force.iter().filter(|_| live.door.edges() == 1).map(|gap| gap.gap_m).collect(),
         opening: (
             say(Quantity::Length, sample.clear_opening_m.max(0.0)),
             (jamb, now.leaves[0].closing_edge_m),
@@ -80,14 +80,14 @@ fn faults(live: &Live) -> Vec<f64> {
 
 /// What the first leaf closes against: the jamb, or the other leaf.
 fn jamb(now: &Elevation) -> f64 {
-    now.leaves.get(1).map_or(0.0, |leaf| leaf.closing_edge_m)
+    now.leaves[1..].iter().find(|leaf| leaf.ratio == 1.0).map_or(0.0, |leaf| leaf.closing_edge_m)
 }
 
 /// Something in the way stands where it is first met, or is pushed along.
 fn obstacle(live: &Live, now: &Elevation) -> Option<(f64, f64)> {
     let obstacle = live.door.parameters().obstacle?;
     let jamb = jamb(now);
-    let edge = if live.door.leaves() == 1 { obstacle.gap_m } else { jamb + obstacle.gap_m };
+    let edge = if live.door.edges() == 1 { obstacle.gap_m } else { jamb + obstacle.gap_m };
     let edge = edge.min(now.leaves[0].closing_edge_m.max(jamb));
     let depth = obstacle.depth_m.min(obstacle.gap_m);
     Some(((edge - depth).max(jamb), edge))
@@ -137,9 +137,15 @@ fn parts(
         if response.clicked() {
             ctx.send(Action::ShowPart("Leaf"));
         }
-        let moved = f64::from(response.drag_delta().x / scale.per_m) * if n == 0 { 1.0 } else { -1.0 };
+        let opens_right = leaf.hangers_m[0] < leaf.hangers_m[1];
+        let moved = f64::from(response.drag_delta().x / scale.per_m) * if opens_right { 1.0 } else { -1.0 };
         if response.dragged() && moved != 0.0 {
-            ctx.send(Action::PointAt(scrubbed(ctx, live, sample, moved * live.door.leaves() as f64)));
+            ctx.send(Action::PointAt(scrubbed(
+                ctx,
+                live,
+                sample,
+                moved * live.door.edges() as f64 / leaf.ratio,
+            )));
         }
         response.on_hover_cursor(CursorIcon::ResizeHorizontal);
     }

@@ -58,6 +58,7 @@ const PARTS: &[Part] = &[
     ),
     part("Stops", false, &["stoppers"], &[]),
     part("Workbench", false, &["workbench"], &[]),
+    part("What happens on the way", false, &["timeline"], &[]),
     part("Belt at the workbench", false, &["workbench"], &[]),
     part("Use and surroundings", false, &["duty", "tester", "weather"], &[]),
 ];
@@ -91,7 +92,7 @@ pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 }
 
 fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
-    let leaves = ctx.state.live.as_ref().map_or(1, |live| live.door.leaves());
+    let leaves = ctx.state.live.as_ref().map_or(1, |live| live.door.edges());
     let mine = |field: &&'static DoorField| {
         let of_a_pair = field.key == "leaf.second_mass";
         part.sections.contains(&section(field)) && (leaves > 1 || !of_a_pair)

@@ -1,6 +1,9 @@
 //! The line above a chart: what it shows, in which unit, by which lines, and a value.
 
-use eframe::egui::{Align, Layout, Painter, Popup, Rect, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
+use eframe::egui::{
+    Align, Layout, Painter, Popup, Rect, RichText, Sense, Shape, Stroke, TextStyle, TextWrapMode, Ui,
+    WidgetText, pos2, vec2,
+};
 
 use crate::chart_files::Format;
 use crate::charts::{Chart, Curve, Kind, Look};
@@ -74,10 +77,20 @@ pub(super) fn chart_header(
             ui.label(RichText::new(readout).color(palette.ink));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 for (name, look) in listed {
+                    let text = RichText::new(name).small().color(palette.soft);
+                    let galley = WidgetText::from(text).into_galley(
+                        ui,
+                        Some(TextWrapMode::Extend),
+                        f32::INFINITY,
+                        TextStyle::Small,
+                    );
+                    // What has no room is left out whole: the lines can still be told by pointing at them.
+                    if ui.available_width() < galley.size().x + 18.0 + 2.0 * ui.spacing().item_spacing.x {
+                        break;
+                    }
                     let (rect, _) = ui.allocate_exact_size(vec2(18.0, 12.0), Sense::hover());
                     sample(ui.painter(), rect, look, palette);
-                    let name = RichText::new(name).small().color(palette.soft);
-                    ui.add(eframe::egui::Label::new(name).truncate());
+                    ui.label(galley);
                 }
                 if let Some(far) = chart.far_limits.first() {
                     ui.label(RichText::new(format!("{far}: far above")).small().color(palette.limit));
