@@ -1,43 +1,14 @@
 //! What the program promises as a whole, one file a fact, and what those files share.
 
+mod drawn;
 pub mod outside;
 
 use std::path::Path;
 
-use rand::rngs::StdRng;
-use rand::{RngExt, SeedableRng};
-use tautleaf_physics::parameters::{Arrangement, ObstructionAction};
-use tautleaf_physics::{FIELDS, Parameters, WHOLE_NUMBERS};
+use tautleaf_physics::Parameters;
 use tautleaf_scenario::Scenario;
 
-/// A door drawn from the usual ranges, the same for the same seed and index.
-///
-/// Ranges that span more than a factor of twenty are drawn evenly over their logarithm.
-pub fn random_door(seed: u64, index: u64) -> Parameters {
-    let mut rng = StdRng::seed_from_u64(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ index);
-    let mut p = Parameters {
-        arrangement: [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting]
-            [rng.random_range(0..3)],
-        ..Parameters::default()
-    };
-    if rng.random_bool(0.2) {
-        p.obstruction.action = ObstructionAction::Stop;
-    }
-    for field in FIELDS {
-        let (low, high) = field.usual;
-        let drawn = if low > 0.0 && high / low > 20.0 {
-            (rng.random_range(low.ln()..=high.ln())).exp()
-        } else {
-            rng.random_range(low..=high)
-        };
-        let drawn = if WHOLE_NUMBERS.contains(&field.key) { drawn.round() } else { drawn };
-        if (field.get)(&p).is_some() {
-            (field.set)(&mut p, Some(drawn.clamp(low, high)));
-        }
-    }
-    p.motor.winding_temperature_c = 25.0;
-    p
-}
+pub use drawn::{coherent_door, random_door};
 
 /// A door without any loss: what is left is masses, belt springs and whatever a test adds.
 pub fn lossless_door() -> Parameters {
