@@ -36,6 +36,7 @@ import twin
 from door import NotCovered
 
 POSITION_M, OF_PEAK, TIME_S, RELATIVE = 1e-4, 0.01, 1e-3 + 1e-9, 0.005
+WARMTH_K = 0.2  # the program averages the losses over 50 ms
 CURRENT_MEAN_S = 0.010
 SMALL_J, SMALL_N = 1e-3, 0.1  # under this a relative difference says nothing
 
@@ -44,6 +45,8 @@ TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slac
 RELATIVES = ("top_speed_opening_m_per_s", "top_speed_closing_m_per_s", "peak_energy_leaf_j", "peak_energy_leaves_j",
              "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "rms_current_a", "energy_per_cycle_j",
              "energy_drawn_per_cycle_j")
+OF_PROPORTION = ("least_bus_voltage_v", "greatest_bus_voltage_v", "battery_cycles")
+OF_WARMTH = ("winding_temperature_c", "housing_temperature_c", "winding_rise_k")
 OF_LOAD = ("least_hanger_load_n", "greatest_hanger_load_n")
 OF_TENSION = ("least_strand_tension_n", "greatest_strand_tension_n")
 FORCES = ("stall_force_n", "impact_force_n", "residual_force_n")
@@ -213,6 +216,13 @@ def compare_figures(table, again, result):
     for name in RELATIVES:
         value = f.get(name)
         table.row(name, value, ours.get(name), RELATIVE * abs(value or 0.0) + (SMALL_J if name.endswith("_j") else 0.0))
+    for name in OF_PROPORTION:
+        table.row(name, f.get(name), ours.get(name), RELATIVE * abs(f.get(name) or 0.0))
+    for name in OF_WARMTH:
+        table.row(name, f.get(name), ours.get(name), WARMTH_K)
+    for name, value in f.get("warm", {}).items():
+        tolerance = TIME_S if name in TIMES else RELATIVE * abs(value)
+        table.row(f"warm run: {name}", value, result["warm"].get(name), tolerance)
     for name in OF_TENSION:
         table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_strand_tension_n"])
     for name in OF_LOAD:

@@ -4,6 +4,7 @@ import copy
 
 from controller import Controller
 from plant import Plant
+from supply import Supply
 
 
 SAMPLED = ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m", "tension_n", "current_a", "voltage_v",
@@ -18,14 +19,15 @@ class Simulation:
         self.door, self.obstacle = door, obstacle
         self.plant = make_plant(door)
         self.controller = Controller(door)
-        self.k = 0
+        self.supply = Supply(door.parameters)
+        self.k, self.taken = 0, 0.0
         self.watchers = []
         self.samples = {name: [] for name in SAMPLED}
 
     def fork(self, t, y, contact):
         """A copy in the middle of the present tick, at (t, y), with another thing in the way. Nothing is watched."""
         other = copy.copy(self)
-        other.controller = copy.deepcopy(self.controller)
+        other.controller, other.supply = copy.deepcopy(self.controller), copy.copy(self.supply)
         other.plant, other.obstacle = copy.copy(self.plant), None
         p = other.plant
         p.t, p.y, p.contact = t, list(y), contact
@@ -42,6 +44,7 @@ class Simulation:
             before(t)
         p = self.plant
         self.sample(t)
+        self.controller.bus_v = self.supply.voltage
         p.voltage, p.open_winding = self.controller.step(t, p.y[0])
         if self.obstacle is not None and self.controller.state == "closing":
             p.contact = self.obstacle
@@ -51,7 +54,11 @@ class Simulation:
 
     def finish_tick(self):
         """The plant up to the next tick; from the middle of a tick for a fork."""
-        self.plant.advance((self.k + 1) * self.door.parameters["controller"]["tick_s"], self.watch)
+        tick, p = self.door.parameters["controller"]["tick_s"], self.plant
+        p.advance((self.k + 1) * tick, self.watch)
+        taken = p.y[2 * p.n + 3]
+        self.supply.settle(taken - self.taken, tick)
+        self.taken = taken
         self.k += 1
 
     def watch(self, t0, y0, t1, y1, at):

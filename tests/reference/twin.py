@@ -7,7 +7,8 @@ integrated by SciPy's DOP853 with located events at a relative tolerance of 1e-9
 shows as a difference. SI units; one cycle takes some tens of seconds.
 
 Covered: one leaf away and towards, bi-parting; belt, pulleys, gear, motor, controller, obstruction, seals, stops,
-listed forces, hangers, uneven rails, floor guide, obstacles that stand fast, float or are pushed along, force test.
+listed forces, hangers, uneven rails, floor guide, obstacles that stand fast, float or are pushed along, force test,
+battery and limited supplies, warmth of the motor.
 Cycle: open command at tick 0, close command hold_open_s after arrival, end 1 s after arrival closed.
 """
 
@@ -16,6 +17,7 @@ import json
 import math
 import sys
 
+import thermal
 from controller import Controller
 from door import Door, NotCovered
 from plant import Contact, Plant
@@ -26,6 +28,7 @@ AFTER_CLOSED_S = 1.0
 LONGEST_RUN_S = 600.0
 GAPS_M = (0.05, 0.3, 0.5)
 SAME_TIME = 1e-9
+WARM_FROM_C = 60.0  # from here on the cycle is run again with a warm motor
 
 
 def run_cycle(door, gaps=(), make_plant=Plant):
@@ -130,11 +133,17 @@ def energy_figures(door, sim):
         return {}
     net, drawn, i2 = (sim.samples[name][-1] for name in ("energy_j", "drawn_j", "i2_a2_s"))
     rest = period - sim.plant.t
-    voltage = max(-door.bus_v, -door.r25 * p["controller"]["press_current_a"])
+    voltage = max(-sim.supply.voltage, -door.r25 * p["controller"]["press_current_a"])
     current = voltage / door.resistance
-    return {"energy_per_cycle_j": net + voltage * current * rest,
-            "energy_drawn_per_cycle_j": drawn + voltage * current * rest,
-            "rms_current_a": math.sqrt(max(0.0, i2 + current**2 * rest) / period)}
+    found = {"energy_per_cycle_j": net + voltage * current * rest,
+             "energy_drawn_per_cycle_j": drawn + voltage * current * rest,
+             "rms_current_a": math.sqrt(max(0.0, i2 + current**2 * rest) / period)}
+    if sim.supply.moves:
+        found["least_bus_voltage_v"], found["greatest_bus_voltage_v"] = sim.supply.least, sim.supply.greatest
+    if sim.supply.battery and p["supply"]["capacity_a_s"]:
+        from_the_battery = sim.supply.net + sim.supply.from_the_source(voltage * current) * rest
+        found["battery_cycles"] = p["supply"]["capacity_a_s"] / (from_the_battery / sim.supply.own)
+    return found | thermal.figures(door, sim.samples["t_s"], sim.samples["i2_a2_s"], current)
 
 
 def stall_force(door, gap):
@@ -212,6 +221,18 @@ def force_figures(door, gaps, forks):
     return out
 
 
+def warm_figures(parameters, gaps, winding_c):
+    """The same cycle and its stall forces with winding and magnet at this temperature."""
+    warm = json.loads(json.dumps(parameters))
+    warm["motor"]["winding_temperature_c"] = winding_c
+    door = Door(warm)
+    sim, extremes, _ = run_cycle(door)
+    figures = cycle_figures(door, sim, extremes)
+    return {"stall_force_n": max(stall_force(door, gap) for gap in gaps),
+            "peak_energy_coupled_closing_j": figures["peak_energy_coupled_closing_j"],
+            "closing_time_s": figures["closing_time_s"]}
+
+
 def run(parameters, gaps=GAPS_M):
     """Everything: samples at every tick, figures, phases."""
     door = Door(parameters)
@@ -219,6 +240,9 @@ def run(parameters, gaps=GAPS_M):
     sim, extremes, forks = run_cycle(door, gaps)
     figures = cycle_figures(door, sim, extremes)
     figures["forces"] = force_figures(door, gaps, forks)
+    warmth = figures.get("winding_temperature_c", 0.0)
+    if warmth > WARM_FROM_C:
+        figures["warm"] = warm_figures(parameters, gaps, warmth)
     return {"samples": sim.samples, "figures": figures, "phases": sim.controller.log}
 
 
