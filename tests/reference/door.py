@@ -35,6 +35,7 @@ class Door:
 
     def __init__(self, parameters):
         p = self.parameters = parameters
+        refuse_what_is_left_out(p)
         self.stroke = p["leaf"]["stroke_m"]
         self.lay_out_ring(p)
         self.set_masses(p)
@@ -135,3 +136,18 @@ class Door:
     def clear_opening(self, q):
         """Sum of the leaf positions, m."""
         return sum(q[body] for body in self.leaves)
+
+
+def refuse_what_is_left_out(p):
+    """Whatever would be calculated as if it were not there."""
+    if p["telescope"] is not None:
+        raise NotCovered("telescope is set; the second calculation has one belt loop only")
+    if p["gear"]["mesh_stiffness_n_per_m"] is not None:
+        raise NotCovered("gear.mesh_stiffness is set; the second calculation has a rigid gear")
+    if p["leaf"]["partial_opening_m"] is not None:
+        raise NotCovered("leaf.partial_opening is set; the second calculation opens wide")
+    timeline = p["timeline"]
+    told = [key for key in ("activation_depth_m", "presence_until_s", "beam_broken_s", "open_again_s", "power_lost_s")
+            if timeline[key] is not None]
+    if told or timeline["run"] != "cycle":
+        raise NotCovered(f"timeline: {', '.join(told) or timeline['run']}; the second calculation opens and closes once")
