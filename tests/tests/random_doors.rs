@@ -1,4 +1,4 @@
-//! Doors drawn at random: ten thousand whose numbers are drawn one by one from their usual ranges, and two thousand whose
+//! Doors drawn at random: ten thousand whose numbers are drawn one by one from their usual ranges, and a thousand whose
 //! parts fit each other.
 
 use std::sync::Mutex;
@@ -103,7 +103,7 @@ fn ten_thousand_random_doors_run_or_are_refused_with_a_reason() {
 /// Of doors whose parts fit each other every one runs, and at least 97 % open and close.
 #[test]
 fn doors_whose_parts_fit_each_other_open_and_close() {
-    let shares = Shares::of(2_000, coherent_door);
-    assert_eq!(shares.ran.into_inner(), 2_000);
-    assert!(shares.finished.into_inner() >= 1_940);
+    let shares = Shares::of(1_000, coherent_door);
+    assert_eq!(shares.ran.into_inner(), 1_000);
+    assert!(shares.finished.into_inner() >= 970);
 }
