@@ -4,7 +4,7 @@
 //!
 //! ```sh
 //! Xvfb :77 -screen 0 1920x1080x24 -nolisten tcp -noreset &
-//! LIBGL_ALWAYS_SOFTWARE=1 DISPLAY=:77 cargo run -p tautleaf-app --example pictures -- /tmp/pictures
+//! LIBGL_ALWAYS_SOFTWARE=1 DISPLAY=:77 cargo run -p tautleaf-app --example pictures -- pictures
 //! ```
 //!
 //! Each picture is a real start of the real window, in which actions are carried out as if a user had done them.
