@@ -96,7 +96,7 @@ pub fn hang_work(door: &Door) -> HangWork {
     let p = door.parameters();
     let spacing = p.leaf.hanger_spacing_m.unwrap_or(p.leaf.width_m);
     let rail_length_m = (p.leaf.stroke_m + p.leaf.width_m) * door.edges() as f64;
-    let cases = HangCase::ALL.into_iter().filter_map(|case| hung(p, case, rail_length_m)).collect();
+    let cases = HangCase::ALL.into_iter().filter_map(|case| hung(door, case, rail_length_m)).collect();
     HangWork {
         cases,
         hanger_from_end_m: (p.leaf.width_m - spacing) / 2.0,
@@ -108,7 +108,7 @@ pub fn hang_work(door: &Door) -> HangWork {
 
 /// The door with one thing changed.
 fn changed(p: &Parameters, case: HangCase, rail_length_m: f64) -> Parameters {
-    let (bench, mut p) = (p.workbench, p.clone());
+    let (bench, mut p) = (p.workbench, without_gains(p));
     let tolerance = bench.frame_tolerance_m;
     let spacing = p.leaf.hanger_spacing_m.unwrap_or(p.leaf.width_m);
     let from_ends = |distance: f64| Some(p.leaf.width_m - 2.0 * distance);
@@ -126,8 +126,19 @@ fn changed(p: &Parameters, case: HangCase, rail_length_m: f64) -> Parameters {
     p
 }
 
-fn hung(p: &Parameters, case: HangCase, rail_length_m: f64) -> Option<Hung> {
-    let door = Door::try_from(changed(p, case, rail_length_m)).ok()?;
+/// Gains are worked out anew: they do not matter here, and need not lie in the range of what a file may set.
+fn without_gains(p: &Parameters) -> Parameters {
+    let mut p = p.clone();
+    p.controller.proportional_gain_a_s_per_m = None;
+    p.controller.integral_gain_a_per_m = None;
+    p
+}
+
+fn hung(filed: &Door, case: HangCase, rail_length_m: f64) -> Option<Hung> {
+    let door = match case {
+        HangCase::AsFiled => filed.clone(),
+        _ => Door::try_from(changed(filed.parameters(), case, rail_length_m)).ok()?,
+    };
     let p = door.parameters();
     let leaves = || door.ring().leaves.iter().enumerate();
     let loads = leaves().flat_map(|(n, leaf)| moving_loads(p, n + 1, leaf));
@@ -179,7 +190,7 @@ fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]>
 /// Slope from which a level leaf drifts, by halving; `None`: it stays up to the steepest, or drifts on a level rail.
 fn drifts_from(p: &Parameters) -> Option<f64> {
     let drifts = |slope: f64| {
-        let mut p = p.clone();
+        let mut p = without_gains(p);
         p.rail.slope = slope;
         Door::try_from(p).is_ok_and(|door| manual::drift_force_n(&door) > 0.0)
     };

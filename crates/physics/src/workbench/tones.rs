@@ -196,9 +196,10 @@ fn way(door: &Door, opening: bool) -> Vec<Place> {
     let (stroke, motion) = (door.travel_m(), if opening { &p.opening } else { &p.closing });
     (0..=PLACES)
         .map(|n| {
-            let gone = stroke * n as f64 / PLACES as f64;
-            let x = if opening { gone } else { stroke - gone };
-            Place { x, v: wanted_speed(motion, gone, stroke - gone) }
+            let at = |n: usize| stroke * n as f64 / PLACES as f64;
+            let (gone, left) = (at(n), at(PLACES - n));
+            let x = if opening { gone } else { left };
+            Place { x, v: wanted_speed(motion, gone, left) }
         })
         .filter(|place| place.v > 0.0)
         .collect()
