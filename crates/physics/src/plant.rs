@@ -23,6 +23,9 @@ const SHORTEST_SPAN_M: f64 = 1e-3;
 /// tenth of its promised accuracy on the shipped scenarios.
 const STEP_TIMES_RATE: f64 = 1.8;
 
+/// How much finer the winding's swing with the drive is followed: a drive that chatters starts it anew at every tick.
+const SWING_FINER: f64 = 1.4;
+
 /// Exponent beyond which breakaway has faded to nothing in double precision.
 const FADED: f64 = 40.0;
 
@@ -669,7 +672,7 @@ pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
         fastest = fastest.max(2.0 * pull * pull / (r * driven));
     } else {
         let swing = pull / (l * driven).sqrt();
-        fastest = fastest.max(r / l).max(mode_rate(swing, r / (2.0 * l * swing)));
+        fastest = fastest.max(r / l).max(SWING_FINER * mode_rate(swing, r / (2.0 * l * swing)));
     }
     let needed = p.controller.tick_s * (fastest / STEP_TIMES_RATE).max(fault_rate(p));
     let needed = needed.ceil();
