@@ -149,7 +149,7 @@ fn singing(door: &Door) -> Vec<Singing> {
 /// The same door with its belt at the allowable tension.
 fn tight(door: &Door) -> Option<(f64, Run)> {
     let installed = door.derived().allowable_tension_n;
-    let mut parameters = door.parameters().clone();
+    let mut parameters = door.given().clone();
     parameters.belt.tension_n = installed;
     let door = Door::try_from(parameters).ok()?;
     Some((installed, cycle(&door, &CycleOptions::default())))

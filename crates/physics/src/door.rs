@@ -7,8 +7,8 @@ use crate::checks::{self, Problem, Problems};
 use crate::modes;
 use crate::motor;
 use crate::parameters::{Arrangement, Parameters};
-use crate::plant;
 use crate::ring::{self, Ring};
+use crate::substeps;
 use crate::supply;
 use crate::travel;
 use crate::weather;
@@ -23,6 +23,7 @@ const INTEGRAL_RATE_PER_S: f64 = 3.3;
 /// A door that can be run. Nothing below this type checks its input again.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Door {
+    given: Parameters,
     parameters: Parameters,
     ring: Ring,
     derived: Derived,
@@ -83,14 +84,15 @@ impl TryFrom<Parameters> for Door {
         if !wrong.is_empty() {
             return Err(Problems(wrong));
         }
-        let (parameters, ring) = resolve(given);
+        let (parameters, ring) = resolve(given.clone());
         let wrong = checks::check_together(&parameters);
         if !wrong.is_empty() {
             return Err(Problems(wrong));
         }
         let derived = derive(&parameters, &ring);
-        let substeps = f64::from(plant::substeps_needed(&parameters, &ring));
-        if substeps * travel::longest_run_s(&parameters) / parameters.controller.tick_s > plant::MOST_WORK {
+        let substeps = f64::from(substeps::substeps_needed(&parameters, &ring));
+        if substeps * travel::longest_run_s(&parameters) / parameters.controller.tick_s > substeps::MOST_WORK
+        {
             let found =
                 "a door this slow, with a body this light on a belt this stiff, cannot be followed in time";
             let would_do = "more speed, a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
@@ -98,7 +100,7 @@ impl TryFrom<Parameters> for Door {
         }
         let remarks_from = warnings.len();
         warnings.extend(checks::remarks(&parameters));
-        Ok(Self { parameters, ring, derived, warnings, remarks_from })
+        Ok(Self { given, parameters, ring, derived, warnings, remarks_from })
     }
 }
 
@@ -106,6 +108,11 @@ impl Door {
     /// The parameters, with all that is worked out from others filled in.
     pub fn parameters(&self) -> &Parameters {
         &self.parameters
+    }
+
+    /// The parameters as they were given: what a changed door is built from, so that all that is worked out follows.
+    pub fn given(&self) -> &Parameters {
+        &self.given
     }
 
     /// The belt loop.

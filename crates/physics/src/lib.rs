@@ -37,6 +37,7 @@ mod ring;
 mod run;
 mod sim;
 mod step;
+mod substeps;
 mod supply;
 mod thermal;
 mod timeline;

@@ -22,7 +22,7 @@ pub struct WarmRun {
 /// winding temperature, or the motor burns.
 pub fn warm_run(door: &Door, first: &Run, options: &CycleOptions) -> Option<WarmRun> {
     let winding_temperature_c = first.figures.get(Figure::WindingTemperature).filter(|&t| t < RUNAWAY_C)?;
-    let mut p = door.parameters().clone();
+    let mut p = door.given().clone();
     p.motor.winding_temperature_c = winding_temperature_c;
     let door = Door::try_from(p).ok()?;
     let stall = ForceTest { impact: false, whole: false, ..options.force.clone() };

@@ -91,7 +91,7 @@ fn is_opening(run: &Run, verdict: &Verdict) -> bool {
 
 /// The door with settings changed, if it can be.
 fn with(door: &Door, changes: &[Change]) -> Option<Door> {
-    let mut parameters: Parameters = door.parameters().clone();
+    let mut parameters: Parameters = door.given().clone();
     for change in changes {
         (field(change.key)?.set)(&mut parameters, Some(change.to));
     }

@@ -53,7 +53,7 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
             before[0].value
         );
         let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap_or_else(|| panic!("{key}: no remedy"));
-        let mut changed = door.parameters().clone();
+        let mut changed = door.given().clone();
         for change in &found.changes {
             (field(change.key).unwrap().set)(&mut changed, Some(change.to));
         }
@@ -86,4 +86,22 @@ fn a_limit_that_is_kept_has_no_remedy() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(100.0))];
     assert_eq!(remedy(&door, &options(), &limits, 0, 0.1), None);
+}
+
+/// A remedy runs the door that its user would write: what is worked out from the setting follows it. The default gain of the
+/// controller is 30 rad/s (m/eta + m_d) r/(N K) or less, so another gear ratio has another gain.
+#[test]
+fn what_is_worked_out_follows_a_changed_setting() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let ratio = field("gear.ratio").unwrap();
+    let mut written = Parameters::default();
+    (ratio.set)(&mut written, Some(10.0));
+    let mut changed = door.given().clone();
+    (ratio.set)(&mut changed, Some(10.0));
+    let (written, changed) = (Door::try_from(written).unwrap(), Door::try_from(changed).unwrap());
+    assert_eq!(changed, written);
+    assert_ne!(
+        changed.parameters().controller.proportional_gain_a_s_per_m,
+        door.parameters().controller.proportional_gain_a_s_per_m
+    );
 }
