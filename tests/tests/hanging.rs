@@ -138,3 +138,16 @@ fn a_wheel_lifts_where_the_moment_says() {
 fn acceleration_of(run: &Run, n: usize) -> f64 {
     acceleration(&run.samples, n)
 }
+
+/// By hand the leaf has to be pushed up the steepest place of a joint: sqrt(2 R h - h^2)/(R - h) of the wheel's load (closed
+/// form), however short it is. 80 kg, half on the wheel, h 0.1 mm, R 15 mm: 392.3 N x 0.1160 = 45.5 N.
+#[test]
+fn a_low_joint_is_felt_by_the_hand_in_full() {
+    let hand = |door: &Door| cycle(door, &CycleOptions::default()).figures.get(Figure::ManualForce).unwrap();
+    let even = hand(&Door::try_from(Parameters::default()).unwrap());
+    let step = hand(&with_fault(FaultKind::Step, 1e-4, 0.5, 1.0));
+    let (radius, height) = (0.015_f64, 1e-4);
+    let steep = (2.0 * radius * height - height * height).sqrt() / (radius - height);
+    let expected = 40.0 * 9.806_65 * steep;
+    assert!((step - even - expected).abs() < 1e-3, "{} instead of {expected}", step - even);
+}

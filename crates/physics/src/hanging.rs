@@ -113,6 +113,11 @@ impl Hanging {
         [self.at_rest[0] - shift, self.at_rest[1] + shift]
     }
 
+    /// Openings of the leaf at which the rail is steepest under a wheel, m, beyond its travel too.
+    pub fn steepest_at(&self) -> impl Iterator<Item = f64> + '_ {
+        self.tracks.iter().flat_map(Track::steepest_at)
+    }
+
     /// Rise of the rail under the two wheels.
     pub fn rises(&self, x: f64) -> [f64; 2] {
         [self.tracks[0].rise(x), self.tracks[1].rise(x)]

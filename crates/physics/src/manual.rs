@@ -61,7 +61,7 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
         })
         .sum();
     let hangings = hangings(door);
-    let listed = along_the_stroke(door).map(|x| {
+    let listed = along_the_stroke(door, &hangings).map(|x| {
         let (push, drag) = standing_forces(door, x);
         drag - push - rail_force_n(&hangings, x)
     });
@@ -90,7 +90,7 @@ pub fn drift_force_n(door: &Door) -> f64 {
                 + p.guide.friction * weather::guide_load_n(p, leaf.mass_kg));
     }
     let hangings = hangings(door);
-    let beyond = along_the_stroke(door).map(|x| {
+    let beyond = along_the_stroke(door, &hangings).map(|x| {
         let (push, drag) = standing_forces(door, x);
         (pull + push + rail_force_n(&hangings, x)).abs() - held - drag
     });
@@ -120,10 +120,13 @@ fn rail_force_n(hangings: &[(Hanging, f64)], x: f64) -> f64 {
     hangings.iter().filter(|(hanging, _)| !hanging.is_even()).map(of).sum()
 }
 
-/// Openings at which a force that changes along the travel is looked at, m.
-fn along_the_stroke(door: &Door) -> impl Iterator<Item = f64> + '_ {
+/// Openings at which a force that changes along the travel is looked at, m: evenly, and where a wheel climbs steepest.
+fn along_the_stroke(door: &Door, hangings: &[(Hanging, f64)]) -> impl Iterator<Item = f64> {
     const PLACES: u32 = 200;
-    (0..=PLACES).map(move |n| door.parameters().leaf.stroke_m * f64::from(n) / f64::from(PLACES))
+    let stroke = door.parameters().leaf.stroke_m;
+    let steepest = hangings.iter().flat_map(|(hanging, ratio)| hanging.steepest_at().map(move |x| x / ratio));
+    let steepest: Vec<f64> = steepest.filter(|x| (0.0..=stroke).contains(x)).collect();
+    (0..=PLACES).map(move |n| stroke * f64::from(n) / f64::from(PLACES)).chain(steepest)
 }
 
 /// Push (opening) and drag of the listed forces that act at any time, all leaves together, N.

@@ -99,6 +99,26 @@ impl Track {
         self.faults.iter().map(of).sum()
     }
 
+    /// Openings of the leaf at which a fault is steepest, m, beyond its travel too; of a flat, those of its first turn.
+    pub fn steepest_at(&self) -> Vec<f64> {
+        let within = 1e-9;
+        let mut places = Vec::new();
+        for fault in &self.faults {
+            let edge = fault.reach - within;
+            let along_the_rail = match fault.kind {
+                FaultKind::Sag => [0.25, 0.75].map(|part| fault.at + part * fault.length),
+                FaultKind::Step | FaultKind::Bump => [fault.at - edge, fault.at + edge],
+                FaultKind::Flat => {
+                    let first = fault.at.rem_euclid(TAU * self.radius) + fault.reach;
+                    places.extend([first - within, first + within]);
+                    continue;
+                }
+            };
+            places.extend(along_the_rail.map(|s| self.sign * (s - self.closed_s)));
+        }
+        places
+    }
+
     /// Slope of the wheel's path over a corner at distance d ahead: -(s - at)/sqrt(R^2 - (s - at)^2).
     fn arc(&self, from_corner: f64) -> f64 {
         -from_corner / (self.radius * self.radius - from_corner * from_corner).sqrt()

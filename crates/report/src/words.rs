@@ -304,7 +304,8 @@ fn words_of(hanger: Hanger) -> &'static str {
 
 /// A belt span by what it joins: `the strand from return pulley to drive pulley`.
 pub(crate) fn strand(door: &Door, span: usize) -> String {
-    format!("the strand from {}", joins(door, span))
+    let joins = joins(door, span);
+    if span < door.ring().bodies { format!("the strand from {joins}") } else { joins }
 }
 
 /// What a belt span joins: `return pulley to drive pulley`.
