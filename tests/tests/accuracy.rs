@@ -127,3 +127,12 @@ fn the_energy_balance_closes_on_every_shipped_scenario() {
         assert!(energy.relative_residual() < 1e-3, "{name}: {energy:?}");
     }
 }
+
+/// What a cycle costs hangs on the number of sub-steps: the reference has one a tick, and a change that asks for more doubles
+/// the time that is promised in `benches/cycle.rs`.
+#[test]
+fn the_reference_takes_one_sub_step_a_tick() {
+    let (_, scenario) =
+        shipped_scenarios().into_iter().find(|(name, _)| name.starts_with("reference")).unwrap();
+    assert_eq!(run(&Door::try_from(scenario.parameters).unwrap(), 1).substeps, 1);
+}

@@ -48,7 +48,9 @@ pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
         fastest = fastest.max(2.0 * pull * pull / (r * driven));
     } else {
         let swing = pull / (l * driven).sqrt();
-        fastest = fastest.max(r / l).max(SWING_FINER * mode_rate(swing, r / (2.0 * l * swing)));
+        let damping_ratio = r / (2.0 * l * swing);
+        let finer = if damping_ratio < 1.0 { SWING_FINER } else { 1.0 };
+        fastest = fastest.max(r / l).max(finer * mode_rate(swing, damping_ratio));
     }
     let needed = p.controller.tick_s * (fastest / STEP_TIMES_RATE).max(fault_rate(p));
     let needed = needed.ceil();
