@@ -337,17 +337,18 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         }
     }
 
-    /// Whether a span carries nothing: T_0 l + EA (e + tau de/dt) <= 0, without a division.
+    /// How far a span is from slack: T_0 l + EA (e + tau de/dt), N m, without a division; slack at or below zero.
     #[inline(always)]
-    pub fn is_slack(&self, s: usize, state: &Continuous<B>) -> bool {
+    pub fn tautness(&self, s: usize, state: &Continuous<B>) -> f64 {
         if s >= R {
-            return self.span(s, state).tension == 0.0;
+            let SpanNow { elastic, k, rate, .. } = self.span(s, state);
+            return elastic + self.tau * k * rate;
         }
         let ahead = (s + 1) % R;
         let [by_behind, by_ahead] = self.grows[s];
         let length = self.closed_length[s] + by_behind * state.q[s] + by_ahead * state.q[ahead];
         let stretched = state.q[ahead] - state.q[s] + self.tau * (state.v[ahead] - state.v[s]);
-        self.installed * length.max(SHORTEST_SPAN_M) + self.ea * stretched <= 0.0
+        self.installed * length.max(SHORTEST_SPAN_M) + self.ea * stretched
     }
 
     /// Strain energy of the belt, sum of T_s^2 / (2 k), J.

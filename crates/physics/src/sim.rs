@@ -77,6 +77,8 @@ pub(crate) struct Sim<const B: usize> {
     pub touched_at: Option<f64>,
     touching: bool,
     slack_since: [Option<f64>; MAX_SPANS],
+    /// How far each span was from slack at the last step.
+    tautness: [f64; MAX_SPANS],
     in_stop: [bool; MAX_LEAVES],
     /// Greatest speed at which rotor and pulley met after crossing their play, m/s.
     pub knock_m_per_s: f64,
@@ -132,11 +134,15 @@ impl<const B: usize> Sim<B> {
             touched_at: None,
             touching: false,
             slack_since: [None; MAX_SPANS],
+            tautness: [f64::INFINITY; MAX_SPANS],
             in_stop: [false; MAX_LEAVES],
             knock_m_per_s: 0.0,
             at_start: [0.0; 4],
         };
         sim.at_start = sim.stored(setup);
+        for span in 0..S {
+            sim.tautness[span] = setup.plant.tautness(span, &sim.state);
+        }
         sim.loads = sim.rates_at_rest(setup, 0.0).loads;
         sim
     }
@@ -307,26 +313,39 @@ impl<const B: usize> Sim<B> {
         h: f64,
         log: &mut Vec<Event>,
     ) {
-        let mut any = false;
+        let mut slack_for: f64 = 0.0;
         for span in 0..S {
-            let slack = setup.plant.is_slack(span, &self.state);
-            any |= slack;
-            let at = || Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
+            let (before, tautness) = (self.tautness[span], setup.plant.tautness(span, &self.state));
+            self.tautness[span] = tautness;
+            if before > 0.0 && tautness > 0.0 {
+                continue;
+            }
+            // between two steps the tension runs straight: the share of the step after or before it crosses zero
+            let share = if before.max(tautness) > 0.0 {
+                before.min(tautness) / (before.min(tautness) - before.max(tautness))
+            } else {
+                1.0
+            };
+            slack_for = slack_for.max(share * h);
+            let slack = tautness <= 0.0;
+            let crossed = if slack { now - share * h } else { now - h + share * h };
+            let at = || {
+                let (opening_m, rate) = setup.plant.clear_opening(&self.state);
+                Moment { t_s: crossed, clear_opening_m: opening_m - rate * (now - crossed) }
+            };
             match (slack, self.slack_since[span]) {
                 (true, None) => {
-                    self.slack_since[span] = Some(now);
+                    self.slack_since[span] = Some(crossed);
                     note(log, at(), EventKind::SlackBegins { span });
                 }
                 (false, Some(since)) => {
                     self.slack_since[span] = None;
-                    note(log, at(), EventKind::SlackEnds { span, lasted_s: now - since });
+                    note(log, at(), EventKind::SlackEnds { span, lasted_s: crossed - since });
                 }
                 _ => {}
             }
         }
-        if any {
-            self.slack_s += h;
-        }
+        self.slack_s += slack_for;
     }
 
     fn watch_wheels<const S: usize, const R: usize>(
