@@ -13,6 +13,7 @@ use tautleaf_app::document::Document;
 use tautleaf_app::example;
 use tautleaf_app::state::Axis;
 use tautleaf_app::window::Window;
+use tautleaf_physics::number;
 
 struct Bench {
     ctx: egui::Context,
@@ -49,7 +50,11 @@ impl Bench {
 
     /// The leaf is dragged to another mass.
     fn move_slider(&mut self, kg: f64) -> usize {
-        self.window.send(Action::Set { key: "leaf.mass", value: Some(kg), dragging: true });
+        self.window.send(Action::Set {
+            number: number("leaf.mass").expect("in the table"),
+            value: Some(kg),
+            dragging: true,
+        });
         self.draw()
     }
 }

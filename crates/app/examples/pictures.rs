@@ -17,9 +17,11 @@ use eframe::egui;
 use tautleaf_app::action::Action;
 use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
+use tautleaf_app::extras::Extra;
 use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::window::Window;
+use tautleaf_physics::number;
 use tautleaf_scenario::UnitSystem;
 
 /// Where a strand of the loose belt hangs.
@@ -35,7 +37,7 @@ struct Picture {
 }
 
 fn set(key: &'static str, value: f64) -> Action {
-    Action::Set { key, value: Some(value), dragging: false }
+    Action::Set { number: number(key).expect("in the table"), value: Some(value), dragging: false }
 }
 
 fn pictures() -> Vec<Picture> {
@@ -73,6 +75,12 @@ fn pictures() -> Vec<Picture> {
         ),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
+        picture(
+            "parts",
+            small,
+            false,
+            vec![Action::Add(Extra::Telescope), Action::Add(Extra::Force(0)), Action::Add(Extra::Fault(0))],
+        ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

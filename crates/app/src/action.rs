@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
-use tautleaf_physics::Moment;
+use tautleaf_physics::{Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 
 use crate::chart_files::Format;
 use crate::charts::Kind;
+use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
@@ -16,13 +17,19 @@ use crate::state::{Axis, Notice, Popup};
 pub enum Action {
     /// Sets a number of the door, SI; `None` brings its default back.
     Set {
-        /// Key in the table of fields.
-        key: &'static str,
+        /// Which one.
+        number: Number,
         /// Value in SI.
         value: Option<f64>,
         /// Whether it comes from a drag that is still going on.
         dragging: bool,
     },
+    /// Adds a part to the door.
+    Add(Extra),
+    /// Takes a part away.
+    Remove(Extra),
+    /// Chooses one of a few.
+    Choose(Choice),
     /// Turns several settings at once, one step to undo.
     Turn(Vec<Change>),
     /// The slider was let go.

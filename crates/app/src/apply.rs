@@ -3,13 +3,14 @@
 use std::path::PathBuf;
 
 use eframe::egui;
-use tautleaf_physics::{Judge, field};
+use tautleaf_physics::{Judge, Number, number};
 use tautleaf_scenario::{Scenario, limit_key, limits_of, units};
 use tautleaf_trials::Change;
 
 use crate::action::Action;
 use crate::chart_files::{self, Format};
 use crate::charts::Kind;
+use crate::extras::Extra;
 use crate::jobs::Report;
 use crate::live::moment_of;
 use crate::state::{Axis, Notice, Popup, State};
@@ -18,7 +19,15 @@ use crate::words;
 /// Carries out one action.
 pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
     match action {
-        Action::Set { key, value, dragging } => set(state, key, value, dragging),
+        Action::Set { number, value, dragging } => set(state, number, value, dragging),
+        Action::Add(extra) => add(state, extra),
+        Action::Remove(extra) => {
+            let name = format!("Without {}", extra.name().to_lowercase());
+            state.document.edit(&name, None, |scenario| extra.remove(&mut scenario.parameters));
+        }
+        Action::Choose(choice) => {
+            state.document.edit(choice.name(), None, |scenario| choice.set(&mut scenario.parameters));
+        }
         Action::Turn(changes) => turn(state, &changes),
         Action::EndDrag => state.document.end_gesture(),
         Action::SetUnits(units) => state.document.edit("Units", None, |scenario| scenario.units = units),
@@ -69,10 +78,7 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Step(by) => step(state, by),
         Action::Play(playing) => play(state, playing),
         Action::SetRate(rate) => state.view.rate = rate,
-        Action::ShowPart(part) => {
-            let count = state.view.part.map_or(0, |(_, count)| count);
-            state.view.part = Some((part, count + 1));
-        }
+        Action::ShowPart(part) => show_part(state, part),
         Action::SetLimit { key, value, dragging } => set_limit(state, &key, value, dragging),
         Action::SetObstacleGap { gap_m, dragging } => {
             let gesture = dragging.then_some("obstacle.gap");
@@ -199,12 +205,24 @@ fn show_chart(kinds: &mut Vec<Kind>, kind: Kind, shown: bool) {
     }
 }
 
-fn set(state: &mut State, key: &'static str, value: Option<f64>, dragging: bool) {
-    let Some(field) = field(key) else { return };
+fn set(state: &mut State, number: Number, value: Option<f64>, dragging: bool) {
+    let key = number.key();
     state.view.notice = None;
-    state.document.edit(&words::name_of(key), dragging.then_some(key), |scenario| {
-        (field.set)(&mut scenario.parameters, value);
+    state.document.edit(&words::name_of(&key), dragging.then_some(key.as_str()), |scenario| {
+        number.set(&mut scenario.parameters, value);
     });
+}
+
+/// What was added comes into view, unfolded.
+fn add(state: &mut State, extra: Extra) {
+    let name = format!("With {}", extra.name().to_lowercase());
+    state.document.edit(&name, None, |scenario| extra.add(&mut scenario.parameters));
+    show_part(state, extra.name());
+}
+
+fn show_part(state: &mut State, part: &'static str) {
+    let count = state.view.part.map_or(0, |(_, count)| count);
+    state.view.part = Some((part, count + 1));
 }
 
 fn turn(state: &mut State, changes: &[Change]) {
@@ -212,8 +230,8 @@ fn turn(state: &mut State, changes: &[Change]) {
     let names: Vec<String> = changes.iter().map(|change| words::name_of(change.key)).collect();
     state.document.edit(&names.join(", "), None, |scenario| {
         for change in changes {
-            if let Some(field) = field(change.key) {
-                (field.set)(&mut scenario.parameters, Some(change.to));
+            if let Some(number) = number(change.key) {
+                number.set(&mut scenario.parameters, Some(change.to));
             }
         }
     });

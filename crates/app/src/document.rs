@@ -15,7 +15,7 @@ pub struct Document {
     undo: Vec<Step>,
     redo: Vec<Step>,
     /// What is being dragged: all its changes make one step.
-    gesture: Option<&'static str>,
+    gesture: Option<String>,
     revision: u64,
 }
 
@@ -83,15 +83,15 @@ impl Document {
     }
 
     /// Changes the scenario in one step that can be undone. All changes of one `gesture` are one step.
-    pub fn edit(&mut self, name: &str, gesture: Option<&'static str>, change: impl FnOnce(&mut Scenario)) {
+    pub fn edit(&mut self, name: &str, gesture: Option<&str>, change: impl FnOnce(&mut Scenario)) {
         let before = self.scenario.clone();
         change(&mut self.scenario);
         if self.scenario == before {
             return;
         }
         self.revision += 1;
-        let goes_on = gesture.is_some() && self.gesture == gesture;
-        self.gesture = gesture;
+        let goes_on = gesture.is_some() && self.gesture.as_deref() == gesture;
+        self.gesture = gesture.map(str::to_owned);
         if !goes_on {
             self.push(Step { scenario: before, file: None, name: name.to_owned() });
         }
@@ -172,7 +172,7 @@ mod tests {
         document.scenario().parameters.leaf.mass_kg
     }
 
-    fn set_mass(document: &mut Document, kg: f64, gesture: Option<&'static str>) {
+    fn set_mass(document: &mut Document, kg: f64, gesture: Option<&str>) {
         document.edit("Leaf mass", gesture, |scenario| scenario.parameters.leaf.mass_kg = kg);
     }
 

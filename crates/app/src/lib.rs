@@ -17,6 +17,7 @@ mod curves;
 pub mod document;
 pub mod drawing;
 pub mod example;
+pub mod extras;
 mod force_curves;
 pub mod held;
 pub mod jobs;

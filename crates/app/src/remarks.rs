@@ -49,15 +49,21 @@ fn slack(live: &Live, system: UnitSystem) -> Option<Remark> {
     let all = stretches(&live.run.events, live.end());
     let longest = all.iter().max_by(|a, b| a.lasts_s().total_cmp(&b.lasts_s()))?;
     let long = lasting(longest.lasts_s());
+    let second = longest.span >= live.door.ring().bodies;
     let name = strand(&live.door, longest.span);
+    let (name, tighter) = if second {
+        (format!("the {name}"), "A tighter second belt")
+    } else {
+        (format!("the strand {name}"), "A tighter belt")
+    };
     let often = if all.len() > 1 { format!("{} times, longest", all.len()) } else { "once,".to_owned() };
     let text = match longest_snap(live) {
         Some(snap) if snap == *longest => format!(
-            "Jerks: the strand {name} goes slack {often} for {long}, and snaps tight {}. A tighter belt or \
-             softer acceleration and braking keep it taut.",
+            "Jerks: {name} goes slack {often} for {long}, and snaps tight {}. {tighter} or softer acceleration \
+             and braking keep it taut.",
             words::moment(snap.to, system)
         ),
-        _ => format!("The strand {name} goes slack {often} for {long}: the belt hangs."),
+        _ => format!("Hangs: {name} goes slack {often} for {long}."),
     };
     Some(Remark { text, at: Some(longest.to) })
 }

@@ -2,7 +2,7 @@
 //!
 //! A report gives each number the digits it needs; here its width stays the same while a slider moves.
 
-use tautleaf_physics::{Outcome, Quantity, Verdict, field};
+use tautleaf_physics::{Outcome, Quantity, Verdict, number as number_of};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
 
@@ -44,13 +44,16 @@ pub fn name_of(key: &str) -> String {
 
 /// The same under the head of its part: `closing.creep_speed` is "Creep speed".
 pub fn name_within(key: &str) -> String {
-    let part = ["opening.", "closing."].iter().find_map(|part| key.strip_prefix(part));
+    const PARTS: [&str; 6] = ["opening.", "closing.", "obstacle.", "telescope.", "force.", "fault."];
+    let part = PARTS.iter().find_map(|part| key.strip_prefix(part));
+    // the place in a list stands in the head too
+    let part = part.map(|name| name.split_once('.').map_or(name, |(_, name)| name));
     part.map_or_else(|| name_of(key), name_of)
 }
 
 /// Quantity of the number with this key.
 pub fn quantity_of(key: &str) -> Quantity {
-    field(key).map_or(Quantity::Number, |field| field.quantity)
+    number_of(key).map_or(Quantity::Number, |number| number.quantity)
 }
 
 /// What became of a limit and by how much: `within, 22 % to spare`, `28 % over`.

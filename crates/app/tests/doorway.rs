@@ -2,9 +2,11 @@
 
 mod steps;
 
-use eframe::egui::{self, accesskit::Role};
+use eframe::egui::{self, Key, Modifiers, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use steps::*;
+use tautleaf_physics::Figure;
+use tautleaf_physics::parameters::FaultKind;
 
 #[test]
 fn time_runs_when_played_and_stands_when_paused() {
@@ -80,4 +82,41 @@ fn what_is_in_the_way_can_be_dragged_to_another_gap_in_one_step() {
     assert!(gap(&test).is_some_and(|gap| gap > 0.45), "{:?}", gap(&test));
     click(&mut test, "Undo");
     assert_eq!(gap(&test), Some(0.4));
+}
+
+/// A second door file is not needed to see what a fault of the rail does: it is added, moved and taken away here.
+#[test]
+fn a_part_is_added_changed_and_taken_away_and_each_is_one_step_to_undo() {
+    let mut test = window_of_size([1280.0, 7000.0]);
+    let parameters = |test: &Test| test.state().state().document.scenario().parameters.clone();
+    let plain = parameters(&test);
+    let time = |test: &Test| {
+        let live = test.state().state().live.as_ref().expect("a run");
+        live.run.figures.get(Figure::ClosingTime).expect("it closes")
+    };
+    let before = time(&test);
+
+    click(&mut test, "+ Force");
+    assert_eq!(parameters(&test).forces.len(), 1);
+    move_slider(&mut test, "Force 1 constant", 40.0);
+    assert_eq!(parameters(&test).forces[0].constant_n, 40.0);
+    assert_ne!(time(&test), before, "the run is another one");
+    click(&mut test, "+ Force");
+    assert_eq!(parameters(&test).forces.len(), 2);
+    click(&mut test, "Take away force 2");
+    assert_eq!(parameters(&test).forces.len(), 1);
+    click(&mut test, "Take away force 1");
+    assert_eq!(parameters(&test), plain);
+    assert_eq!(time(&test), before);
+    for _ in 0..4 {
+        test.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+        settle(&mut test);
+    }
+    assert_eq!(parameters(&test).forces.len(), 1, "four of five steps are taken back");
+
+    click(&mut test, "+ Rail fault");
+    click(&mut test, "Kind of fault: Sag");
+    assert_eq!(parameters(&test).faults[0].kind, FaultKind::Sag);
+    click(&mut test, "The leaf opens: Pair");
+    assert_eq!(test.state().state().live.as_ref().expect("a run").door.edges(), 2);
 }

@@ -4,6 +4,7 @@ mod steps;
 
 use steps::*;
 use tautleaf_app::action::Action;
+use tautleaf_physics::number;
 
 const MOVES: usize = 10_000;
 const PARTS: usize = 10;
@@ -25,7 +26,11 @@ fn ten_thousand_moves_of_a_slider_leave_the_memory_as_it_was() {
     let turn = |test: &mut Test| {
         for n in 0..MOVES / PARTS {
             let kg = 90.0 + (n % 400) as f64 * 0.1;
-            test.state().send(Action::Set { key: "leaf.mass", value: Some(kg), dragging: true });
+            test.state().send(Action::Set {
+                number: number("leaf.mass").expect("in the table"),
+                value: Some(kg),
+                dragging: true,
+            });
             test.step();
         }
         resident()

@@ -28,6 +28,7 @@ pub mod limits;
 pub mod manual;
 mod modes;
 pub mod motor;
+mod numbers;
 pub mod parameters;
 mod peaks;
 mod plant;
@@ -57,6 +58,7 @@ pub use fields::{
 };
 pub use figures::{Figure, Figures, Moment, Reading};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
+pub use numbers::{Number, number, numbers};
 pub use parameters::Parameters;
 pub use reading::{DONE_M, LATCH_CHECK_M};
 pub use ring::{Ring, RingLeaf, Span};

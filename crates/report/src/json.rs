@@ -3,7 +3,7 @@
 use serde::{Serialize, Serializer};
 use tautleaf_physics::{
     EnergyBalance, Event, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict, WarmRun, checks,
-    field,
+    number,
 };
 use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words};
 use tautleaf_trials::Remedy;
@@ -276,7 +276,7 @@ fn verdict_object<'a>(verdict: &'a Verdict, way: &'a WayBack, system: UnitSystem
 
 fn remedy_object(remedy: &Remedy, system: UnitSystem) -> RemedyObject<'_> {
     let changes = remedy.changes.iter().map(|change| {
-        let quantity = field(change.key).map_or(Quantity::Number, |field| field.quantity);
+        let quantity = number(change.key).map_or(Quantity::Number, |number| number.quantity);
         let (from, to) = words::change_values(change, system);
         ChangeObject {
             key: change.key,

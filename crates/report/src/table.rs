@@ -1,7 +1,7 @@
 //! Results as readable text, at most 100 columns wide.
 
 use tautleaf_physics::parameters::{Arrangement, Parameters};
-use tautleaf_physics::{Event, EventKind, Quantity, field};
+use tautleaf_physics::{Event, EventKind, Quantity, number};
 use tautleaf_scenario::units;
 
 use crate::columns::folded;
@@ -153,8 +153,8 @@ fn parts(judged: &Judged<'_>) -> Vec<(&'static str, String)> {
 }
 
 fn shown(p: &Parameters, key: &str, judged: &Judged<'_>) -> String {
-    let field = field(key).and_then(|field| Some((field.quantity, (field.get)(p)?)));
-    field.map_or("-".to_owned(), |(quantity, value)| units::show(quantity, value, judged.scenario.units))
+    let number = number(key).and_then(|number| Some((number.quantity, number.get(p)?)));
+    number.map_or("-".to_owned(), |(quantity, value)| units::show(quantity, value, judged.scenario.units))
 }
 
 /// What happened that is worth a line.

@@ -2,7 +2,7 @@
 
 use tautleaf_physics::parameters::Hanger;
 use tautleaf_physics::{
-    Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, field,
+    Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, number,
 };
 use tautleaf_scenario::{UnitSystem, known_in_words, units};
 use tautleaf_trials::{Change, Remedy};
@@ -218,7 +218,7 @@ pub fn source(limit: &Limit) -> String {
 ///
 /// The new one is rounded to four digits away from the old one, so that the text itself keeps the limit.
 pub fn change_values(change: &Change, system: UnitSystem) -> (String, String) {
-    let quantity = field(change.key).map_or(Quantity::Number, |field| field.quantity);
+    let quantity = number(change.key).map_or(Quantity::Number, |number| number.quantity);
     let show = |value: f64| units::show(quantity, value, system);
     let shown = units::to_shown(quantity, change.to, system);
     let outward = outward(shown, change.to > change.from);

@@ -1,8 +1,8 @@
 //! The setting that brings a limit back within, found by running the door again.
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Figure, ForceTest, Limit, Outcome, Parameters, Run, Verdict, cycle, field,
-    judge,
+    CycleOptions, Door, EventKind, Figure, ForceTest, Limit, Outcome, Parameters, Run, Verdict, cycle, judge,
+    number,
 };
 
 use crate::settings::{Setting, Turn, settings_for};
@@ -31,6 +31,8 @@ pub struct Change {
 const COARSE: usize = 8;
 /// Bisections between the last value that is over and the first that is within.
 const FINE: usize = 7;
+/// Share of the way to the end of the usual range that is not worth leaving: a play of a hundredth is no play.
+const NEXT_TO_NOTHING: f64 = 0.02;
 
 /// What to turn to bring limit `index` back within, found by running the door again with it; `None`: no setting
 /// within its usual range does, or the limit is not over. `close` is the margin of [`judge`].
@@ -93,7 +95,9 @@ fn is_opening(run: &Run, verdict: &Verdict) -> bool {
 fn with(door: &Door, changes: &[Change]) -> Option<Door> {
     let mut parameters: Parameters = door.given().clone();
     for change in changes {
-        (field(change.key)?.set)(&mut parameters, Some(change.to));
+        if !number(change.key)?.set(&mut parameters, Some(change.to)) {
+            return None;
+        }
     }
     Door::try_from(parameters).ok()
 }
@@ -149,6 +153,10 @@ impl Trial<'_> {
                 over = middle;
             }
         }
+        // next to nothing of what there was: take away all of it
+        if (within - end).abs() < NEXT_TO_NOTHING * (from - end).abs() && keeps(end) {
+            return Some(self.changes(setting, end));
+        }
         // a value that can be set on site: the roundest one on the right side of the border
         let candidates = [(over, 2), (over, 3), (within, 3)];
         let round = candidates.map(|(value, digits)| round_towards(value, turn, digits));
@@ -162,11 +170,11 @@ impl Trial<'_> {
             Setting::One(key, turn) => (std::slice::from_ref(key), *turn),
             Setting::Cap(keys) => (*keys, Turn::Down),
         };
-        let fields = || keys.iter().filter_map(|key| field(key));
-        let now = fields().filter_map(|field| (field.get)(self.door.parameters())).reduce(f64::max)?;
+        let numbers = || keys.iter().filter_map(|key| number(key));
+        let now = numbers().filter_map(|number| number.get(self.door.parameters())).reduce(f64::max)?;
         let end = match turn {
-            Turn::Up => fields().map(|field| field.usual.1).reduce(f64::max)?,
-            Turn::Down => fields().map(|field| field.usual.0).reduce(f64::max)?,
+            Turn::Up => numbers().map(|number| number.usual.1).reduce(f64::max)?,
+            Turn::Down => numbers().map(|number| number.usual.0).reduce(f64::max)?,
         };
         let goes = if turn == Turn::Up { end > now } else { end < now };
         goes.then_some((now, end, turn))
@@ -174,7 +182,7 @@ impl Trial<'_> {
 
     /// What turning a setting to this value changes.
     fn changes(&self, setting: Setting, to: f64) -> Vec<Change> {
-        let now = |key: &str| field(key).and_then(|field| (field.get)(self.door.parameters()));
+        let now = |key: &str| number(key).and_then(|number| number.get(self.door.parameters()));
         let change = |key| now(key).map(|from| Change { key, from, to });
         match setting {
             Setting::One(key, _) => change(key).into_iter().collect(),

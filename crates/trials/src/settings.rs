@@ -78,12 +78,22 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
         }
         Figure::LeastTension | Figure::SlackTime | Figure::SeatMargin => {
             if opening {
-                &[One("belt.tension", Up), One("opening.braking", Down), One("opening.acceleration", Down)]
+                &[
+                    One("belt.tension", Up),
+                    One("telescope.tension", Up),
+                    One("opening.braking", Down),
+                    One("opening.acceleration", Down),
+                ]
             } else {
-                &[One("belt.tension", Up), One("closing.braking", Down), One("closing.acceleration", Down)]
+                &[
+                    One("belt.tension", Up),
+                    One("telescope.tension", Up),
+                    One("closing.braking", Down),
+                    One("closing.acceleration", Down),
+                ]
             }
         }
-        Figure::GreatestTension => &[One("belt.tension", Down)],
+        Figure::GreatestTension => &[One("belt.tension", Down), One("telescope.tension", Down)],
         Figure::PeakAcceleration | Figure::PeakJerk => {
             if opening {
                 &[One("opening.acceleration", Down), One("opening.braking", Down), Cap(RAMPS)]

@@ -1,8 +1,9 @@
 //! The setting that a remedy names brings its limit back within: the door is run again with it.
 
+use tautleaf_physics::parameters::Telescope;
 use tautleaf_physics::{
     CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
-    cycle, field, judge,
+    cycle, field, judge, number,
 };
 use tautleaf_trials::remedy;
 
@@ -55,7 +56,7 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
         let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap_or_else(|| panic!("{key}: no remedy"));
         let mut changed = door.given().clone();
         for change in &found.changes {
-            (field(change.key).unwrap().set)(&mut changed, Some(change.to));
+            assert!(number(change.key).unwrap().set(&mut changed, Some(change.to)));
         }
         let changed = Door::try_from(changed).unwrap();
         let after = judge(&changed, &cycle(&changed, &options()), &limits, 0.1);
@@ -104,4 +105,17 @@ fn what_is_worked_out_follows_a_changed_setting() {
         changed.parameters().controller.proportional_gain_a_s_per_m,
         door.parameters().controller.proportional_gain_a_s_per_m
     );
+}
+
+/// The second belt of a telescopic door has a tension of its own, and only that one takes up its slack.
+#[test]
+fn a_second_belt_that_goes_slack_is_tightened_itself() {
+    let mut p = Parameters { telescope: Some(Telescope::default()), ..Parameters::default() };
+    p.belt.tension_n = 400.0;
+    p.opening.braking_m_per_s2 = 1.6;
+    assert!(number("telescope.tension").unwrap().set(&mut p, Some(22.0)));
+    let door = Door::try_from(p).unwrap();
+    let limits = [limit("slack_time_max", Figure::SlackTime, Rule::AtMost(1e-3))];
+    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["telescope.tension"]);
 }

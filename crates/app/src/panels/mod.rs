@@ -2,6 +2,7 @@
 
 pub mod charts;
 pub mod doorway;
+pub mod extras;
 pub mod figures;
 pub mod foot;
 pub mod held;

@@ -1,10 +1,14 @@
 //! Sliders, by part of the door. Every number of the table of fields is in exactly one part.
 
 use eframe::egui::{Align, CollapsingHeader, Id, RichText, ScrollArea, Ui};
-use tautleaf_physics::{FIELDS, Field, Parameters};
+use tautleaf_physics::parameters::{Arrangement, SupplyKind};
+use tautleaf_physics::{Number, numbers};
 
+use crate::action::Action;
 use crate::context::ViewContext;
-use crate::theme::{size, strong_at};
+use crate::extras::Choice;
+use crate::panels::extras::{add_ui, extras_ui, one_of};
+use crate::theme::{size, space, strong_at};
 use crate::widgets::{belt_caution, belt_work_line, quantity_slider, tension_bar};
 
 /// A part of the door.
@@ -57,78 +61,97 @@ const PARTS: &[Part] = &[
         &["controller.hold_open", "obstruction.detect", "obstruction.react"],
     ),
     part("Stops", false, &["stoppers"], &[]),
-    part("Workbench", false, &["workbench"], &[]),
     part("What happens on the way", false, &["timeline"], &[]),
     part("Belt at the workbench", false, &["workbench"], &[]),
     part("Use and surroundings", false, &["duty", "tester", "weather"], &[]),
 ];
 
-/// Sections that have no part of their own.
-const OTHERS: &str = "Other";
+const ARRANGEMENTS: &[(Arrangement, &str)] = &[
+    (Arrangement::Away, "Away from drive"),
+    (Arrangement::Towards, "Towards"),
+    (Arrangement::BiParting, "Pair"),
+];
+const SUPPLIES: &[(SupplyKind, &str)] = &[(SupplyKind::Mains, "Mains"), (SupplyKind::Battery, "Battery")];
 
-type DoorField = Field<Parameters>;
-
-fn section(field: &DoorField) -> &'static str {
-    field.key.split('.').next().unwrap_or_default()
+fn section(key: &str) -> &str {
+    key.split('.').next().unwrap_or_default()
 }
 
 /// Draws the sliders.
 pub fn sliders_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        let all = numbers(&ctx.state.document.scenario().parameters);
         for part in PARTS {
-            part_ui(ui, ctx, part);
+            part_ui(ui, ctx, part, &all);
         }
-        let known =
-            |field: &&'static DoorField| PARTS.iter().any(|part| part.sections.contains(&section(field)));
-        let others: Vec<&DoorField> = FIELDS.iter().filter(|field| !known(field)).collect();
-        if !others.is_empty() {
-            fold(ui, ctx, OTHERS, false, |ui| {
-                for field in others {
-                    quantity_slider(ui, ctx, field);
-                }
-            });
-        }
+        extras_ui(ui, ctx);
+        add_ui(ui, ctx);
     });
 }
 
-fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
+fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part, all: &[Number]) {
     let leaves = ctx.state.live.as_ref().map_or(1, |live| live.door.edges());
-    let mine = |field: &&'static DoorField| {
-        let of_a_pair = field.key == "leaf.second_mass";
-        part.sections.contains(&section(field)) && (leaves > 1 || !of_a_pair)
+    let mine = |number: &Number| {
+        let of_a_pair = number.table_key == "leaf.second_mass";
+        part.sections.contains(&section(number.table_key)) && (leaves > 1 || !of_a_pair)
     };
-    let is_first = |field: &&'static DoorField| part.first.is_empty() || part.first.contains(&field.key);
-    let (first, more): (Vec<&DoorField>, Vec<&DoorField>) = FIELDS.iter().filter(mine).partition(is_first);
-    fold(ui, ctx, part.name, part.unfolded, |ui| {
+    let is_first = |number: &Number| part.first.is_empty() || part.first.contains(&number.table_key);
+    let (first, more): (Vec<Number>, Vec<Number>) =
+        all.iter().copied().filter(mine).partition(|number| is_first(number));
+    fold(ui, ctx, part.name, part.name, part.unfolded, |ui| {
+        choices(ui, ctx, part);
         for key in part.first {
-            let Some(field) = first.iter().find(|field| field.key == *key) else { continue };
-            quantity_slider(ui, ctx, field);
+            let Some(&number) = first.iter().find(|number| number.table_key == *key) else { continue };
+            quantity_slider(ui, ctx, number);
             if *key == "belt.tension" {
-                tension_bar(ui, ctx, field.usual);
+                tension_bar(ui, ctx, number.usual);
                 belt_work_line(ui, ctx);
                 belt_caution(ui, ctx.palette);
             }
         }
-        for field in first.iter().filter(|_| part.first.is_empty()) {
-            quantity_slider(ui, ctx, field);
+        for &number in first.iter().filter(|_| part.first.is_empty()) {
+            quantity_slider(ui, ctx, number);
         }
         if !more.is_empty() {
             let head =
                 RichText::new(format!("More about {}", part.name.to_lowercase())).color(ctx.palette.soft);
             CollapsingHeader::new(head).id_salt((part.name, "more")).show_unindented(ui, |ui| {
-                for field in more {
-                    quantity_slider(ui, ctx, field);
+                for number in more {
+                    quantity_slider(ui, ctx, number);
                 }
             });
         }
     });
 }
 
+/// What a part has to choose from, above its sliders.
+fn choices(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
+    let p = &ctx.state.document.scenario().parameters;
+    let chosen = match part.name {
+        "Leaf" => one_of(ui, "The leaf opens", p.arrangement, ARRANGEMENTS).map(Choice::Arrangement),
+        "Drive" => one_of(ui, "Supply", p.supply.kind, SUPPLIES).map(Choice::Supply),
+        _ => return,
+    };
+    if let Some(choice) = chosen {
+        ctx.send(Action::Choose(choice));
+    }
+    ui.add_space(space::TIGHT);
+}
+
 /// A part under its head. One that was asked for elsewhere unfolds and comes into view.
-fn fold(ui: &mut Ui, ctx: &ViewContext<'_>, name: &'static str, unfolded: bool, add: impl FnOnce(&mut Ui)) {
-    let id = Id::unique("part asked for");
+///
+/// `called`: by what it is asked for; several forces are all asked for as "Force".
+pub(super) fn fold(
+    ui: &mut Ui,
+    ctx: &ViewContext<'_>,
+    name: &str,
+    called: &str,
+    unfolded: bool,
+    add: impl FnOnce(&mut Ui),
+) {
+    let id = Id::unique(("part asked for", name));
     let handled = ui.data(|data| data.get_temp::<u64>(id)).unwrap_or(0);
-    let asked = ctx.state.view.part.filter(|(part, count)| *part == name && *count > handled);
+    let asked = ctx.state.view.part.filter(|(part, count)| *part == called && *count > handled);
     let head = RichText::new(name).font(strong_at(size::HEAD)).color(ctx.palette.ink);
     let header = CollapsingHeader::new(head).id_salt(name).default_open(unfolded);
     let response = header.open(asked.map(|_| true)).show_unindented(ui, |ui| {
@@ -144,6 +167,8 @@ fn fold(ui: &mut Ui, ctx: &ViewContext<'_>, name: &'static str, unfolded: bool, 
 
 #[cfg(test)]
 mod tests {
+    use tautleaf_physics::FIELDS;
+
     use super::*;
     use crate::words;
 
@@ -152,8 +177,16 @@ mod tests {
         for part in PARTS {
             for key in part.first {
                 let field = FIELDS.iter().find(|field| field.key == *key);
-                assert!(field.is_some_and(|field| part.sections.contains(&section(field))), "{key}");
+                assert!(field.is_some_and(|field| part.sections.contains(&section(field.key))), "{key}");
             }
+        }
+    }
+
+    #[test]
+    fn every_number_of_the_table_is_in_exactly_one_part() {
+        for field in FIELDS {
+            let parts = PARTS.iter().filter(|part| part.sections.contains(&section(field.key)));
+            assert_eq!(parts.count(), 1, "{}", field.key);
         }
     }
 

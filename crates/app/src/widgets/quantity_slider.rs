@@ -6,7 +6,7 @@ use eframe::egui::{
     Align, DragValue, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui,
     WidgetInfo, vec2,
 };
-use tautleaf_physics::{Field, Parameters, Quantity};
+use tautleaf_physics::{Number, Quantity};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
 
@@ -23,56 +23,57 @@ const VALUE_WIDTH: f32 = 92.0;
 const LOGARITHMIC_FROM: f64 = 40.0;
 
 /// Draws the slider of one number. One that the door works out from others is shown with what it comes to.
-pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>) {
-    let given = (field.get)(&ctx.state.document.scenario().parameters);
+pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number) {
+    let given = number.get(&ctx.state.document.scenario().parameters);
     let door = ctx.state.live.as_ref().map(|live| live.door.parameters());
-    let value = given.or_else(|| door.and_then(field.get));
-    let name = words::name_of(field.key);
-    let default = (field.get)(&Parameters::default());
-    ui.push_id(field.key, |ui| {
+    let value = given.or_else(|| door.and_then(|p| number.get(p)));
+    let key = number.key();
+    let name = words::name_of(&key);
+    let default = number.default_value();
+    ui.push_id(&key, |ui| {
         ui.horizontal(|ui| {
             let colour = if given.is_some() { ctx.palette.ink } else { ctx.palette.soft };
-            let label = RichText::new(words::name_within(field.key)).color(colour);
+            let label = RichText::new(words::name_within(&key)).color(colour);
             let label = ui.add(Label::new(label).sense(Sense::hover()).selectable(false).truncate());
-            label.on_hover_ui(|ui| explain(ui, ctx, field, default));
+            label.on_hover_ui(|ui| explain(ui, ctx, &number, default));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 ui.spacing_mut().item_spacing.x = space::TIGHT;
-                let Some(value) = value else { return unset(ui, ctx, field, &name) };
-                reset(ui, ctx, field, given, default, &name);
-                value_field(ui, ctx, field, value, &name);
-                if !(field.usual.0..=field.usual.1).contains(&value) {
+                let Some(value) = value else { return unset(ui, ctx, number, &name) };
+                reset(ui, ctx, number, given, default, &name);
+                value_field(ui, ctx, number, value, &name);
+                if !(number.usual.0..=number.usual.1).contains(&value) {
                     let sign = icon(ui, Icon::Close, ctx.palette.close, 12.0);
                     sign.on_hover_text("Outside the usual range, and beyond the end of the slider.");
                 }
             });
         });
         if let Some(value) = value {
-            slider(ui, ctx, field, value, &name);
+            slider(ui, ctx, number, value, &name);
         }
     });
     ui.add_space(space::TIGHT);
 }
 
 /// A number that this door does without, until it is set: to the middle of what is usual.
-fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, name: &str) {
-    let (low, high) = field.usual;
+fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, name: &str) {
+    let (low, high) = number.usual;
     let button = ui.button("Set").on_hover_text(format!("{name} is not set"));
     button.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Set {name}")));
     if button.clicked() {
-        ctx.send(Action::Set { key: field.key, value: Some((low + high) / 2.0), dragging: false });
+        ctx.send(Action::Set { number, value: Some((low + high) / 2.0), dragging: false });
     }
     ui.label(RichText::new("not set").small().color(ctx.palette.soft));
 }
 
 /// Says what a number means and where its default is from.
-fn explain(ui: &mut Ui, ctx: &ViewContext<'_>, field: &Field<Parameters>, default: Option<f64>) {
-    let say = |value| words::value(field.quantity, value, ctx.units());
-    ui.label(sentence(field.says));
+fn explain(ui: &mut Ui, ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) {
+    let say = |value| words::value(number.quantity, value, ctx.units());
+    ui.label(sentence(number.says));
     let default = default.map_or_else(|| "worked out".to_owned(), say);
-    let (low, high) = field.usual;
+    let (low, high) = number.usual;
     ui.label(RichText::new(format!("Usual {} to {}. Default {default}.", say(low), say(high))).weak());
-    ui.label(RichText::new(format!("Source: {}.", field.source)).weak());
-    ui.label(RichText::new(format!("In a door file: {}", field.key)).weak());
+    ui.label(RichText::new(format!("Source: {}.", number.source)).weak());
+    ui.label(RichText::new(format!("In a door file: {}", number.table_key)).weak());
 }
 
 fn sentence(says: &str) -> String {
@@ -86,7 +87,7 @@ fn sentence(says: &str) -> String {
 fn reset(
     ui: &mut Ui,
     ctx: &ViewContext<'_>,
-    field: &'static Field<Parameters>,
+    number: Number,
     given: Option<f64>,
     default: Option<f64>,
     name: &str,
@@ -96,25 +97,19 @@ fn reset(
         return;
     }
     if icon_button(ui, Icon::Reset, &format!("Reset {name}"), 18.0).clicked() {
-        ctx.send(Action::Set { key: field.key, value: None, dragging: false });
+        ctx.send(Action::Set { number, value: None, dragging: false });
     }
 }
 
 /// The value: drag it, or click and type, with any unit of its quantity.
-fn value_field(
-    ui: &mut Ui,
-    ctx: &ViewContext<'_>,
-    field: &'static Field<Parameters>,
-    value: f64,
-    name: &str,
-) {
-    let (quantity, system) = (field.quantity, ctx.units());
+fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: &str) {
+    let (quantity, system) = (number.quantity, ctx.units());
     let before = words::to_shown(quantity, value, system);
     let mut shown = before;
     let refused = RefCell::new(None);
     let typed = RefCell::new(None);
     let per_point = {
-        let (low, high) = shown_range(field, system);
+        let (low, high) = shown_range(&number, system);
         (high - low) / 400.0
     };
     let response = ui.scope(|ui| {
@@ -124,7 +119,7 @@ fn value_field(
             .speed(per_point)
             .update_while_editing(false)
             .custom_formatter(|shown, _| format!("{} {unit}", words::number(shown)).trim_end().to_owned())
-            .custom_parser(|text| match read(field, text, before, system) {
+            .custom_parser(|text| match read(&number, text, before, system) {
                 Ok(value) => {
                     *typed.borrow_mut() = value;
                     Some(value.map_or(before, |value| words::to_shown(quantity, value, system)))
@@ -144,43 +139,38 @@ fn value_field(
     } else if response.changed() || typed.borrow().is_some() {
         // What was typed counts as typed, not as it would look after a round trip through the screen's unit.
         let value = typed.take().unwrap_or_else(|| words::from_shown(quantity, shown, system));
-        ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
+        ctx.send(Action::Set { number, value: Some(value), dragging: response.dragged() });
     }
     end_drag(ctx, &response);
 }
 
 /// Reads what was typed: `Ok(None)` if it is the text that stood there before.
-fn read(
-    field: &Field<Parameters>,
-    text: &str,
-    before: f64,
-    system: UnitSystem,
-) -> Result<Option<f64>, String> {
+fn read(number: &Number, text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
     let text = text.trim().replace('²', "2").replace('³', "3");
-    let unit = words::written_unit(field.quantity, system);
-    let number = text.strip_suffix(unit).unwrap_or(&text).trim();
-    if number == words::number(before) {
+    let unit = words::written_unit(number.quantity, system);
+    let bare = text.strip_suffix(unit).unwrap_or(&text).trim();
+    if bare == words::number(before) {
         return Ok(None);
     }
     // A bare number is in the unit that is shown.
-    let full = match number.parse::<f64>() {
-        Ok(_) if field.quantity != Quantity::Number => format!("{number} {unit}"),
+    let full = match bare.parse::<f64>() {
+        Ok(_) if number.quantity != Quantity::Number => format!("{bare} {unit}"),
         _ => text.clone(),
     };
-    let value = units::parse_quantity(field.quantity, &full).map_err(|error| error.to_string())?;
-    let (low, high) = field.possible;
+    let value = units::parse_quantity(number.quantity, &full).map_err(|error| error.to_string())?;
+    let (low, high) = number.possible;
     if (low..=high).contains(&value) {
         Ok(Some(value))
     } else {
-        let say = |value| words::value(field.quantity, value, system);
+        let say = |value| words::value(number.quantity, value, system);
         Err(format!("{} is not possible; write something between {} and {}", say(value), say(low), say(high)))
     }
 }
 
-fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>, value: f64, name: &str) {
-    let (quantity, system) = (field.quantity, ctx.units());
+fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: &str) {
+    let (quantity, system) = (number.quantity, ctx.units());
     let mut shown = words::to_shown(quantity, value, system);
-    let (low, high) = shown_range(field, system);
+    let (low, high) = shown_range(&number, system);
     let response = ui.scope(|ui| {
         ui.spacing_mut().slider_width = ui.available_width() - space::TIGHT;
         ui.spacing_mut().interact_size.y = 16.0;
@@ -202,7 +192,7 @@ fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, field: &'static Field<Parameters>,
     let response = response.inner.accessible_name(name);
     if response.changed() {
         let value = words::from_shown(quantity, shown, system);
-        ctx.send(Action::Set { key: field.key, value: Some(value), dragging: response.dragged() });
+        ctx.send(Action::Set { number, value: Some(value), dragging: response.dragged() });
     }
     end_drag(ctx, &response);
 }
@@ -214,19 +204,19 @@ fn end_drag(ctx: &ViewContext<'_>, response: &Response) {
 }
 
 /// Range of the slider on the screen.
-fn shown_range(field: &Field<Parameters>, system: UnitSystem) -> (f64, f64) {
-    let (low, high) = field.usual;
-    (words::to_shown(field.quantity, low, system), words::to_shown(field.quantity, high, system))
+fn shown_range(number: &Number, system: UnitSystem) -> (f64, f64) {
+    let (low, high) = number.usual;
+    (words::to_shown(number.quantity, low, system), words::to_shown(number.quantity, high, system))
 }
 
 #[cfg(test)]
 mod tests {
-    use tautleaf_physics::field;
+    use tautleaf_physics::number;
 
     use super::*;
 
     fn mass(text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
-        read(field("leaf.mass").expect("in the table"), text, before, system)
+        read(&number("leaf.mass").expect("in the table"), text, before, system)
     }
 
     /// 1 lb = 0.45359237 kg, exact.
