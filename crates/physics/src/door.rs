@@ -67,7 +67,7 @@ pub struct Derived {
     pub teeth_in_mesh: f64,
     /// Sideways load of each leaf on its floor guide, N.
     pub guide_load_n: Vec<f64>,
-    /// How far the bottom of a leaf leans away from its higher hanger, H dh/s_h, m: positive, the closing edge touches
+    /// How far the bottom of a leaf swings towards its higher hanger, H dh/s_h, m: positive, the closing edge touches
     /// first at the top.
     pub lean_m: f64,
 }

@@ -94,6 +94,7 @@ figures! {
     OpeningAtPerson, "opening_at_person_m", "Open when the person is there", Length, "clear opening when someone who walks up through the activation field reaches the leaf";
     PersonWaits, "person_waits_s", "The person waits", Time, "from then until the opening is as wide as the person's shoulders; 0: it was in time";
     StoppingDistance, "stopping_distance_m", "Stopping distance", ShortLength, "how far a closing leaf goes on after a beam trip where it is fastest, sensor delay included";
+    OpenedWithoutPower, "opened_without_power_s", "Opens without power", Time, "from the loss of power to 80 % of the clear opening, by a cord or spring or by its own momentum";
     CoastDistance, "coast_distance_m", "Goes on without power", ShortLength, "how far a leaf goes from where power is lost to where it comes to rest";
     LearnedStroke, "learned_stroke_m", "Learned stroke", Length, "drive travel between the two ends found in a learning run: the stroke, the gaps behind it, and what belt and stops give";
     ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "steady hand force that moves the leaf open with the winding open";

@@ -9,8 +9,8 @@
 //! ```
 //!
 //! Negative: the wheel has left the rail and the anti-lift roller carries |N|; rolling resistance follows |N|. On an
-//! uneven rail each hanger also feels -N z'. Unequal hangers lean the leaf by dh/s_h, which moves its centre of
-//! gravity by z_g dh/s_h away from the higher one.
+//! uneven rail each hanger also feels -N z'. Unequal hangers lean the leaf by dh/s_h: what hangs below swings towards
+//! the higher one, the centre of gravity by z_g dh/s_h.
 
 use crate::belt::G;
 use crate::parameters::{Arrangement, Hanger, Parameters};

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::door::Door;
 use crate::figures::{Figure, Moment};
-use crate::run::{EventKind, GapForce, Run};
+use crate::run::{GapForce, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -173,9 +173,14 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
 
 /// How far a leaf goes without power, and how it is moved then, needs no whole cycle.
 fn is_told_without_power(run: &Run, figure: Figure) -> bool {
-    let of_power_off =
-        [Figure::CoastDistance, Figure::ManualForce, Figure::ManualForceShorted, Figure::DriftForce];
-    of_power_off.contains(&figure) && run.events.iter().any(|event| event.kind == EventKind::PowerLost)
+    let of_power_off = [
+        Figure::CoastDistance,
+        Figure::OpenedWithoutPower,
+        Figure::ManualForce,
+        Figure::ManualForceShorted,
+        Figure::DriftForce,
+    ];
+    of_power_off.contains(&figure) && run.lost_power().is_some()
 }
 
 /// A gap that the door is wide enough for and that has no value of this figure.
@@ -277,7 +282,12 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
         Some(Figure::OpeningAtPerson | Figure::PersonWaits) if run.finished => {
             "no one walks up: timeline.activation_depth is left out".to_owned()
         }
-        Some(Figure::CoastDistance) => "power is not lost: timeline.power_lost is left out".to_owned(),
+        Some(Figure::OpenedWithoutPower) if run.lost_power().is_some() => {
+            "the door does not open to 80 % after power is lost, or was open as far before".to_owned()
+        }
+        Some(Figure::CoastDistance | Figure::OpenedWithoutPower) => {
+            "power is not lost: timeline.power_lost is left out".to_owned()
+        }
         Some(Figure::LearnedStroke) => "this is no learning run".to_owned(),
         _ if !run.finished => UNFINISHED.to_owned(),
         _ => "this run does not give it".to_owned(),

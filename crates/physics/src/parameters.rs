@@ -641,6 +641,11 @@ pub struct LeafForce {
     pub end_s: f64,
 }
 
+impl LeafForce {
+    /// An end from this time on, s, is no end.
+    pub const FOR_GOOD_S: f64 = 1e6;
+}
+
 /// How the belt is cut and tightened.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Workbench {

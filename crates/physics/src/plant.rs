@@ -416,7 +416,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
     /// Next time after t at which a listed force starts or ends, s.
     pub fn next_force_change(&self, t: f64) -> f64 {
         let edges = self.forces.iter().flat_map(|listed| [listed.force.start_s, listed.force.end_s]);
-        edges.filter(|&edge| edge > t).fold(f64::INFINITY, f64::min)
+        edges.filter(|&edge| edge > t && edge < LeafForce::FOR_GOOD_S).fold(f64::INFINITY, f64::min)
     }
 
     /// Rates at a state. `rubbing` holds for sliding bodies; a body that is held gets no acceleration.

@@ -166,6 +166,12 @@ fn happenings(door: &Door, samples: &[Sample], phases: &Phases<'_>, events: &[Ev
             way(0).max(way(1))
         });
         figures.set_at(Figure::CoastDistance, gone, Some(moment(last)));
+        let open = crossing(&samples[then..], 0.8 * door.clear_width_m(), true);
+        figures.set_at(
+            Figure::OpenedWithoutPower,
+            open.map(|(t, _)| t - lost.at.t_s),
+            open.map(|(_, at)| at),
+        );
     }
     let ends: Vec<f64> = events.iter().filter_map(|event| event.kind.end_found()).collect();
     if let [closed, open] = ends[..] {

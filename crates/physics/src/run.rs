@@ -214,3 +214,10 @@ pub struct Run {
     /// Whether the door opened and closed.
     pub finished: bool,
 }
+
+impl Run {
+    /// Where power was lost, if it was: such a run has no end to come to.
+    pub fn lost_power(&self) -> Option<Moment> {
+        self.events.iter().find(|event| event.kind == EventKind::PowerLost).map(|event| event.at)
+    }
+}

@@ -44,7 +44,7 @@ const GROUPS: &[(&str, &[Figure])] = &[
     ),
     ("Motor", &[WindingTemperature, WindingRise, InsulationMargin, HousingTemperature]),
     ("Person and beam", &[OpeningAtPerson, PersonWaits, StoppingDistance, LearnedStroke]),
-    ("Power off", &[CoastDistance, ManualForce, ManualForceShorted, DriftForce]),
+    ("Power off", &[OpenedWithoutPower, CoastDistance, ManualForce, ManualForceShorted, DriftForce]),
 ];
 
 /// Every group with a heading; a figure that the run does not give is left out.

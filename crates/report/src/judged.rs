@@ -115,7 +115,7 @@ impl<'a> Judged<'a> {
 
     /// Whether the door did not open and close: what it was kept within then says nothing.
     pub fn is_unfinished(&self) -> bool {
-        !self.run.finished
+        !self.run.finished && self.run.lost_power().is_none()
     }
 
     /// Whether the door fails: a limit is over, or it did not open and close.

@@ -162,7 +162,7 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     const MOST: usize = 12;
     let system = judged.scenario.units;
     let mut notes = force_text::notes(judged);
-    if !judged.run.finished {
+    if judged.is_unfinished() {
         notes.insert(0, "The door did not open and close.".to_owned());
     }
     notes.extend(false_alarms(judged));

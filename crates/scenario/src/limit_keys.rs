@@ -112,6 +112,7 @@ pub static LIMIT_KEYS: &[LimitKey] = &[
     least("opening_at_person_min", Figure::OpeningAtPerson),
     most("person_waits_max", Figure::PersonWaits),
     most("stopping_distance_max", Figure::StoppingDistance),
+    most("opened_without_power_max", Figure::OpenedWithoutPower),
     most("coast_distance_max", Figure::CoastDistance),
     most("learned_stroke_max", Figure::LearnedStroke),
     most("manual_opening_max", Figure::ManualForce),

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use tautleaf_physics::parameters::{InsulationClass, PowerLost, Supply};
-use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, tones};
+use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, hang_work, tones};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
@@ -260,4 +260,49 @@ fn in_winter_the_leaf_opens_as_far_as_it_is_told() {
     let shown = shown("partial-opening.toml");
     assert_eq!(shown.door.clear_width_m(), 0.65);
     assert!(shown.over.is_empty() && shown.get(Figure::OpeningTime) < 3.0);
+}
+
+#[test]
+fn a_cord_opens_the_leaf_without_power_and_a_damper_keeps_it_from_slamming() {
+    let shown = shown("emergency-cord.toml");
+    assert!(shown.over.is_empty() && shown.get(Figure::OpenedWithoutPower) < 3.0);
+    // the cord at rest length 4.6 m pulls 20 N/m (4.6 - 1.1) m = 70 N on the open leaf: it stays open by itself
+    assert!(shown.get(Figure::DriftForce) > 50.0 && shown.get(Figure::ManualForce) == 0.0);
+    let hardest = |shown: &Shown| {
+        let speeds = shown.run.events.iter().filter_map(|event| match event.kind {
+            EventKind::StopHit { speed_m_per_s, .. } => Some(speed_m_per_s.abs()),
+            _ => None,
+        });
+        speeds.fold(0.0, f64::max)
+    };
+    let mut alone = shown.scenario.clone();
+    alone.parameters.forces.pop();
+    let door = Door::try_from(alone.parameters.clone()).unwrap();
+    let slams = run(alone, door);
+    assert!(hardest(&slams) > 3.0 * hardest(&shown), "{} and {}", hardest(&slams), hardest(&shown));
+}
+
+/// 0.012 m of glass of 2500 kg/m3 (EN 572-1) over 1.2 m by 2.4 m, 1.3 kg/m on 7.2 m of edge, 6 kg of fittings.
+#[test]
+fn the_mass_of_a_leaf_is_worked_out_from_what_it_is_made_of() {
+    let shown = shown("glass-made-up.toml");
+    let mass_kg = 0.012 * 1.2 * 2.4 * 2500.0 + 1.3 * 2.0 * (1.2 + 2.4) + 6.0;
+    assert!((shown.door.parameters().leaf.mass_kg - mass_kg).abs() < 1e-9);
+    let energy = 0.5 * mass_kg * shown.get(Figure::TopSpeedOpening).powi(2);
+    assert!((shown.get(Figure::PeakEnergyLeaf) - energy).abs() < 1e-3 * energy);
+    assert_eq!(shown.over, ["kinetic_energy_max"]);
+}
+
+/// At rest the hangers share the weight by the lever of the centre of gravity, m g (1/2 + e/s); a trailing hanger
+/// that sits dh higher swings it z_g dh/s away from the closing edge, and the foot by H dh/s.
+#[test]
+fn a_leaf_hung_unevenly_leans_and_loads_one_hanger() {
+    let shown = shown("hung-unevenly.toml");
+    let hung = hang_work(&shown.door).cases[0];
+    let (spacing, offset) = (0.5, 0.06 - 1.2 * 0.003 / 0.5);
+    let leading = 120.0 * 9.80665 * (0.5 + offset / spacing);
+    assert!((hung.at_rest_n[0] - leading).abs() < 0.1, "{:?}", hung.at_rest_n);
+    assert!((hung.at_rest_n.iter().sum::<f64>() - 120.0 * 9.80665).abs() < 1e-6);
+    assert!((hung.gap_m - 2.4 * 0.003 / 0.5).abs() < 1e-9);
+    assert_eq!(shown.over, ["greatest_hanger_load_max"]);
 }

@@ -104,9 +104,19 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
         Figure::GearKnock => &[One("gear.backlash", Down), One("closing.braking", Down)],
         Figure::LeastHangerLoad | Figure::GreatestHangerLoad | Figure::LiftTime => {
             if opening {
-                &[One("opening.acceleration", Down), One("opening.braking", Down), Cap(RAMPS)]
+                &[
+                    One("opening.acceleration", Down),
+                    One("opening.braking", Down),
+                    Cap(RAMPS),
+                    One("leaf.hanger_spacing", Up),
+                ]
             } else {
-                &[One("closing.acceleration", Down), One("closing.braking", Down), Cap(RAMPS)]
+                &[
+                    One("closing.acceleration", Down),
+                    One("closing.braking", Down),
+                    Cap(RAMPS),
+                    One("leaf.hanger_spacing", Up),
+                ]
             }
         }
         Figure::OvershootOpen | Figure::SettlingOpen => {
@@ -149,6 +159,7 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
             One("timeline.sensor_delay", Down),
             One("closing.current_limit", Up),
         ],
+        Figure::OpenedWithoutPower => &[One("gear.ratio", Down), One("belt.tension", Down)],
         Figure::CoastDistance => &[One("closing.speed", Down), One("opening.speed", Down)],
         Figure::LearnedStroke => &[],
         Figure::WindingTemperature

@@ -64,7 +64,9 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     let (limits, advisory, close) = (over(Judge::Limit), over(Judge::Advisory), live.count(Outcome::Close));
     let many = |n: usize, what: &str| format!("{n} {what}");
     let (outcome, text) = match (limits, advisory, close) {
-        _ if !live.run.finished => (Outcome::Over, "Does not open and close".to_owned()),
+        _ if !live.run.finished && live.run.lost_power().is_none() => {
+            (Outcome::Over, "Does not open and close".to_owned())
+        }
         _ if live.verdicts.is_empty() => (Outcome::NotJudged, "No limits set".to_owned()),
         (0, 0, 0) => (Outcome::Within, "Within all limits".to_owned()),
         (0, 0, n) => (Outcome::Close, many(n, "close to a limit")),

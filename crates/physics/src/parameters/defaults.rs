@@ -83,7 +83,7 @@ impl Default for LeafForce {
             from_m: -1.0,
             to_m: 100.0,
             start_s: 0.0,
-            end_s: 1e6,
+            end_s: Self::FOR_GOOD_S,
         }
     }
 }
