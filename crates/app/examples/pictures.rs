@@ -73,6 +73,33 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Power, true),
             ],
         ),
+        picture(
+            "rail",
+            small,
+            false,
+            vec![
+                example("knock-at-two-thirds.toml"),
+                Action::ShowChart(Kind::Rail, true),
+                Action::ShowChart(Kind::Acceleration, true),
+                Action::ShowChart(Kind::Winding, true),
+                Action::ShowChart(Kind::Energy, false),
+                Action::ShowChart(Kind::Force, false),
+                Action::ShowChart(Kind::Tension, false),
+                over_opening(),
+            ],
+        ),
+        picture(
+            "warm",
+            large,
+            true,
+            vec![
+                example("motor-too-warm.toml"),
+                Action::SetUnits(UnitSystem::Us),
+                Action::ShowChart(Kind::Winding, true),
+                Action::ShowChart(Kind::Current, true),
+                Action::ShowChart(Kind::Jerk, true),
+            ],
+        ),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
         picture(

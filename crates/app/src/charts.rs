@@ -101,7 +101,7 @@ pub struct Chart {
     pub slack: Vec<Slack>,
     /// Greatest value that is drawn.
     pub top: f64,
-    /// Least value that is drawn, 0 or less.
+    /// Least value that is drawn, 0 or less but for temperatures.
     pub bottom: f64,
 }
 
@@ -182,6 +182,17 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
         }
     }
     let highest = limits.iter().map(LimitLine::lowest).fold(peak, f64::max);
+    let (top, bottom) = match kind {
+        // a temperature has no zero to stand on
+        Kind::Winding => {
+            let heights = curves.iter().flat_map(|curve| &curve.points).map(|at| at.y);
+            let least = heights.fold(highest, f64::min);
+            let room = (HEADROOM - 1.0) * (highest - least).max(1.0);
+            (highest + room, least - room)
+        }
+        _ if highest > 0.0 || lowest < 0.0 => (highest.max(-0.1 * lowest) * HEADROOM, lowest * HEADROOM),
+        _ => (1.0, 0.0),
+    };
     Chart {
         kind,
         unit: kind.unit(scales.system),
@@ -195,8 +206,8 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
             Kind::Hanger => marks::lifted(scales),
             _ => Vec::new(),
         },
-        top: if highest > 0.0 { highest * HEADROOM } else { 1.0 },
-        bottom: lowest * HEADROOM,
+        top,
+        bottom,
     }
 }
 

@@ -1,7 +1,9 @@
 //! What leaves, belt and motor do along the run, as curves.
 
+use std::ops::Range;
+
 use egui_plot::PlotPoint;
-use tautleaf_physics::{Figure, Sample};
+use tautleaf_physics::{Felt, Figure, Sample, wheel_heights};
 
 use crate::charts::{Curve, Kind, Look, Scales};
 use crate::curves::thin;
@@ -12,7 +14,8 @@ use crate::state::Axis;
 struct Course {
     name: String,
     look: Look,
-    height: Box<dyn Fn(&Sample) -> f64>,
+    /// Its height at a sample, which is the n-th of the run, SI.
+    height: Box<dyn Fn(usize, &Sample) -> f64>,
     opening: &'static [Figure],
     closing: &'static [Figure],
     both: &'static [Figure],
@@ -22,7 +25,13 @@ impl Course {
     /// One that no limit holds for.
     fn free(name: impl Into<String>, look: Look, height: impl Fn(&Sample) -> f64 + 'static) -> Self {
         let (opening, closing, both) = (&[], &[], &[]);
-        Self { name: name.into(), look, height: Box::new(height), opening, closing, both }
+        Self { name: name.into(), look, height: Box::new(move |_, at| height(at)), opening, closing, both }
+    }
+
+    /// One with a height for each sample.
+    fn heights(name: impl Into<String>, look: Look, heights: Vec<f64>) -> Self {
+        let height = move |n: usize, _: &Sample| heights.get(n).copied().unwrap_or(0.0);
+        Self { height: Box::new(height), ..Self::free(name, look, |_| 0.0) }
     }
 
     /// The same limits either way.
@@ -52,8 +61,37 @@ fn courses(kind: Kind, scales: &Scales<'_>) -> Vec<Course> {
             let copper = Course::free("into the motor", Look::Main, drawn);
             vec![copper]
         }
+        Kind::Acceleration => felt(scales, |felt| felt.acceleration_m_per_s2, &[Figure::PeakAcceleration]),
+        Kind::Jerk => felt(scales, |felt| felt.jerk_m_per_s3, &[Figure::PeakJerk]),
+        Kind::Winding => {
+            let temperatures = scales.live.winding().to_vec();
+            let winding = Course::heights("once warm", Look::Main, temperatures);
+            vec![winding.judged_by(&[Figure::WindingTemperature])]
+        }
+        Kind::Rail => wheels(scales),
         Kind::Force => Vec::new(),
     }
+}
+
+/// Acceleration or jerk of each leaf.
+fn felt(scales: &Scales<'_>, of: fn(&Felt) -> f64, judged_by: &'static [Figure]) -> Vec<Course> {
+    let live = scales.live;
+    let leaf = |leaf: usize| {
+        let name = if live.door.leaves() > 1 { format!("leaf {}", leaf + 1) } else { "leaf".to_owned() };
+        let look = if leaf == 0 { Look::Main } else { Look::Second };
+        Course::heights(name, look, live.felt(leaf).iter().map(of).collect()).judged_by(judged_by)
+    };
+    (0..live.door.leaves()).rev().map(leaf).collect()
+}
+
+/// How high the wheels of the first leaf stand on the rail.
+fn wheels(scales: &Scales<'_>) -> Vec<Course> {
+    let places: Vec<f64> = scales.live.run.samples.iter().map(|sample| sample.leaf_position_m[0]).collect();
+    let [leading, trailing] = wheel_heights(&scales.live.door, 0, &places);
+    vec![
+        Course::heights("trailing wheel", Look::Strand(1), trailing),
+        Course::heights("leading wheel", Look::Strand(0), leading),
+    ]
 }
 
 fn speeds() -> Vec<Course> {
@@ -118,20 +156,19 @@ fn hangers(leaves: usize) -> Vec<Course> {
 
 /// The courses as curves: over time both ways, over the opening the way open dashed, and only of the main thing.
 pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) -> Vec<Curve> {
-    let unit = kind.per_si(scales.system);
-    let curve = |name: &str, look, samples: &[Sample], course: &Course, judged_by| {
-        let point = |sample: &Sample| {
-            let height = (course.height)(sample) * unit;
+    let all = &scales.live.run.samples[..];
+    let (way_open, way_closed) = (0..scales.live.closing_from(), scales.live.closing_from()..all.len());
+    let curve = |name: &str, look, way: Range<usize>, course: &Course, judged_by| {
+        let point = |(n, sample): (usize, &Sample)| {
+            let height = kind.shown((course.height)(n, sample), scales.system);
             PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height)
         };
-        let points = thin(samples.iter().map(point).collect());
+        let points = thin(way.clone().zip(&all[way]).map(point).collect());
         Curve { name: name.to_owned(), look, points, judged_by, gap: None }
     };
-    let all = &scales.live.run.samples[..];
-    let (way_open, way_closed) = all.split_at(scales.live.closing_from());
     let mut curves = Vec::new();
     if kind == Kind::Tension {
-        let height = scales.live.door.parameters().belt.tension_n * unit;
+        let height = kind.shown(scales.live.door.parameters().belt.tension_n, scales.system);
         let points = [range.0, range.1].map(|x| PlotPoint::new(x, height)).to_vec();
         let (name, look) = ("installed".to_owned(), Look::Reference);
         curves.push(Curve { name, look, points, judged_by: &[], gap: None });
@@ -140,13 +177,15 @@ pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) 
         let name = &course.name;
         match (scales.axis, course.look) {
             // The lines of the limits end where their way ends, so both ways may be asked at once.
-            (Axis::Time, look) => curves.push(curve(name, look, all, &course, course.both)),
+            (Axis::Time, look) => curves.push(curve(name, look, 0..all.len(), &course, course.both)),
             (Axis::Opening, Look::Main) => {
-                curves.push(curve("opening", Look::Dashed, way_open, &course, course.opening));
-                curves.push(curve("closing", Look::Main, way_closed, &course, course.closing));
+                curves.push(curve("opening", Look::Dashed, way_open.clone(), &course, course.opening));
+                curves.push(curve("closing", Look::Main, way_closed.clone(), &course, course.closing));
             }
-            (Axis::Opening, look) if matches!(kind, Kind::Energy | Kind::Tension | Kind::Hanger) => {
-                curves.push(curve(name, look, way_closed, &course, course.closing));
+            (Axis::Opening, look)
+                if matches!(kind, Kind::Energy | Kind::Tension | Kind::Hanger | Kind::Rail) =>
+            {
+                curves.push(curve(name, look, way_closed.clone(), &course, course.closing));
             }
             (Axis::Opening, _) => {}
         }

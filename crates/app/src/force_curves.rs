@@ -27,10 +27,10 @@ pub(crate) fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
 }
 
 fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
-    let unit = Kind::Force.per_si(scales.system);
+    let shown = |force| Kind::Force.shown(force, scales.system);
     let at_gap = |(n, gap): (usize, &GapForce)| {
         let touched = gap.touched_at_s?;
-        let point = |&(since, force): &(f64, f64)| PlotPoint::new(touched + since, force * unit);
+        let point = |&(since, force): &(f64, f64)| PlotPoint::new(touched + since, shown(force));
         let mut points = vec![PlotPoint::new(touched, 0.0)];
         points.extend(while_touching(gap).iter().map(point));
         Some(Curve {
@@ -45,10 +45,10 @@ fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
 }
 
 fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {
-    let unit = Kind::Force.per_si(scales.system);
+    let shown = |force| Kind::Force.shown(force, scales.system);
     let force = &scales.live.run.force;
     let points = |gaps: &[GapForce], value: fn(&GapForce) -> Option<f64>| {
-        let point = |gap: &GapForce| Some(PlotPoint::new(scales.place(0.0, gap.gap_m), value(gap)? * unit));
+        let point = |gap: &GapForce| Some(PlotPoint::new(scales.place(0.0, gap.gap_m), shown(value(gap)?)));
         gaps.iter().filter_map(point).collect::<Vec<_>>()
     };
     let curve = |name: &str, look, points, judged_by| Curve {

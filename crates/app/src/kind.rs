@@ -22,12 +22,31 @@ pub enum Kind {
     Current,
     /// Power drawn from the bus.
     Power,
+    /// Acceleration of the leaf.
+    Acceleration,
+    /// Jerk of the leaf.
+    Jerk,
+    /// Temperature of the winding.
+    Winding,
+    /// Height of the wheels on the rail.
+    Rail,
 }
 
 impl Kind {
     /// Every chart, in the order in which they stand.
-    pub const ALL: [Kind; 7] =
-        [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension, Kind::Hanger, Kind::Current, Kind::Power];
+    pub const ALL: [Kind; 11] = [
+        Kind::Speed,
+        Kind::Energy,
+        Kind::Force,
+        Kind::Tension,
+        Kind::Hanger,
+        Kind::Current,
+        Kind::Power,
+        Kind::Acceleration,
+        Kind::Jerk,
+        Kind::Winding,
+        Kind::Rail,
+    ];
     /// What is shown at first.
     pub const FIRST: [Kind; 4] = [Kind::Speed, Kind::Energy, Kind::Force, Kind::Tension];
 
@@ -39,6 +58,10 @@ impl Kind {
             Kind::Force | Kind::Tension | Kind::Hanger => Some(Quantity::Force),
             Kind::Current => Some(Quantity::Current),
             Kind::Power => None,
+            Kind::Acceleration => Some(Quantity::Acceleration),
+            Kind::Jerk => Some(Quantity::Jerk),
+            Kind::Winding => Some(Quantity::Temperature),
+            Kind::Rail => Some(Quantity::ShortLength),
         }
     }
 
@@ -47,9 +70,9 @@ impl Kind {
         self.quantity().map_or_else(|| "W".to_owned(), |quantity| words::unit(quantity, system))
     }
 
-    /// What one SI unit of its height is on the screen. None of these quantities has an offset.
-    pub fn per_si(self, system: UnitSystem) -> f64 {
-        self.quantity().map_or(1.0, |quantity| words::to_shown(quantity, 1.0, system))
+    /// A height in SI on the screen.
+    pub fn shown(self, si: f64, system: UnitSystem) -> f64 {
+        self.quantity().map_or(si, |quantity| words::to_shown(quantity, si, system))
     }
 
     /// A height on the screen in SI, to the digits that are shown.
@@ -62,7 +85,7 @@ impl Kind {
 
     /// A height in SI in words.
     pub fn say(self, si: f64, system: UnitSystem) -> String {
-        format!("{} {}", words::number(si * self.per_si(system)), self.unit(system))
+        format!("{} {}", words::number(self.shown(si, system)), self.unit(system))
     }
 
     /// Its name.
@@ -75,6 +98,10 @@ impl Kind {
             Kind::Hanger => "Hanger load",
             Kind::Current => "Current",
             Kind::Power => "Power",
+            Kind::Acceleration => "Acceleration",
+            Kind::Jerk => "Jerk",
+            Kind::Winding => "Winding temperature",
+            Kind::Rail => "Wheel height",
         }
     }
 
@@ -85,6 +112,8 @@ impl Kind {
             Kind::Force => "Force",
             Kind::Tension => "Tension",
             Kind::Hanger => "Hangers",
+            Kind::Winding => "Winding",
+            Kind::Rail => "Rail",
             other => other.title(),
         }
     }

@@ -53,6 +53,9 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
         LeastTension | GreatestTension => Some(Kind::Tension),
         LeastHangerLoad | GreatestHangerLoad => Some(Kind::Hanger),
         PeakCurrent => Some(Kind::Current),
+        PeakAcceleration => Some(Kind::Acceleration),
+        PeakJerk => Some(Kind::Jerk),
+        WindingTemperature => Some(Kind::Winding),
         _ => None,
     }
 }
@@ -72,7 +75,10 @@ pub(crate) fn limit_lines(scales: &Scales<'_>, kind: Kind, close: f64, range: (f
             (Rule::AtMost(_) | Rule::ClosingSpeedByWeight, Some(allowed)) => {
                 let across = across(scales, figure, close, range);
                 let line = line(scales, verdict, figure, allowed, across);
-                with_mirror(line, figure == Figure::PeakCurrent)
+                {
+                    use Figure::{PeakAcceleration, PeakCurrent, PeakJerk};
+                    with_mirror(line, matches!(figure, PeakCurrent | PeakAcceleration | PeakJerk))
+                }
             }
             (Rule::AtLeast(_), Some(allowed)) => {
                 vec![LimitLine { is_least: true, ..line(scales, verdict, figure, allowed, range) }]

@@ -3,8 +3,8 @@
 use std::cell::OnceCell;
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Figure, ForceTest, GapForce, Limit, Moment, Outcome, Problems, Run,
-    Sample, Verdict, cycle, judge,
+    CycleOptions, Door, EventKind, Felt, Figure, ForceTest, GapForce, Limit, MAX_LEAVES, Moment, Outcome,
+    Problems, Run, Sample, Verdict, cycle, felt, judge, winding_temperatures,
 };
 use tautleaf_scenario::{FileProblem, Scenario, limits_of};
 
@@ -31,6 +31,10 @@ pub struct Live {
     quick: bool,
     /// Impact force over the whole travel, once it was asked for.
     profile: OnceCell<Vec<GapForce>>,
+    /// What is felt on each leaf, once it was asked for.
+    felt: [OnceCell<Vec<Felt>>; MAX_LEAVES],
+    /// Temperature of the winding, once it was asked for.
+    winding: OnceCell<Vec<f64>>,
     /// The same with stall and residual force, once work in the background has brought it.
     pub whole_profile: Option<Vec<GapForce>>,
     /// What is unusual about the door.
@@ -75,6 +79,8 @@ impl Live {
             verdicts,
             quick: detail.quick,
             profile: known,
+            felt: Default::default(),
+            winding: OnceCell::new(),
             whole_profile: None,
             warnings,
             close_margin,
@@ -84,6 +90,17 @@ impl Live {
     /// Impact force over the whole travel. Costs as much as the run itself the first time.
     pub fn profile(&self) -> &[GapForce] {
         self.profile.get_or_init(|| profile(&self.door, self.quick))
+    }
+
+    /// Acceleration and jerk of a leaf at each sample.
+    pub fn felt(&self, leaf: usize) -> &[Felt] {
+        let tick_s = self.door.parameters().controller.tick_s;
+        self.felt[leaf].get_or_init(|| felt(&self.run.samples, leaf, tick_s))
+    }
+
+    /// Temperature of the winding at each sample once the duty was kept up for hours, C; empty: it finds no end.
+    pub fn winding(&self) -> &[f64] {
+        self.winding.get_or_init(|| winding_temperatures(&self.door, &self.run).unwrap_or_default())
     }
 
     /// When and where the run ends.

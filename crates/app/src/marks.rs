@@ -26,7 +26,6 @@ pub(crate) fn of(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
 
 fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
     let live = scales.live;
-    let unit = kind.per_si(scales.system);
     let mut marks: Vec<Mark> = Vec::new();
     for verdict in &live.verdicts {
         let (Some(figure), Some(value), Some(at)) = (verdict.limit.figure, verdict.value, verdict.at) else {
@@ -38,7 +37,7 @@ fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
         }
         let impact = verdict.gap_m.and_then(|gap_m| live.run.force.iter().find(|gap| gap.gap_m == gap_m));
         let t_s = impact.and_then(peak_at).unwrap_or(at.t_s);
-        let at = PlotPoint::new(scales.place(t_s, at.clear_opening_m), value * unit);
+        let at = PlotPoint::new(scales.place(t_s, at.clear_opening_m), kind.shown(value, scales.system));
         if marks.iter().all(|mark| mark.at != at) {
             marks.push(Mark { at, text: kind.say(value, scales.system), kind: MarkKind::Over });
         }
@@ -47,10 +46,9 @@ fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
 }
 
 fn peaks(scales: &Scales<'_>, marks: &mut Vec<Mark>) {
-    let unit = Kind::Force.per_si(scales.system);
     for gap in &scales.live.run.force {
         let (Some(peak_at), Some(force)) = (peak_at(gap), gap.impact_force_n) else { continue };
-        let at = PlotPoint::new(peak_at, force * unit);
+        let at = PlotPoint::new(peak_at, Kind::Force.shown(force, scales.system));
         let where_ = words::place(gap.gap_m, scales.system);
         let text = format!("{} at {where_}", Kind::Force.say(force, scales.system));
         match marks.iter_mut().find(|mark| mark.at == at) {
@@ -73,7 +71,7 @@ fn events(scales: &Scales<'_>) -> Vec<Mark> {
         });
         let at = PlotPoint::new(
             scales.place(moment.t_s, moment.clear_opening_m),
-            speed * Kind::Speed.per_si(scales.system),
+            Kind::Speed.shown(speed, scales.system),
         );
         marks.push(Mark { at, text, kind: MarkKind::Event });
     };

@@ -5,7 +5,7 @@ mod steps;
 use eframe::egui::{Pos2, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use steps::*;
-use tautleaf_app::charts::{Kind, Look};
+use tautleaf_app::charts::{Chart, Kind, Look};
 use tautleaf_physics::{Figure, Outcome, Rule};
 
 #[test]
@@ -163,6 +163,7 @@ fn slack_is_marked_in_the_chart_and_told_once_beside_the_verdicts() {
 #[test]
 fn the_hangers_of_a_leaf_at_rest_carry_its_weight() {
     let mut test = window();
+    click(&mut test, "More charts");
     click(&mut test, "Show hanger load");
     let loads = chart(&test, Kind::Hanger);
     let carried: f64 = loads.curves.iter().map(|curve| curve.points.last().expect("points").y).sum();
@@ -178,6 +179,7 @@ fn charts_can_be_taken_away_and_brought_back_but_never_all() {
         click(&mut test, name);
     }
     assert_eq!(kinds(&test), [Kind::Tension]);
+    click(&mut test, "More charts");
     click(&mut test, "Show current");
     assert_eq!(kinds(&test), [Kind::Tension, Kind::Current]);
 }
@@ -194,4 +196,34 @@ fn the_number_under_the_pointer_is_the_curves() {
         let was = live.sample_at(t_s).expect("a sample").leaf_speed_m_per_s[0].abs();
         assert!((told - was).abs() < 0.002, "{told} and {was} at {t_s} s");
     }
+}
+
+/// Each further chart is drawn from the run: the greatest acceleration and jerk are those of the figures, the winding
+/// comes back to where it began, and the wheels climb what the rail rises.
+#[test]
+fn the_charts_on_demand_show_what_the_figures_say() {
+    let mut test = window_of_size([1280.0, 2400.0]);
+    open(&mut test, &scenarios().join("knock-at-two-thirds.toml"));
+    for name in ["acceleration", "jerk", "winding temperature", "wheel height", "current", "power"] {
+        click(&mut test, "More charts");
+        click(&mut test, &format!("Show {name}"));
+    }
+    let figure = |test: &Test, figure| {
+        let live = test.state().state().live.as_ref().expect("a run");
+        live.run.figures.get(figure).expect("a figure")
+    };
+    let size = |chart: &Chart| {
+        let heights = chart.curves.iter().flat_map(|curve| &curve.points).map(|at| at.y.abs());
+        heights.fold(0.0, f64::max)
+    };
+    let felt = size(&chart(&test, Kind::Acceleration));
+    assert!((felt - figure(&test, Figure::PeakAcceleration)).abs() < 1e-9, "{felt}");
+    let jerk = size(&chart(&test, Kind::Jerk));
+    assert!((jerk - figure(&test, Figure::PeakJerk)).abs() < 1e-9, "{jerk}");
+    let winding = chart(&test, Kind::Winding);
+    let greatest = figure(&test, Figure::WindingTemperature);
+    assert!((size(&winding) - greatest).abs() < 0.02, "{} and {greatest}", size(&winding));
+    assert!(winding.bottom > 0.0, "the axis does not begin at zero");
+    let rail = chart(&test, Kind::Rail);
+    assert!(rail.top > 0.1, "the joint stands up: {} mm", rail.top);
 }

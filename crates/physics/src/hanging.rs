@@ -13,6 +13,7 @@
 //! the higher one, the centre of gravity by z_g dh/s_h.
 
 use crate::belt::G;
+use crate::door::Door;
 use crate::parameters::{Arrangement, Hanger, Parameters};
 use crate::rail::Track;
 use crate::ring::RingLeaf;
@@ -179,6 +180,15 @@ impl Hanging {
         }
         carried
     }
+}
+
+/// Height of the two wheels of a leaf (from 0) above where they are with the door closed, leading and trailing, with
+/// the leaf at each of these places, m.
+pub fn wheel_heights(door: &Door, leaf: usize, places_m: &[f64]) -> [Vec<f64>; 2] {
+    let Some(hung) = door.ring().leaves.get(leaf) else { return [Vec::new(), Vec::new()] };
+    let slope = hung.uphill * door.parameters().rail.slope;
+    let tracks = Hanging::new(door.parameters(), leaf + 1, hung).tracks;
+    tracks.map(|track| places_m.iter().map(|&x| track.height(x) + slope * x).collect())
 }
 
 #[cfg(test)]

@@ -39,31 +39,52 @@ impl Butterworth {
 
 type Peak = (f64, Option<Moment>);
 
-/// Greatest |acceleration| (mean over a tick, m/s2) and |jerk| (filtered, m/s3) of a leaf, each with its moment.
+/// What is felt on a leaf.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Felt {
+    /// Acceleration, opening positive, mean since the sample before, m/s2.
+    pub acceleration_m_per_s2: f64,
+    /// Jerk behind a 10 Hz second-order Butterworth filter, m/s3.
+    pub jerk_m_per_s3: f64,
+}
+
+/// What is felt on a leaf (from 0) at each sample; nothing at the first.
 ///
 /// Where samples are further apart than a tick the door stood still: the filter is let run out first.
-pub(crate) fn peaks(samples: &[Sample], leaf: usize, tick_s: f64) -> (Peak, Peak) {
-    let (mut acceleration, mut jerk): (Peak, Peak) = ((0.0, None), (0.0, None));
+pub fn felt(samples: &[Sample], leaf: usize, tick_s: f64) -> Vec<Felt> {
     let mut filter = Butterworth::new(tick_s);
     let mut before = 0.0;
+    let mut all = Vec::with_capacity(samples.len());
+    all.extend(samples.first().map(|_| Felt::default()));
     for pair in samples.windows(2) {
         let (a, b) = (&pair[0], &pair[1]);
-        let at = Moment { t_s: b.t_s, clear_opening_m: b.clear_opening_m };
         let gap = b.t_s - a.t_s;
-        let now = (b.leaf_speed_m_per_s[leaf] - a.leaf_speed_m_per_s[leaf]) / gap;
-        if now.abs() > acceleration.0 {
-            acceleration = (now.abs(), Some(at));
-        }
-        if gap > 1.5 * tick_s {
+        let acceleration_m_per_s2 = (b.leaf_speed_m_per_s[leaf] - a.leaf_speed_m_per_s[leaf]) / gap;
+        let jerk_m_per_s3 = if gap > 1.5 * tick_s {
             filter = Butterworth::new(tick_s);
             before = 0.0;
-            continue;
+            0.0
+        } else {
+            let smooth = filter.next(acceleration_m_per_s2);
+            let rate = (smooth - before) / tick_s;
+            before = smooth;
+            rate
+        };
+        all.push(Felt { acceleration_m_per_s2, jerk_m_per_s3 });
+    }
+    all
+}
+
+/// Greatest |acceleration|, m/s2, and |jerk|, m/s3, of a leaf, each with its moment.
+pub(crate) fn peaks(samples: &[Sample], leaf: usize, tick_s: f64) -> (Peak, Peak) {
+    let (mut acceleration, mut jerk): (Peak, Peak) = ((0.0, None), (0.0, None));
+    for (sample, felt) in samples.iter().zip(felt(samples, leaf, tick_s)) {
+        let at = Some(Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m });
+        if felt.acceleration_m_per_s2.abs() > acceleration.0 {
+            acceleration = (felt.acceleration_m_per_s2.abs(), at);
         }
-        let smooth = filter.next(now);
-        let rate = (smooth - before) / tick_s;
-        before = smooth;
-        if rate.abs() > jerk.0 {
-            jerk = (rate.abs(), Some(at));
+        if felt.jerk_m_per_s3.abs() > jerk.0 {
+            jerk = (felt.jerk_m_per_s3.abs(), at);
         }
     }
     (acceleration, jerk)

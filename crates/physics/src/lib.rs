@@ -57,10 +57,13 @@ pub use fields::{
     field,
 };
 pub use figures::{Figure, Figures, Moment, Reading};
+pub use hanging::wheel_heights;
+pub use jerk::{Felt, felt};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use numbers::{Number, number, numbers};
 pub use parameters::Parameters;
 pub use reading::{DONE_M, LATCH_CHECK_M};
 pub use ring::{Ring, RingLeaf, Span};
 pub use run::{Event, EventKind, GapForce, MAX_LEAVES, MAX_SPANS, Run, Sample, State};
+pub use thermal::winding_temperatures;
 pub use warm::{WarmRun, warm_run};

@@ -11,10 +11,11 @@
 //! The conductances follow from the rated point: at the rated current, in an ambient of 40 C, the winding is
 //! warmer by the rated rise, of which a given share lies between winding and housing.
 
+use crate::door::Door;
 use crate::figures::Moment;
 use crate::motor::COPPER_PER_K;
 use crate::parameters::Parameters;
-use crate::run::Sample;
+use crate::run::{Run, Sample};
 
 /// Ambient to which a rated rise refers, C (IEC 60034-1).
 pub(crate) const RATED_AMBIENT_C: f64 = 40.0;
@@ -149,6 +150,19 @@ impl Network {
         Map { e, k }
     }
 
+    /// Temperature of the winding at the start of a period and at the end of each block, C.
+    fn course(&self, blocks: &[Block], ambient_c: f64) -> Option<Vec<f64>> {
+        let factor = 1.0 + COPPER_PER_K * (ambient_c - 25.0);
+        let maps: Vec<Map> = blocks.iter().map(|block| self.map(block, factor)).collect();
+        let mut x = maps.iter().fold(Map::NOTHING, |all, map| all.then(map)).fixed_point()?;
+        let mut course = vec![ambient_c + x[0]];
+        for map in &maps {
+            x = map.of(x);
+            course.push(ambient_c + x[0]);
+        }
+        Some(course)
+    }
+
     fn steady(&self, blocks: &[Block], ambient_c: f64) -> Steady {
         let factor = |ambient: f64| 1.0 + COPPER_PER_K * (ambient - 25.0);
         let maps: Vec<Map> = blocks.iter().map(|block| self.map(block, factor(ambient_c))).collect();
@@ -231,6 +245,29 @@ pub(crate) fn period(
     blocks
 }
 
+/// Temperature of the winding at each sample of a run, C, once the duty has been kept up for hours; `None` where the
+/// duty asks for more than the door can do, or the winding burns.
+pub fn winding_temperatures(door: &Door, run: &Run) -> Option<Vec<f64>> {
+    let p = door.parameters();
+    let period_s = 3600.0 / p.duty.cycles_per_hour;
+    let (first, last) = (run.samples.first()?, run.samples.last()?);
+    if period_s < last.t_s || !run.finished {
+        return None;
+    }
+    let square_a2_s = run.energy.copper_j / door.derived().resistance_ohm;
+    let losses = period(&run.samples, p.controller.tick_s, square_a2_s, last.current_a, period_s);
+    let course = Network::of(p).course(&losses, p.duty.ambient_c)?;
+    let ends = losses.iter().filter_map(|block| block.end).map(|end| end.t_s);
+    let mut marks: Vec<(f64, f64)> = vec![(first.t_s, course[0])];
+    marks.extend(ends.zip(course[1..].iter().copied()));
+    let between = |t_s: f64| {
+        let n = marks.partition_point(|mark| mark.0 < t_s).clamp(1, marks.len().max(2) - 1);
+        let (Some(&(a, low)), Some(&(b, high))) = (marks.get(n - 1), marks.get(n)) else { return course[0] };
+        low + ((t_s - a) / (b - a)).clamp(0.0, 1.0) * (high - low)
+    };
+    Some(run.samples.iter().map(|sample| between(sample.t_s)).collect())
+}
+
 /// Steady periodic temperatures under these losses, at the ambient of the duty.
 pub(crate) fn steady(p: &Parameters, blocks: &[Block]) -> Steady {
     Network::of(p).steady(blocks, p.duty.ambient_c)
@@ -242,6 +279,17 @@ mod tests {
 
     fn block(for_s: f64, current_a: f64) -> Block {
         Block { for_s, square_a2: current_a * current_a, end: None }
+    }
+
+    /// The course ends where it began, one period later, and its greatest value is the one that the figure gives.
+    #[test]
+    fn the_course_of_a_winding_comes_back_to_its_start() {
+        let p = Parameters::default();
+        let blocks = [block(5.0, 6.0), block(10.0, 3.0), block(60.0, 0.5)];
+        let course = Network::of(&p).course(&blocks, 20.0).unwrap();
+        let steady = Network::of(&p).steady(&blocks, 20.0);
+        assert!((course[0] - course[3]).abs() < 1e-9, "{course:?}");
+        assert!((course.iter().copied().fold(0.0, f64::max) - steady.winding_c).abs() < 1e-9);
     }
 
     /// What the rated point means: at the rated current, without a break, 80 K above 40 C; the housing by its share.

@@ -3,7 +3,7 @@
 use eframe::egui::{
     Align, Button, Frame, Layout, Margin, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo,
 };
-use tautleaf_physics::{Figure, Moment, Quantity, Sample};
+use tautleaf_physics::{Figure, Moment, Quantity, Sample, wheel_heights};
 
 use crate::action::Action;
 use crate::apply::chart_place;
@@ -122,25 +122,37 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
     });
 }
 
-/// Which charts are shown.
+/// Which charts are shown: the first ones and those that were asked for, the others in a menu.
 fn which(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.spacing_mut().item_spacing.x = 2.0;
     ui.spacing_mut().button_padding.x = 7.0;
-    for kind in Kind::ALL {
-        let shown = ctx.state.view.shown.contains(&kind);
-        let response = ui.add(Button::selectable(shown, RichText::new(kind.short()).small()));
-        let enabled = ui.is_enabled();
-        response.widget_info(|| {
-            WidgetInfo::selected(
-                Role::CheckBox,
-                enabled,
-                shown,
-                format!("Show {}", kind.title().to_lowercase()),
-            )
-        });
-        if response.clicked() {
-            ctx.send(Action::ShowChart(kind, !shown));
+    let is_near = |kind: &Kind| Kind::FIRST.contains(kind) || ctx.state.view.shown.contains(kind);
+    let (near, far): (Vec<Kind>, Vec<Kind>) = Kind::ALL.into_iter().partition(is_near);
+    for kind in near {
+        toggle(ui, ctx, kind, kind.short());
+    }
+    if far.is_empty() {
+        return;
+    }
+    let more = ui.menu_button(RichText::new("More").small(), |ui| {
+        for kind in far {
+            toggle(ui, ctx, kind, kind.title());
         }
+    });
+    more.response.widget_info(|| WidgetInfo::labeled(Role::Button, true, "More charts"));
+}
+
+fn toggle(ui: &mut Ui, ctx: &ViewContext<'_>, kind: Kind, name: &str) {
+    let shown = ctx.state.view.shown.contains(&kind);
+    let response = ui.add(Button::selectable(shown, RichText::new(name).small()));
+    let enabled = ui.is_enabled();
+    response.widget_info(|| {
+        let label = format!("Show {}", kind.title().to_lowercase());
+        WidgetInfo::selected(Role::CheckBox, enabled, shown, label)
+    });
+    if response.clicked() {
+        ctx.send(Action::ShowChart(kind, !shown));
+        ui.close();
     }
 }
 
@@ -169,14 +181,17 @@ fn readout(ctx: &ViewContext<'_>, live: &Live, chart: &Chart) -> String {
             let loads = sample.hanger_load_n[..live.door.leaves()].iter().flatten();
             loads.map(|load| say(*load)).collect::<Vec<_>>().join("  ")
         }
-        (Some(sample), kind) if kind != Kind::Force => say(height(sample, kind)),
+        (Some(sample), kind) if kind != Kind::Force => {
+            height(live, live.index_at(sample.t_s), kind).map_or_else(|| "none".to_owned(), say)
+        }
         _ => extremes(ctx, live, chart.kind),
     }
 }
 
-/// The height of the main curve at a sample, SI.
-fn height(sample: &Sample, kind: Kind) -> f64 {
-    match kind {
+/// The height of the main curve at the n-th sample, SI.
+fn height(live: &Live, n: usize, kind: Kind) -> Option<f64> {
+    let sample: &Sample = live.run.samples.get(n)?;
+    Some(match kind {
         Kind::Speed => courses::speed(sample),
         Kind::Energy => sample.energy_leaf_j,
         Kind::Force => sample.contact_force_n,
@@ -184,7 +199,11 @@ fn height(sample: &Sample, kind: Kind) -> f64 {
         Kind::Hanger => sample.hanger_load_n[0][0],
         Kind::Current => sample.current_a,
         Kind::Power => sample.current_a * sample.voltage_v,
-    }
+        Kind::Acceleration => live.felt(0).get(n)?.acceleration_m_per_s2,
+        Kind::Jerk => live.felt(0).get(n)?.jerk_m_per_s3,
+        Kind::Winding => *live.winding().get(n)?,
+        Kind::Rail => wheel_heights(&live.door, 0, &[sample.leaf_position_m[0]])[0][0],
+    })
 }
 
 /// What a chart is read for: its peak, or for strands both ends.
@@ -193,7 +212,7 @@ fn extremes(ctx: &ViewContext<'_>, live: &Live, kind: Kind) -> String {
     let say =
         |value: Option<f64>| value.map_or_else(|| "none".to_owned(), |value| kind.say(value, ctx.units()));
     let greatest = || {
-        let heights = live.run.samples.iter().map(|sample| height(sample, kind));
+        let heights = (0..live.run.samples.len()).filter_map(|n| height(live, n, kind));
         heights.max_by(|a, b| a.abs().total_cmp(&b.abs()))
     };
     match kind {
@@ -205,6 +224,12 @@ fn extremes(ctx: &ViewContext<'_>, live: &Live, kind: Kind) -> String {
         Kind::Tension => {
             let (least, most) = (figure(Figure::LeastTension), figure(Figure::GreatestTension));
             format!("{} to {}", say(least), say(most))
+        }
+        Kind::Rail => {
+            let places: Vec<f64> = live.run.samples.iter().map(|sample| sample.leaf_position_m[0]).collect();
+            let heights = wheel_heights(&live.door, 0, &places).concat();
+            let ends = heights.iter().fold((0.0f64, 0.0f64), |(a, b), &z| (a.min(z), b.max(z)));
+            format!("{} to {}", say(Some(ends.0)), say(Some(ends.1)))
         }
         _ => format!("peak {}", say(greatest())),
     }
