@@ -90,14 +90,17 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         }
         Action::Hold => {
             if let Some(live) = state.live.as_ref().filter(|_| state.refused.is_empty()) {
-                state.held.hold(state.document.scenario().clone(), live.clone());
+                let (scenario, live) = (state.document.scenario().clone(), live.clone());
+                state.document.edit_held("Hold", |held| held.hold(scenario, live));
             }
         }
-        Action::Compare(index) => state.held.compare(index),
-        Action::RenameHeld(index, name) => state.held.rename(index, name),
-        Action::Release(index) => state.held.release(index),
+        Action::Compare(index) => state.document.compare(index),
+        Action::RenameHeld(index, name) => {
+            state.document.edit_held("Another name", |held| held.rename(index, name));
+        }
+        Action::Release(index) => state.document.edit_held("Let go", |held| held.release(index)),
         Action::TakeHeld(index) => {
-            if let Some(held) = state.held.all().get(index) {
+            if let Some(held) = state.document.held().all().get(index).cloned() {
                 let name = format!("Back to {}", held.name);
                 state
                     .document
@@ -238,7 +241,7 @@ fn turn(state: &mut State, changes: &[Change]) {
 }
 
 fn save(state: &mut State, path: PathBuf, ctx: &egui::Context) {
-    state.jobs.save(path, state.document.scenario().clone(), state.held.to_save(), ctx);
+    state.jobs.save(path, state.document.scenario().clone(), state.document.held().to_save(), ctx);
 }
 
 /// Takes in what a background job came to.
@@ -280,8 +283,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
         Report::PickedToOpen(None) | Report::PickedToSave(None) => {}
         Report::Read { path, result, held } => match result {
             Ok(scenario) => {
-                opened(state, path, *scenario);
-                state.held.replace(held);
+                opened(state, path, *scenario, held);
             }
             Err(error) => {
                 let lines = error.problems.iter().map(ToString::to_string).collect();
@@ -304,19 +306,18 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             if state.view.notice.as_ref().is_some_and(|notice| !notice.wrong) {
                 note_recent(state, &path);
                 state.document.saved(path, *scenario);
-                state.held.set_saved();
             }
         }
     }
 }
 
-fn opened(state: &mut State, path: PathBuf, scenario: Scenario) {
+fn opened(state: &mut State, path: PathBuf, scenario: Scenario, held: Vec<(String, Scenario)>) {
     state.view.notice = state
         .document
         .is_dirty()
         .then(|| Notice::done("Opened. The door before it was not saved: undo brings it back."));
     note_recent(state, &path);
-    state.document.open(scenario, path);
+    state.document.open(scenario, path, held);
     state.view.cursor = None;
     state.view.playing = false;
     state.view.popup = None;

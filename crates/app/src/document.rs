@@ -4,13 +4,16 @@ use std::path::{Path, PathBuf};
 
 use tautleaf_scenario::Scenario;
 
+use crate::held::HeldRuns;
+
 /// Most steps that can be undone.
 const MOST_STEPS: usize = 200;
 
 /// A scenario with its history.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Document {
     scenario: Scenario,
+    held: HeldRuns,
     file: File,
     undo: Vec<Step>,
     redo: Vec<Step>,
@@ -26,11 +29,12 @@ struct File {
     saved: Scenario,
 }
 
-/// One step: the scenario on its other side, its file where that changes too, and what the step is called.
-#[derive(Clone, Debug)]
+/// One step: the scenario on its other side, its file and what is held where they change too, and what it is called.
+#[derive(Clone)]
 struct Step {
     scenario: Scenario,
     file: Option<Box<File>>,
+    held: Option<HeldRuns>,
     name: String,
 }
 
@@ -40,6 +44,7 @@ impl Document {
         Self {
             file: File { path, saved: scenario.clone() },
             scenario,
+            held: HeldRuns::default(),
             undo: Vec::new(),
             redo: Vec::new(),
             gesture: None,
@@ -50,6 +55,11 @@ impl Document {
     /// The scenario as it is now.
     pub fn scenario(&self) -> &Scenario {
         &self.scenario
+    }
+
+    /// The runs that are kept to compare with.
+    pub fn held(&self) -> &HeldRuns {
+        &self.held
     }
 
     /// The file that it is saved in.
@@ -93,9 +103,23 @@ impl Document {
         let goes_on = gesture.is_some() && self.gesture.as_deref() == gesture;
         self.gesture = gesture.map(str::to_owned);
         if !goes_on {
-            self.push(Step { scenario: before, file: None, name: name.to_owned() });
+            self.push(Step { scenario: before, file: None, held: None, name: name.to_owned() });
         }
         self.redo.clear();
+    }
+
+    /// Changes what is held in one step that can be undone.
+    pub fn edit_held(&mut self, name: &str, change: impl FnOnce(&mut HeldRuns)) {
+        let held = Some(self.held.clone());
+        change(&mut self.held);
+        self.gesture = None;
+        self.push(Step { scenario: self.scenario.clone(), file: None, held, name: name.to_owned() });
+        self.redo.clear();
+    }
+
+    /// Compares with a held run, or with none: a matter of looking, no step.
+    pub fn compare(&mut self, index: Option<usize>) {
+        self.held.compare(index);
     }
 
     fn push(&mut self, step: Step) {
@@ -132,15 +156,22 @@ impl Document {
             std::mem::swap(&mut *file, &mut self.file);
             file
         });
-        Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), file, name: step.name }
+        let held = step.held.map(|held| {
+            let held = held.instead_of(&self.held);
+            std::mem::replace(&mut self.held, held)
+        });
+        Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), file, held, name: step.name }
     }
 
-    /// Puts the scenario of another file in its place. Undo brings back what was there, saved or not.
-    pub fn open(&mut self, scenario: Scenario, path: PathBuf) {
+    /// Puts the scenario of another file in its place, with the runs that were held with it. Undo brings back what was
+    /// there, saved or not.
+    pub fn open(&mut self, scenario: Scenario, path: PathBuf, held: Vec<(String, Scenario)>) {
+        let held_before = Some(self.held.clone());
+        self.held.replace(held);
         let file = File { path: Some(path), saved: scenario.clone() };
         let file = Some(Box::new(std::mem::replace(&mut self.file, file)));
         let before = std::mem::replace(&mut self.scenario, scenario);
-        self.push(Step { scenario: before, file, name: "Open".to_owned() });
+        self.push(Step { scenario: before, file, held: held_before, name: "Open".to_owned() });
         self.redo.clear();
         self.gesture = None;
         self.revision += 1;
@@ -152,7 +183,7 @@ impl Document {
         let saved = Scenario { title: "\u{0}".to_owned(), ..scenario.clone() };
         let file = Some(Box::new(std::mem::replace(&mut self.file, File { path, saved })));
         let before = std::mem::replace(&mut self.scenario, scenario);
-        self.push(Step { scenario: before, file, name: "Take back".to_owned() });
+        self.push(Step { scenario: before, file, held: None, name: "Take back".to_owned() });
         self.redo.clear();
         self.gesture = None;
         self.revision += 1;
@@ -161,6 +192,7 @@ impl Document {
     /// `scenario`, which may be a moment old, is now saved in `path`.
     pub fn saved(&mut self, path: PathBuf, scenario: Scenario) {
         self.file = File { path: Some(path), saved: scenario };
+        self.held.set_saved();
     }
 }
 
@@ -215,7 +247,7 @@ mod tests {
     fn opening_another_file_loses_nothing() {
         let mut document = Document::new(Scenario::default(), None);
         set_mass(&mut document, 123.0, None);
-        document.open(Scenario::default(), PathBuf::from("other.toml"));
+        document.open(Scenario::default(), PathBuf::from("other.toml"), Vec::new());
         assert!(!document.is_dirty());
         assert_eq!(document.path(), Some(Path::new("other.toml")));
         document.undo();

@@ -1,5 +1,7 @@
 //! Runs that are kept to compare with: hold one, change one.
 
+use std::rc::Rc;
+
 use tautleaf_physics::Figure;
 use tautleaf_scenario::Scenario;
 
@@ -19,10 +21,10 @@ pub struct Held {
     pub live: Live,
 }
 
-/// The runs that are kept, and the one that the present one is compared with.
-#[derive(Default)]
+/// The runs that are kept, and the one that the present one is compared with. A copy of it shares the runs.
+#[derive(Clone, Default)]
 pub struct HeldRuns {
-    runs: Vec<Held>,
+    runs: Vec<Rc<Held>>,
     compared: Option<usize>,
     count: usize,
     changes: u64,
@@ -31,13 +33,13 @@ pub struct HeldRuns {
 
 impl HeldRuns {
     /// All of them, oldest first.
-    pub fn all(&self) -> &[Held] {
+    pub fn all(&self) -> &[Rc<Held>] {
         &self.runs
     }
 
     /// The one that is compared with.
     pub fn compared(&self) -> Option<&Held> {
-        self.runs.get(self.compared?)
+        self.runs.get(self.compared?).map(Rc::as_ref)
     }
 
     /// Its index.
@@ -54,7 +56,7 @@ impl HeldRuns {
     pub fn hold(&mut self, scenario: Scenario, live: Live) {
         self.count += 1;
         self.unsaved = true;
-        self.runs.push(Held { name: format!("Run {}", self.count), scenario, live });
+        self.runs.push(Rc::new(Held { name: format!("Run {}", self.count), scenario, live }));
         let too_many = self.runs.len().saturating_sub(MOST_HELD);
         self.runs.drain(..too_many);
         self.compare(Some(self.runs.len() - 1));
@@ -69,7 +71,7 @@ impl HeldRuns {
     /// Gives one another name.
     pub fn rename(&mut self, index: usize, name: String) {
         if let Some(run) = self.runs.get_mut(index) {
-            run.name = name;
+            Rc::make_mut(run).name = name;
             self.unsaved = true;
         }
     }
@@ -81,6 +83,11 @@ impl HeldRuns {
             self.unsaved = true;
             self.compare(None);
         }
+    }
+
+    /// Takes the place of other ones, which counts as a change.
+    pub fn instead_of(self, other: &Self) -> Self {
+        Self { changes: self.changes.max(other.changes) + 1, unsaved: true, ..self }
     }
 
     /// Whether they differ from what was saved with the document.
@@ -102,7 +109,7 @@ impl HeldRuns {
     pub fn replace(&mut self, saved: Vec<(String, Scenario)>) {
         let run = |(name, scenario): (String, Scenario)| {
             let live = Live::of(&scenario).ok()?;
-            Some(Held { name, scenario, live })
+            Some(Rc::new(Held { name, scenario, live }))
         };
         self.runs = saved.into_iter().filter_map(run).take(MOST_HELD).collect();
         self.count = self.runs.len();

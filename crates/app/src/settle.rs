@@ -33,7 +33,7 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
     }
     let charted = Charted {
         revision,
-        held: state.held.changes(),
+        held: state.document.held().changes(),
         filled: state.live.as_ref().is_some_and(|live| live.whole_profile.is_some()),
         quick,
         units: state.units(),
@@ -47,7 +47,7 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         }
         // What is held stays as it is while a slider moves.
         if !state.charted.as_ref().is_some_and(|before| before.same_look(&charted)) {
-            state.held_charts = state.held.compared().map(|held| of(&held.live));
+            state.held_charts = state.document.held().compared().map(|held| of(&held.live));
         }
         state.charted = Some(charted);
     }

@@ -9,7 +9,6 @@ use tautleaf_scenario::UnitSystem;
 use crate::chart_files::Format;
 use crate::charts::{Charts, Kind};
 use crate::document::Document;
-use crate::held::HeldRuns;
 use crate::jobs::Jobs;
 use crate::live::Live;
 use crate::outside::store::{LeftBehind, Store};
@@ -136,8 +135,6 @@ pub struct State {
     pub charts: Charts,
     /// What `live` and `refused` were made from: the revision, and whether a slider was moving.
     pub measured: Option<(u64, bool)>,
-    /// Runs that are kept to compare with.
-    pub held: HeldRuns,
     /// The one compared with as curves.
     pub held_charts: Option<Charts>,
     /// What the charts were made from.
@@ -168,7 +165,6 @@ impl State {
             refused: Vec::new(),
             charts: Charts::default(),
             measured: None,
-            held: HeldRuns::default(),
             held_charts: None,
             charted: None,
             remedies: Remedies::default(),

@@ -64,7 +64,7 @@ impl Window {
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
         // What was held of a door that is only looked at is nobody's work yet.
-        let held = self.state.held.is_unsaved() && self.state.document.path().is_some();
+        let held = self.state.document.held().is_unsaved() && self.state.document.path().is_some();
         let unsaved = self.state.document.is_dirty() || held;
         if closing && unsaved && !self.state.view.may_close {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);

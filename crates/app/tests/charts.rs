@@ -2,7 +2,7 @@
 
 mod steps;
 
-use eframe::egui::{Pos2, accesskit::Role};
+use eframe::egui::{Key, Modifiers, Pos2, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use steps::*;
 use tautleaf_app::charts::{Chart, Kind, Look};
@@ -96,7 +96,7 @@ fn a_held_run_stays_behind_the_new_one_and_the_figures_show_the_difference() {
     let held = held.iter().find(|chart| chart.kind == Kind::Energy).expect("energy");
     assert_eq!(peak(held), peak(&before));
     assert!(peak(&chart(&test, Kind::Energy)) > peak(held));
-    let more = state.held.difference(state.live.as_ref().expect("a run"), Figure::PeakEnergyLeaf);
+    let more = state.document.held().difference(state.live.as_ref().expect("a run"), Figure::PeakEnergyLeaf);
     let shown = format!("+{}", tautleaf_app::words::number(more.expect("a difference")));
     assert!(test.query_by_label(&shown).is_some(), "{shown}");
 
@@ -107,6 +107,31 @@ fn a_held_run_stays_behind_the_new_one_and_the_figures_show_the_difference() {
     assert_eq!(mass(&test), 140.0);
     click(&mut test, "Let go of Run 1");
     assert!(test.state().state().held_charts.is_none());
+}
+
+/// What is held is work as well: letting go of it is taken back like anything else.
+#[test]
+fn holding_and_letting_go_are_steps_to_undo() {
+    let mut test = window();
+    let names = |test: &Test| {
+        let held = test.state().state().document.held().all().iter();
+        held.map(|held| held.name.clone()).collect::<Vec<_>>()
+    };
+    click(&mut test, "Hold this run");
+    move_slider(&mut test, "Leaf mass", 140.0);
+    click(&mut test, "Let go of Run 1");
+    assert!(names(&test).is_empty());
+    let undo = |test: &mut Test| {
+        test.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+        settle(test);
+    };
+    undo(&mut test);
+    assert_eq!((names(&test), mass(&test)), (vec!["Run 1".to_owned()], 140.0));
+    assert!(test.state().state().held_charts.is_some(), "it is drawn again");
+    undo(&mut test);
+    assert_eq!((names(&test).len(), mass(&test)), (1, 95.0));
+    undo(&mut test);
+    assert!(names(&test).is_empty());
 }
 
 #[test]

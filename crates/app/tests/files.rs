@@ -149,7 +149,7 @@ fn the_keys_do_what_the_list_says() {
     assert_eq!(test.state().state().view.axis, Axis::Time);
     test.key_press(Key::H);
     settle(&mut test);
-    assert_eq!(test.state().state().held.all().len(), 1);
+    assert_eq!(test.state().state().document.held().all().len(), 1);
     test.key_press(Key::Period);
     settle(&mut test);
     assert!(test.state().state().view.cursor.is_some_and(|moment| moment.t_s > 0.0));
@@ -199,12 +199,12 @@ fn held_runs_are_saved_with_the_document_and_come_back_with_it() {
     move_slider(&mut test, "Leaf mass", 140.0);
     test.key_press_modifiers(Modifiers::COMMAND, Key::S);
     settle(&mut test);
-    assert!(!test.state().state().held.is_unsaved());
+    assert!(!test.state().state().document.held().is_unsaved());
 
     let mut test = window();
     open(&mut test, &path);
     assert_eq!(mass(&test), 140.0);
-    let held = test.state().state().held.all();
+    let held = test.state().state().document.held().all();
     let names: Vec<_> =
         held.iter().map(|held| (held.name.as_str(), held.scenario.parameters.leaf.mass_kg)).collect();
     assert_eq!(names, [("Run 1", 95.0)]);

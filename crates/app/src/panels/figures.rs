@@ -46,7 +46,7 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                 ui.set_width(width);
                 ui.spacing_mut().item_spacing.y = 1.0;
                 ui.label(RichText::new(*name).small().color(ctx.palette.soft));
-                let difference = ctx.state.held.difference(live, *figure);
+                let difference = ctx.state.document.held().difference(live, *figure);
                 let size = if difference.is_some() { size::HEAD } else { size::FIGURE };
                 ui.horizontal(|ui| {
                     ui.spacing_mut().item_spacing.x = 5.0;

@@ -1,7 +1,7 @@
 //! Hold one, change one: which run the present one is compared with.
 
 use eframe::egui::{ComboBox, Key, RichText, Role, TextEdit, Ui, WidgetInfo};
-use tautleaf_physics::{FIELDS, Field, Parameters};
+use tautleaf_physics::numbers;
 
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -12,7 +12,7 @@ use crate::words;
 
 /// Draws the row above the figures.
 pub fn held_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let held = &ctx.state.held;
+    let held = ctx.state.document.held();
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = space::TIGHT;
         let hint = "Keeps this run: its curves stay behind the new ones, and the figures show the difference";
@@ -61,16 +61,19 @@ pub fn held_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 /// Which settings differ, and by what.
 fn changes(ui: &mut Ui, ctx: &ViewContext<'_>, held: &Held) {
     let now = &ctx.state.document.scenario().parameters;
-    let differs =
-        |field: &&'static Field<Parameters>| (field.get)(now) != (field.get)(&held.scenario.parameters);
-    let say = |field: &Field<Parameters>, value: Option<f64>| {
-        value
-            .map_or_else(|| "worked out".to_owned(), |value| words::value(field.quantity, value, ctx.units()))
-    };
+    let then = &held.scenario.parameters;
+    let mut all = numbers(now);
+    all.extend(numbers(then).into_iter().filter(|number| !all.contains(number)).collect::<Vec<_>>());
     let mut any = false;
-    for field in FIELDS.iter().filter(differs) {
-        let (before, after) = ((field.get)(&held.scenario.parameters), (field.get)(now));
-        ui.label(format!("{}: {} -> {}", words::name_of(field.key), say(field, before), say(field, after)));
+    for number in all.iter().filter(|number| number.get(now) != number.get(then)) {
+        let say = |value: Option<f64>| {
+            value.map_or_else(
+                || "worked out".to_owned(),
+                |value| words::value(number.quantity, value, ctx.units()),
+            )
+        };
+        let (before, after) = (say(number.get(then)), say(number.get(now)));
+        ui.label(format!("{}: {before} -> {after}", words::name_of(&number.key())));
         any = true;
     }
     if !any {

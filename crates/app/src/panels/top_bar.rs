@@ -82,7 +82,7 @@ fn files(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ctx.send(Action::Show(Popup::SaveAs));
     }
     let document = &ctx.state.document;
-    let unsaved = document.is_dirty() || document.path().is_none() || ctx.state.held.is_unsaved();
+    let unsaved = document.is_dirty() || document.path().is_none() || ctx.state.document.held().is_unsaved();
     if quiet_button(ui, "Save", unsaved).on_hover_text("Ctrl+S").clicked() {
         ctx.send(Action::Save);
     }
