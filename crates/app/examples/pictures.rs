@@ -26,6 +26,8 @@ use tautleaf_scenario::UnitSystem;
 
 /// Where a strand of the loose belt hangs.
 const SLACK_S: f64 = 10.42;
+/// Someone waits for the leaf to open.
+const WAITS_S: f64 = 0.9;
 /// Frames before the picture is taken: layouts have settled and remedies have been found by then.
 const SETTLE_FRAMES: u32 = 12;
 
@@ -100,6 +102,7 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Jerk, true),
             ],
         ),
+        picture("person", small, false, vec![example("person-too-early.toml")]),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
         picture(
@@ -206,7 +209,10 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
             file: folder.join(format!("{}.png", picture.name)),
             frame: 0,
             done: Arc::default(),
-            then_at_s: picture.name.ends_with("loose").then_some(SLACK_S),
+            then_at_s: match picture.name {
+                "person" => Some(WAITS_S),
+                name => name.ends_with("loose").then_some(SLACK_S),
+            },
         };
         let boxed: Box<dyn eframe::App> = Box::new(photographer);
         Ok(boxed)

@@ -2,3 +2,4 @@
 
 pub mod elevation;
 pub mod paint;
+pub mod person;

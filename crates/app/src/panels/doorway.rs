@@ -8,6 +8,7 @@ use crate::action::Action;
 use crate::context::ViewContext;
 use crate::drawing::elevation::Elevation;
 use crate::drawing::paint::{Scale, Scene, doorway};
+use crate::drawing::person::Person;
 use crate::live::Live;
 use crate::slack::strand;
 use crate::words;
@@ -21,7 +22,11 @@ pub fn doorway_ui(ui: &mut Ui, ctx: &ViewContext<'_>, height: f32) {
     let scale = Scale::new(rect, Elevation::extent(&live.door));
     let lit = parts(ui, ctx, live, &now, &scale, sample);
     let scene = scene(ctx, live, &now, sample, lit);
-    doorway(&ui.painter().with_clip_rect(rect), &scale, &scene, ctx.palette);
+    let painter = ui.painter().with_clip_rect(rect);
+    doorway(&painter, &scale, &scene, ctx.palette);
+    if let Some(person) = Person::at(&live.door, sample, ctx.units()) {
+        person.paint(&painter, &scale, ctx.palette);
+    }
 }
 
 /// The sample at the moment pointed at, else the first: the door stands closed.
