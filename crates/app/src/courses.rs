@@ -10,12 +10,15 @@ use crate::curves::thin;
 use crate::slack::strand;
 use crate::state::Axis;
 
+/// What a course stands at.
+type Height = dyn Fn(usize, &Sample) -> f64;
+
 /// One thing to draw along the run, and the limits that hold for it on the way open and closed.
 struct Course {
     name: String,
     look: Look,
     /// Its height at a sample, which is the n-th of the run, SI.
-    height: Box<dyn Fn(usize, &Sample) -> f64>,
+    height: Box<Height>,
     opening: &'static [Figure],
     closing: &'static [Figure],
     both: &'static [Figure],
