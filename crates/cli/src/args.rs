@@ -43,6 +43,8 @@ pub(crate) enum Command {
     Tones(TonesArgs),
     /// Work out how the leaf hangs, and what each tolerance costs
     Hang(HangArgs),
+    /// Say what to turn on site so that every limit is kept
+    Advise(AdviseArgs),
     /// Find everything that is wrong or unusual in door files
     Check(CheckArgs),
     /// Write a door file to start from, with every key explained
@@ -179,6 +181,27 @@ Exit code: 0 done, 2 could not run.";
 #[derive(Debug, Args)]
 #[command(after_help = HANG_EXAMPLES)]
 pub(crate) struct HangArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+}
+
+const ADVISE_EXAMPLES: &str = "\
+Examples:
+  tautleaf advise shop.toml
+  tautleaf advise shop.toml --json
+
+What can be turned on site, one step each: speeds, ramps and currents of the controller, the adjuster of
+the belt, the trailing hanger. Each line says what that does to the margin of each limit; above stands the
+least that brings all limits within.
+
+Exit code: 0 no limit is over, 1 a limit is over as the door is, 2 could not run.";
+
+#[derive(Debug, Args)]
+#[command(after_help = ADVISE_EXAMPLES)]
+pub(crate) struct AdviseArgs {
     /// Door file; - reads standard input
     pub file: PathBuf,
     /// Answer with one JSON object, SI units in the names

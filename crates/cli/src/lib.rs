@@ -3,6 +3,7 @@
 //! Exit code 0: done, and no limit is over. 1: a limit is over, or could not be judged because the door did not open
 //! and close. 2: could not run.
 
+mod advise;
 mod args;
 mod belt;
 mod check;
@@ -69,6 +70,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Belt(belt_args)) => belt::run(&belt_args, &mut output),
         Some(Command::Hang(hang_args)) => hang::run(&hang_args, &mut output),
         Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
+        Some(Command::Advise(advise_args)) => advise::run(&advise_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),
         Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),

@@ -23,6 +23,7 @@ pub mod resolved;
 pub mod samples;
 pub mod svg;
 pub mod table;
+mod trials;
 mod verdict_text;
 mod warm_text;
 mod way_back;
@@ -31,6 +32,7 @@ mod workbench;
 
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
+pub use trials::{AdviceReport, in_site_words};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

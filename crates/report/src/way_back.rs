@@ -1,12 +1,7 @@
 //! For every limit that is over: the setting that brings it back, found by running the door again and again.
 
-use std::num::NonZero;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
-
 use tautleaf_physics::{CycleOptions, Door, Judge, Limit, Outcome, Run, Verdict};
-use tautleaf_trials::{Remedy, remedy};
+use tautleaf_trials::{Remedy, in_parallel, remedy};
 
 /// Sub-steps that all searches of one report may take together, at a guess: some seconds.
 const MOST_SUBSTEPS: usize = 15_000_000;
@@ -61,37 +56,4 @@ pub(crate) fn search(
         ways[index] = remedy.map_or(WayBack::NoSetting, WayBack::Setting);
     }
     ways
-}
-
-/// Does `work` for each index. In which order and on how many cores changes nothing in the results.
-fn in_parallel<T: Send>(indices: &[usize], work: impl Fn(usize) -> T + Sync) -> Vec<(usize, T)> {
-    let workers = thread::available_parallelism().map_or(1, NonZero::get).min(indices.len());
-    if workers <= 1 {
-        return indices.iter().map(|&index| (index, work(index))).collect();
-    }
-    let (next, done) = (AtomicUsize::new(0), Mutex::new(Vec::new()));
-    thread::scope(|scope| {
-        for _ in 0..workers {
-            scope.spawn(|| {
-                while let Some(&index) = indices.get(next.fetch_add(1, Ordering::Relaxed)) {
-                    let result = work(index);
-                    done.lock().unwrap_or_else(|poisoned| poisoned.into_inner()).push((index, result));
-                }
-            });
-        }
-    });
-    done.into_inner().unwrap_or_else(|poisoned| poisoned.into_inner())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_index_is_worked_on_once() {
-        let indices: Vec<usize> = (0..100).collect();
-        let mut done = in_parallel(&indices, |index| index * index);
-        done.sort_unstable();
-        assert_eq!(done, indices.iter().map(|&index| (index, index * index)).collect::<Vec<_>>());
-    }
 }

@@ -92,7 +92,7 @@ fn is_opening(run: &Run, verdict: &Verdict) -> bool {
 }
 
 /// The door with settings changed, if it can be.
-fn with(door: &Door, changes: &[Change]) -> Option<Door> {
+pub(crate) fn with(door: &Door, changes: &[Change]) -> Option<Door> {
     let mut parameters: Parameters = door.given().clone();
     for change in changes {
         if !number(change.key)?.set(&mut parameters, Some(change.to)) {
@@ -174,6 +174,11 @@ impl Trial<'_> {
         let numbers = || keys.iter().filter_map(|key| number(key));
         let now = numbers().filter_map(|number| number.get(self.door.parameters())).reduce(f64::max)?;
         let end = match turn {
+            // hangers go no further apart than the ends of the leaf allow
+            Turn::Up if keys == ["leaf.hanger_spacing"] => {
+                let p = self.door.parameters();
+                p.leaf.width_m - 2.0 * p.workbench.hanger_end_least_m
+            }
             Turn::Up => numbers().map(|number| number.usual.1).reduce(f64::max)?,
             Turn::Down => numbers().map(|number| number.usual.0).reduce(f64::max)?,
         };
@@ -191,6 +196,24 @@ impl Trial<'_> {
                 keys.iter().filter_map(|&key| change(key)).filter(|change| change.from > to).collect()
             }
         }
+    }
+}
+
+/// Rounds a value away from another one, so that what was reached stays reached.
+pub(crate) struct Rounding {
+    value: f64,
+    turn: Turn,
+}
+
+impl Rounding {
+    /// Away from `from`.
+    pub fn outward(value: f64, from: f64) -> Self {
+        Self { value, turn: if value > from { Turn::Up } else { Turn::Down } }
+    }
+
+    /// To so many significant digits.
+    pub fn to(&self, digits: i32) -> f64 {
+        round_towards(self.value, self.turn, digits)
     }
 }
 

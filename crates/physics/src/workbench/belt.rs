@@ -153,6 +153,11 @@ pub struct BeltWork {
 }
 
 impl BeltWork {
+    /// Turns of the nut from one tension to another, N; negative: loosen.
+    pub fn turns_between(&self, from_n: f64, to_n: f64) -> f64 {
+        (to_n - from_n) * self.turns_per_n
+    }
+
     /// Tension of a strand that sounds with this tone, T = m' (2 l f)^2, and what to turn.
     pub fn heard(&self, strand: Strand, tone_hz: f64) -> Heard {
         let tension_n = belt::tension_of_tone_n(strand.length_m, tone_hz, self.mass_kg_per_m);

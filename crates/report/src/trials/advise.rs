@@ -1,0 +1,271 @@
+//! What to turn on site: `tautleaf advise` as text and JSON.
+
+use serde::Serialize;
+use tautleaf_physics::{CycleOptions, Door, ForceTest, Judge, Outcome, Problems, Verdict, checks, number};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, limits_of};
+use tautleaf_trials::{Advice, Change, Effect, advise};
+
+use super::in_site_words;
+use crate::RESULT_SCHEMA;
+use crate::columns::{Side, aligned, folded};
+use crate::json::{WarningObject, warnings};
+use crate::palette::{Palette, paint};
+use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::words;
+
+/// Limits in the table of effects; with more of them those with the least margin are shown.
+const MOST_COLUMNS: usize = 8;
+/// A smaller change of a margin is not shown.
+const LEAST_SHOWN: f64 = 0.005;
+
+/// What to turn at a door, worked out.
+#[derive(Clone, Debug)]
+pub struct AdviceReport<'a> {
+    /// The door file.
+    pub scenario: &'a Scenario,
+    /// The checked door.
+    pub door: Door,
+    /// What was worked out.
+    pub advice: Advice,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+}
+
+impl<'a> AdviceReport<'a> {
+    /// Works out what to turn at the door of a scenario.
+    ///
+    /// # Errors
+    /// Why the door cannot be built.
+    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let within = |gap: &&f64| **gap < door.clear_width_m();
+        let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
+        let options = CycleOptions { force: ForceTest::at(&gaps), stopping: true, ..CycleOptions::default() };
+        let advice = advise(&door, &options, &limits_of(scenario), scenario.limits.close_margin);
+        let warnings = scenario.warnings(&door);
+        Ok(Self { scenario, door, advice, warnings })
+    }
+
+    /// Whether a limit that may fail a door is over as it is.
+    pub fn is_over(&self) -> bool {
+        let over =
+            |verdict: &Verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over;
+        self.advice.before.iter().any(over)
+    }
+
+    fn say(&self, change: &Change) -> String {
+        in_site_words(change, &self.door, self.scenario.units)
+    }
+
+    /// As text, at most 100 columns wide.
+    pub fn text(&self, palette: &Palette) -> String {
+        let title = words::one_line(&self.scenario.title);
+        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let mut lines: Vec<String> =
+            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        lines.push(String::new());
+        lines.extend(self.what_to_turn(palette));
+        lines.extend(self.verdicts(palette));
+        lines.extend(self.effects(palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
+        lines.extend(bulleted(
+            "Cautions",
+            &SHORT_CAUTIONS.iter().map(|text| (*text).to_owned()).collect::<Vec<_>>(),
+            palette,
+        ));
+        lines.join("\n") + "\n"
+    }
+
+    fn what_to_turn(&self, palette: &Palette) -> Vec<String> {
+        let mut lines = vec![paint(palette.heading, "What to turn")];
+        let say = |text: &str| folded(text, "  ", "  ");
+        match &self.advice.plan {
+            _ if self.advice.before.is_empty() => {
+                lines.extend(say("No limits are set: name some in section [limits] of the door file."));
+            }
+            Some(plan) if plan.is_empty() => lines.extend(say("Nothing: no limit is over.")),
+            Some(plan) => {
+                if plan.iter().any(|change| change.key.ends_with("belt.tension") || change.key == "telescope.tension") {
+                    lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
+                }
+                for (n, change) in plan.iter().enumerate() {
+                    lines.extend(folded(&self.say(change), &format!("  {} ", n + 1), "    "));
+                }
+            }
+            None => lines.extend(say(
+                "No setting within its usual range brings every limit back: leaf, drive, belt or what is wanted has to change.",
+            )),
+        }
+        lines
+    }
+
+    fn verdicts(&self, palette: &Palette) -> Vec<String> {
+        let changes = self.advice.plan.as_ref().is_some_and(|plan| !plan.is_empty());
+        let row = |(n, (before, after)): (usize, (&Verdict, &Verdict))| {
+            let word = |verdict: &Verdict| words::outcome(verdict.outcome).to_owned();
+            let value =
+                |verdict: &Verdict| words::value_and_allowed(verdict).0.unwrap_or_else(|| "-".to_owned());
+            let mut cells = vec![format!("{}", n + 1), words::limit_label(&before.limit)];
+            cells.extend([value(before), word(before)]);
+            if changes {
+                cells.extend(["->".to_owned(), value(after), word(after)]);
+            }
+            cells.push(words::value_and_allowed(before).1.map_or(String::new(), |allowed| {
+                format!(
+                    "{} {allowed}",
+                    if words::is_least(&before.limit.rule) { "at least" } else { "at most" }
+                )
+            }));
+            cells
+        };
+        let rows: Vec<Vec<String>> =
+            self.advice.before.iter().zip(&self.advice.after).enumerate().map(row).collect();
+        if rows.is_empty() {
+            return Vec::new();
+        }
+        let mut sides = vec![Side::Right, Side::Left, Side::Right, Side::Left];
+        if changes {
+            sides.extend([Side::Left, Side::Right, Side::Left]);
+        }
+        sides.push(Side::Left);
+        let mut lines = vec![String::new(), paint(palette.heading, "Limits")];
+        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    /// Indices of the limits in the table of effects, and the effects that are worth a line.
+    fn shown(&self) -> (Vec<usize>, Vec<&Effect>) {
+        let judged = |index: &usize| self.advice.before[*index].margin.is_some();
+        let mut columns: Vec<usize> = (0..self.advice.before.len()).filter(judged).collect();
+        let margin = |index: &usize| self.advice.before[*index].margin.unwrap_or(f64::INFINITY);
+        columns.sort_by(|a, b| margin(a).total_cmp(&margin(b)));
+        columns.truncate(MOST_COLUMNS);
+        columns.sort_unstable();
+        let moves = |effect: &&Effect| {
+            columns.iter().any(|&n| effect.margins[n].is_some_and(|more| more.abs() >= LEAST_SHOWN))
+        };
+        (columns.clone(), self.advice.effects.iter().filter(moves).collect())
+    }
+
+    fn effects(&self, palette: &Palette) -> Vec<String> {
+        let (columns, effects) = self.shown();
+        if effects.is_empty() {
+            return Vec::new();
+        }
+        let mut rows: Vec<Vec<String>> = vec![vec!["limit".to_owned()]];
+        rows[0].extend(columns.iter().map(|n| format!("{}", n + 1)));
+        for effect in effects {
+            let mut row = vec![self.say(&effect.change)];
+            row.extend(columns.iter().map(|&n| match effect.margins[n] {
+                // many times what is allowed
+                Some(more) if more.abs() >= 10.0 => format!("{more:+.0} x"),
+                Some(more) if more.abs() >= LEAST_SHOWN => format!("{:+.0} %", 100.0 * more),
+                Some(_) => "0".to_owned(),
+                None => "-".to_owned(),
+            }));
+            rows.push(row);
+        }
+        let mut sides = vec![Side::Right; columns.len() + 1];
+        sides[0] = Side::Left;
+        let mut lines =
+            vec![String::new(), paint(palette.heading, "What one step of each setting does to the margins")];
+        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let mut notes = vec![
+            "Each line is a run of the door with that setting alone turned one step. A margin is what is left of the allowed value: +10 % \
+             means a tenth of it more, +20 x twenty times it."
+                .to_owned(),
+        ];
+        if self.advice.plan.as_ref().is_some_and(|plan| plan.len() > 1) {
+            notes.push(
+                "The changes belong together. None of them can be smaller while the others stay as they are said here.".to_owned(),
+            );
+        }
+        notes
+    }
+
+    /// As one JSON object, SI units in the names.
+    ///
+    /// # Errors
+    /// None that a result of this program can cause: what `serde_json` says.
+    pub fn json(&self) -> Result<String, serde_json::Error> {
+        let changes = |plan: &Vec<Change>| plan.iter().map(|change| self.change_object(change)).collect();
+        let limit = |(before, after): (&'_ Verdict, &'_ Verdict)| LimitObject {
+            key: before.limit.key.clone(),
+            label: words::limit_label(&before.limit),
+            judge: words::judge(before.limit.judge),
+            allowed: before.allowed,
+            value_before: before.value,
+            outcome_before: words::outcome(before.outcome),
+            margin_before: before.margin,
+            value_after: after.value,
+            outcome_after: words::outcome(after.outcome),
+            margin_after: after.margin,
+        };
+        let effect = |effect: &Effect| EffectObject {
+            change: self.change_object(&effect.change),
+            more_margin: effect.margins.clone(),
+        };
+        serde_json::to_string_pretty(&AdviceObject {
+            schema: RESULT_SCHEMA,
+            title: &self.scenario.title,
+            plan: self.advice.plan.as_ref().map(changes),
+            limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
+            effects: self.advice.effects.iter().map(effect).collect(),
+            caution: BELT_WORK,
+            warnings: warnings(&self.warnings),
+            cautions: CAUTIONS,
+        })
+    }
+
+    fn change_object(&self, change: &Change) -> ChangeObject {
+        let unit_si = number(change.key).map_or("", |number| checks::si_unit(number.quantity));
+        ChangeObject { key: change.key, from: change.from, to: change.to, unit_si, words: self.say(change) }
+    }
+}
+
+#[derive(Serialize)]
+struct AdviceObject<'a> {
+    schema: u32,
+    title: &'a str,
+    /// `null`: no setting brings every limit back.
+    plan: Option<Vec<ChangeObject>>,
+    limits: Vec<LimitObject>,
+    effects: Vec<EffectObject>,
+    caution: &'a str,
+    warnings: Vec<WarningObject<'a>>,
+    cautions: &'a [&'a str],
+}
+
+#[derive(Serialize)]
+struct ChangeObject {
+    key: &'static str,
+    from: f64,
+    to: f64,
+    unit_si: &'static str,
+    words: String,
+}
+
+#[derive(Serialize)]
+struct LimitObject {
+    key: String,
+    label: String,
+    judge: &'static str,
+    allowed: Option<f64>,
+    value_before: Option<f64>,
+    outcome_before: &'static str,
+    margin_before: Option<f64>,
+    value_after: Option<f64>,
+    outcome_after: &'static str,
+    margin_after: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct EffectObject {
+    change: ChangeObject,
+    /// One for each limit, a fraction of what is allowed.
+    more_margin: Vec<Option<f64>>,
+}

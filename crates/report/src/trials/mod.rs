@@ -1,0 +1,7 @@
+//! What many cycles of a door say, as text and JSON.
+
+mod advise;
+mod site_words;
+
+pub use advise::AdviceReport;
+pub use site_words::in_site_words;

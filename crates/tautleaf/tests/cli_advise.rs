@@ -1,0 +1,37 @@
+//! `tautleaf advise` as its users run it.
+
+mod black_box;
+
+use black_box::{shipped, tautleaf};
+
+#[test]
+fn it_says_what_to_turn_in_the_words_of_the_site() {
+    let run = tautleaf(&["advise", &shipped("belt-too-loose")]);
+    assert_eq!(run.code, 1, "a limit is over as the door is");
+    assert!(run.out.contains("1 adjuster 1 turn clockwise: +133.3 N, belt 60 N to 193.4 N"), "{}", run.out);
+    assert!(run.out.contains("isolate the mains"), "the caution stands beside it");
+}
+
+#[test]
+fn as_json_it_names_every_effect_with_its_limits() {
+    let run = tautleaf(&["advise", &shipped("heavy-glass-energy"), "--json"]);
+    assert_eq!(run.code, 1);
+    let answer = run.json();
+    assert_eq!(answer["plan"][0]["key"], "closing.speed");
+    assert!(answer["plan"][0]["to"].as_f64().unwrap() < 0.4);
+    let limits = answer["limits"].as_array().unwrap().len();
+    assert!(
+        answer["effects"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|effect| { effect["more_margin"].as_array().unwrap().len() == limits })
+    );
+}
+
+#[test]
+fn a_door_within_its_limits_needs_nothing() {
+    let run = tautleaf(&["advise", &shipped("reference-glass")]);
+    assert_eq!(run.code, 0);
+    assert!(run.out.contains("Nothing: no limit is over."), "{}", run.out);
+}

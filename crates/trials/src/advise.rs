@@ -1,0 +1,169 @@
+//! What to turn on site: what each setting does to each margin, and the least that brings all limits within.
+
+use tautleaf_physics::workbench::belt_work;
+use tautleaf_physics::{
+    CycleOptions, Door, Judge, Limit, Outcome, Parameters, Verdict, cycle, judge, number,
+};
+
+use crate::parallel::in_parallel;
+use crate::remedy::{Change, Rounding, remedy, with};
+use crate::site::SITE;
+
+/// Most limits that are brought back one after the other: one that undoes another ends it.
+const MOST_ROUNDS: usize = 12;
+/// Halvings in which a change is taken back as far as the limits allow.
+const HALVINGS: usize = 7;
+
+/// What one step of one setting does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Effect {
+    /// The step.
+    pub change: Change,
+    /// How much more of each limit's allowed value is left, as a fraction of it; `None`: not judged before or after.
+    pub margins: Vec<Option<f64>>,
+}
+
+/// What to turn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    /// The limits as the door is.
+    pub before: Vec<Verdict>,
+    /// One step of every setting, down and up.
+    pub effects: Vec<Effect>,
+    /// The least that brings all within; empty: nothing is over. `None`: no setting does.
+    pub plan: Option<Vec<Change>>,
+    /// The limits with it.
+    pub after: Vec<Verdict>,
+}
+
+/// Works out what to turn. `close` is the margin of [`judge`], which the plan leaves where it can.
+///
+/// The plan brings back one limit after the other, then takes every change back as far as all limits stay within: no
+/// single one of its changes can be smaller.
+pub fn advise(door: &Door, options: &CycleOptions, limits: &[Limit], close: f64) -> Advice {
+    let trial = Trial { options: CycleOptions { keep_samples: false, ..options.clone() }, limits, close };
+    let before = trial.verdicts(door);
+    let effects = trial.effects(door, &before);
+    let plan = trial.plan(door);
+    let after = match plan.as_deref() {
+        Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
+        None => None,
+    };
+    Advice { after: after.unwrap_or_else(|| before.clone()), before, effects, plan }
+}
+
+struct Trial<'a> {
+    options: CycleOptions,
+    limits: &'a [Limit],
+    close: f64,
+}
+
+impl Trial<'_> {
+    fn verdicts(&self, door: &Door) -> Vec<Verdict> {
+        judge(door, &cycle(door, &self.options), self.limits, self.close)
+    }
+
+    fn effects(&self, door: &Door, before: &[Verdict]) -> Vec<Effect> {
+        let steps = |(now, values): (f64, [Option<f64>; 2]), key| {
+            values.into_iter().flatten().map(move |to| Change { key, from: now, to })
+        };
+        let changes: Vec<Change> = SITE
+            .iter()
+            .filter_map(|setting| Some(steps(setting.steps(door)?, setting.key)))
+            .flatten()
+            .collect();
+        let indices: Vec<usize> = (0..changes.len()).collect();
+        let mut found = in_parallel(&indices, |index| {
+            let changed = with(door, &changes[index..=index])?;
+            let after = self.verdicts(&changed);
+            let more = |(a, b): (&Verdict, &Verdict)| Some(b.margin? - a.margin?);
+            Some(Effect { change: changes[index], margins: before.iter().zip(&after).map(more).collect() })
+        });
+        found.sort_by_key(|(index, _)| *index);
+        found.into_iter().filter_map(|(_, effect)| effect).collect()
+    }
+
+    fn plan(&self, door: &Door) -> Option<Vec<Change>> {
+        let mut changes: Vec<Change> = Vec::new();
+        for _ in 0..MOST_ROUNDS {
+            let changed = with(door, &changes)?;
+            let verdicts = self.verdicts(&changed);
+            let over: Vec<usize> = (0..verdicts.len()).filter(|&n| is_over(&verdicts[n])).collect();
+            if over.is_empty() {
+                return Some(self.least(door, changes));
+            }
+            let found = over
+                .into_iter()
+                .find_map(|index| remedy(&changed, &self.options, self.limits, index, self.close))?;
+            for change in found.changes {
+                match changes.iter_mut().find(|earlier| earlier.key == change.key) {
+                    Some(earlier) => earlier.to = change.to,
+                    None => changes.push(change),
+                }
+            }
+        }
+        None
+    }
+
+    /// Takes each change back, the last one first, as far as no limit is over and no more of them are close than are
+    /// with all changes whole.
+    fn least(&self, door: &Door, mut changes: Vec<Change>) -> Vec<Change> {
+        let close = |verdicts: &[Verdict]| {
+            let tight = |verdict: &&Verdict| {
+                verdict.limit.judge == Judge::Limit && verdict.outcome != Outcome::Within
+            };
+            verdicts.iter().filter(tight).count()
+        };
+        let Some(whole) = with(door, &changes).map(|door| self.verdicts(&door)) else { return changes };
+        let allowed = close(&whole);
+        let keeps = |changes: &[Change]| {
+            let Some(verdicts) = with(door, changes).map(|door| self.verdicts(&door)) else { return false };
+            !verdicts.iter().any(is_over) && close(&verdicts) <= allowed
+        };
+        for n in (0..changes.len()).rev() {
+            let Change { from, to, .. } = changes[n];
+            let mut attempt = changes.clone();
+            let mut at = |value: f64| {
+                attempt[n].to = value;
+                keeps(&attempt)
+            };
+            let (mut over, mut within) = (from, to);
+            if at(from) {
+                within = from;
+            } else {
+                for _ in 0..HALVINGS {
+                    let middle = 0.5 * (over + within);
+                    if at(middle) { within = middle } else { over = middle }
+                }
+            }
+            let round = [2, 3].map(|digits| Rounding::outward(within, from).to(digits));
+            let quarter = (changes[n].key == "belt.tension").then(|| next_quarter_turn(door, from, within));
+            let settable = |value: &f64| at(*value);
+            changes[n].to = quarter.into_iter().chain(round).find(settable).unwrap_or(within);
+        }
+        changes.retain(|change| change.to != change.from);
+        changes
+    }
+}
+
+/// The tension beyond `to` that a whole number of quarter turns of the nut reaches.
+fn next_quarter_turn(door: &Door, from: f64, to: f64) -> f64 {
+    let turns = belt_work(door).turns_between(from, to);
+    let quarters = if turns > 0.0 { (4.0 * turns).ceil() } else { (4.0 * turns).floor() };
+    if quarters == 0.0 { to } else { from + (to - from) * quarters / (4.0 * turns) }
+}
+
+fn is_over(verdict: &Verdict) -> bool {
+    verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over
+}
+
+/// The parameters of a door with the changes of a plan.
+pub fn changed(parameters: &Parameters, changes: &[Change]) -> Parameters {
+    let mut changed = parameters.clone();
+    for change in changes {
+        if let Some(number) = number(change.key) {
+            number.set(&mut changed, Some(change.to));
+        }
+    }
+    changed
+}
