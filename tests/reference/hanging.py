@@ -20,7 +20,7 @@ G = 9.80665  # m/s2, standard gravity
 def guide_load(p, mass):
     """Sideways load of a leaf on its floor guide, N: moments about the rail of pressure and of a frame out of plumb."""
     leaf, weather, guide = p["leaf"], p["weather"], p["guide"]
-    pressure = abs(0.5 * AIR_KG_PER_M3 * weather["wind_m_per_s"] ** 2 + weather["stack_pressure_pa"])
+    pressure = 0.5 * AIR_KG_PER_M3 * weather["wind_m_per_s"] ** 2 + abs(weather["stack_pressure_pa"])
     pushed = pressure * leaf["width_m"] * leaf["height_m"] * leaf["height_m"] / 2
     leaning = mass * G * abs(guide["out_of_plumb"]) * leaf["gravity_depth_m"]
     return (pushed + leaning) / guide["depth_m"]

@@ -282,6 +282,12 @@ pub(crate) fn remarks(p: &Parameters) -> Vec<Problem> {
         );
         remarks.push(Problem::new("gear.efficiency", found, "above 0.5, or a release"));
     }
+    if p.gear.backlash_m > 0.0 && p.gear.mesh_stiffness_n_per_m.is_none() {
+        let found =
+            format!("a play of {} m does nothing while rotor and pulley are rigid", p.gear.backlash_m);
+        let would_do = "set gear.mesh_stiffness too, 2000 N/mm for a stiff gear";
+        remarks.push(Problem::new("gear.backlash", found, would_do));
+    }
     if p.stoppers.behind_open_m < 0.005 {
         let found = format!(
             "the open stop is {} m behind fully open and is hit at every opening",

@@ -3,12 +3,13 @@
 use crate::contact::Contact;
 use crate::controller::Target;
 use crate::door::Door;
+use crate::faults_met::faults_met;
 use crate::force_test;
 use crate::parameters::{Obstacle, RunKind};
 use crate::plant::{Plant, power};
 use crate::reading::{self, Totals};
 use crate::run::{Event, GapForce, Run, Sample, State};
-use crate::sim::{Setup, Sim};
+use crate::sim::{MOST_EVENTS, Setup, Sim};
 use crate::travel::{Travel, ticks_until};
 
 /// How long a run goes on after the door has arrived closed, s.
@@ -176,7 +177,12 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         force_test::stall(door, &setup, &mut progress.force);
     }
 
-    let Progress { sim, samples, events, force, finished } = progress;
+    let Progress { sim, samples, mut events, force, finished } = progress;
+    let met = faults_met(door, &samples);
+    if !met.is_empty() {
+        events.extend(met.into_iter().take(MOST_EVENTS));
+        events.sort_by(|a, b| a.at.t_s.total_cmp(&b.at.t_s));
+    }
     let energy = sim.energy(&setup);
     let totals = Totals {
         slack_s: sim.slack_s,

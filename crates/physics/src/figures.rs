@@ -97,8 +97,8 @@ figures! {
     OpenedWithoutPower, "opened_without_power_s", "Opens without power", Time, "from the loss of power to 80 % of the clear opening, by a cord or spring or by its own momentum";
     CoastDistance, "coast_distance_m", "Goes on without power", ShortLength, "how far a leaf goes from where power is lost to where it comes to rest";
     LearnedStroke, "learned_stroke_m", "Learned stroke", Length, "drive travel between the two ends found in a learning run: the stroke, the gaps behind it, and what belt and stops give";
-    ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "steady hand force that moves the leaf open with the winding open";
-    ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "the same at 0.1 m/s with the winding shorted";
+    ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "hand force that starts the leaf open from rest with the winding open, where that is hardest";
+    ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "hand force that keeps the leaf going open at 0.1 m/s with the winding shorted";
     DriftForce, "drift_force_n", "Drift, power off", Force, "pull of slope and listed forces beyond what friction holds, with the power off, worst place; 0: stays";
 }
 

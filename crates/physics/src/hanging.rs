@@ -30,8 +30,10 @@ pub(crate) struct Hanging {
     pub belt_height: f64,
     /// z_g, m.
     pub gravity_depth: f64,
-    /// Static loads, N.
+    /// Static loads on a level rail, N.
     at_rest: Loads,
+    /// Moment of the weight on a sloping rail, N m.
+    slope_moment: f64,
     tracks: [Track; 2],
     even: bool,
 }
@@ -94,7 +96,18 @@ impl Hanging {
             at_rest: [weight * (0.5 + offset / spacing), weight * (0.5 - offset / spacing)],
             even: tracks.iter().all(Track::is_even),
             tracks,
+            slope_moment: opens * weight * p.rail.slope * gravity_depth,
         }
+    }
+
+    /// Rail and roller of the leading and the trailing wheel.
+    pub fn tracks(&self) -> &[Track; 2] {
+        &self.tracks
+    }
+
+    /// Loads at rest, held at the rail, N.
+    pub fn standing_loads(&self) -> Loads {
+        self.loads(self.slope_moment, 0.0)
     }
 
     /// Whether the rail is straight and the wheels are round.

@@ -19,6 +19,7 @@ mod controller;
 mod cycle;
 mod door;
 mod energy;
+mod faults_met;
 pub mod fields;
 mod figures;
 mod force_test;

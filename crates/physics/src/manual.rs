@@ -10,26 +10,36 @@ use crate::weather;
 /// Speed at which the force with a shorted winding is given, m/s.
 pub const SHORTED_SPEED_M_PER_S: f64 = 0.1;
 
-/// Steady hand force on the leaves together that moves the door open, winding open, N. `None`: the gear locks.
+/// Hand force on the leaves together that starts the door open from rest, winding open, N, where that is hardest. `None`:
+/// the gear locks.
 ///
 /// ```text
 /// F = sum(rolling + brush + guide + slope) + listed + rail + F_r + F_d/(1 - lambda)
 /// ```
 ///
-/// F_r: drag of the return pulley; F_d: bearing drag of the drive pulley and rotor friction, which the mesh
+/// Rolling at rest is breakaway. F_r: drag of the return pulley; F_d: bearing drag of the drive pulley and rotor friction, which the mesh
 /// magnifies. Listed forces that always act, and an uneven rail, count where along the stroke they are worst.
 pub fn opening_force_n(door: &Door) -> Option<f64> {
-    force(door, 0.0, 0.0)
+    most(opening_forces_n(door)?)
+}
+
+/// The same at places all along the stroke: opening of the leaf, m, and force, N.
+pub fn opening_forces_n(door: &Door) -> Option<Vec<(f64, f64)>> {
+    forces(door, 0.0, 0.0)
+}
+
+fn most(forces_n: Vec<(f64, f64)>) -> Option<f64> {
+    forces_n.into_iter().map(|(_, force)| force).reduce(f64::max)
 }
 
 /// The same with the winding shorted, at 0.1 m/s, N: adds (N K/r)^2 v / (R (1 - lambda)).
 pub fn opening_force_shorted_n(door: &Door) -> Option<f64> {
     let derived = door.derived();
     let brake = derived.pull_per_ampere_n.powi(2) * SHORTED_SPEED_M_PER_S / derived.resistance_ohm;
-    force(door, brake, SHORTED_SPEED_M_PER_S)
+    most(forces(door, brake, SHORTED_SPEED_M_PER_S)?)
 }
 
-fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
+fn forces(door: &Door, brake_n: f64, speed: f64) -> Option<Vec<(f64, f64)>> {
     let (p, derived) = (door.parameters(), door.derived());
     let back = derived.back_driving_efficiency;
     if back <= 0.0 {
@@ -46,7 +56,8 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
         .iter()
         .map(|leaf| {
             let weight = leaf.mass_kg * G;
-            let rolling = p.rollers.resistance * weight;
+            let breakaway = if speed == 0.0 { p.rollers.breakaway } else { 1.0 };
+            let rolling = p.rollers.resistance * breakaway * weight;
             let viscous = p.rollers.viscous_n_s_per_m * speed;
             let sideways = p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
             let slope = leaf.uphill * weight * p.rail.slope;
@@ -61,23 +72,27 @@ fn force(door: &Door, brake_n: f64, speed: f64) -> Option<f64> {
         })
         .sum();
     let hangings = hangings(door);
-    let listed = along_the_stroke(door, &hangings).map(|x| {
+    let at = |x: f64| {
         let (push, drag) = standing_forces(door, x);
-        drag - push - rail_force_n(&hangings, x)
-    });
-    let leaves = leaves + listed.fold(f64::NEG_INFINITY, f64::max);
-    Some((leaves + belt).max(0.0))
+        (x, (leaves + belt + drag - push - rail_force_n(&hangings, x)).max(0.0))
+    };
+    Some(along_the_stroke(door, &hangings).map(at).collect())
 }
 
 /// Pull of slope and listed forces beyond what friction at rest holds, power off, worst place, N; 0: the door stays where it is.
 pub fn drift_force_n(door: &Door) -> f64 {
+    drift_forces_n(door).into_iter().map(|(_, force)| force).fold(0.0, f64::max)
+}
+
+/// The same at places all along the stroke: opening of the leaf, m, and pull, N; 0: it stays there.
+pub fn drift_forces_n(door: &Door) -> Vec<(f64, f64)> {
     let p = door.parameters();
     let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
     let bearing_drag = bearing * 2.0 * p.belt.tension_n + p.pulleys.drag_n;
     let rotor = p.motor.rotor_friction_n_m * p.gear.ratio / door.ring().radius_m;
     let back = door.derived().back_driving_efficiency;
     if back <= 0.0 {
-        return 0.0;
+        return vec![(0.0, 0.0)];
     }
     let (mut pull, mut held) = (0.0, bearing_drag + (bearing_drag + rotor) / back);
     for leaf in &door.ring().leaves {
@@ -90,11 +105,11 @@ pub fn drift_force_n(door: &Door) -> f64 {
                 + p.guide.friction * weather::guide_load_n(p, leaf.mass_kg));
     }
     let hangings = hangings(door);
-    let beyond = along_the_stroke(door, &hangings).map(|x| {
+    let beyond = |x: f64| {
         let (push, drag) = standing_forces(door, x);
-        (pull + push + rail_force_n(&hangings, x)).abs() - held - drag
-    });
-    beyond.fold(0.0, f64::max)
+        (x, ((pull + push + rail_force_n(&hangings, x)).abs() - held - drag).max(0.0))
+    };
+    along_the_stroke(door, &hangings).map(beyond).collect()
 }
 
 /// Drag of the two pulleys of a second loop, which turn on its slow leaf, N.
@@ -114,7 +129,7 @@ fn hangings(door: &Door) -> Vec<(Hanging, f64)> {
 /// Force of an uneven rail on all leaves at rest, every leaf at x, N.
 fn rail_force_n(hangings: &[(Hanging, f64)], x: f64) -> f64 {
     let of = |(hanging, ratio): &(Hanging, f64)| {
-        let (loads, rises) = (hanging.loads(0.0, 0.0), hanging.rises(ratio * x));
+        let (loads, rises) = (hanging.standing_loads(), hanging.rises(ratio * x));
         -ratio * (loads[0] * rises[0] + loads[1] * rises[1])
     };
     hangings.iter().filter(|(hanging, _)| !hanging.is_even()).map(of).sum()

@@ -32,6 +32,8 @@ pub(crate) struct Track {
 
 #[derive(Clone, Copy, Debug)]
 struct Piece {
+    /// Place in the list of the door, from 0.
+    index: usize,
     kind: FaultKind,
     at: f64,
     height: f64,
@@ -55,12 +57,26 @@ impl Track {
             FaultKind::Flat => fault.leaf == leaf && fault.hanger == hanger,
             _ => shares.contains(&fault.leaf),
         };
-        let piece = |fault: &Fault| {
+        let piece = |(index, fault): (usize, &Fault)| {
             let height = fault.height_m;
             let reach = half_chord_m(radius, height);
-            Piece { kind: fault.kind, at: fault.at_m, height, length: fault.length_m, reach }
+            Piece { index, kind: fault.kind, at: fault.at_m, height, length: fault.length_m, reach }
         };
-        Self { faults: faults.iter().filter(here).map(piece).collect(), radius, closed_s, sign }
+        Self {
+            faults: faults.iter().enumerate().filter(|(_, fault)| here(fault)).map(piece).collect(),
+            radius,
+            closed_s,
+            sign,
+        }
+    }
+
+    /// The step or bump over whose place the wheel rolls while its leaf goes from one opening to another, by its place in
+    /// the list of the door.
+    pub fn passed(&self, from_x: f64, to_x: f64) -> Option<usize> {
+        let (a, b) = (self.closed_s + self.sign * from_x, self.closed_s + self.sign * to_x);
+        let local = |fault: &&Piece| matches!(fault.kind, FaultKind::Step | FaultKind::Bump);
+        let between = |fault: &&Piece| (a < fault.at) != (b < fault.at);
+        self.faults.iter().filter(local).find(between).map(|fault| fault.index)
     }
 
     /// Whether the rail is straight and the wheel round.

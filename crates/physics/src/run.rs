@@ -136,6 +136,17 @@ pub enum EventKind {
         /// For how long it was off the rail, s.
         lasted_s: f64,
     },
+    /// A wheel rolled over a step or a bump of its rail.
+    FaultPassed {
+        /// Which leaf, from 1.
+        leaf: usize,
+        /// Which of its hangers.
+        hanger: Hanger,
+        /// Which fault, by its place in the list, from 0.
+        fault: usize,
+        /// Greatest acceleration of the leaf around it, m/s2.
+        acceleration_m_per_s2: f64,
+    },
     /// Rotor and drive pulley meet again after crossing their play.
     GearKnocks {
         /// Their relative speed at the rim then, m/s.

@@ -10,10 +10,11 @@ use crate::parameters::Hanger;
 use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Work};
+use crate::substeps::UNDAMPED_FINER;
 use crate::supply::{Bus, Source};
 
 /// Events after which what rattles on is no longer told one by one.
-const MOST_EVENTS: usize = 400;
+pub(crate) const MOST_EVENTS: usize = 400;
 
 /// What does not change during a run.
 #[derive(Clone)]
@@ -102,6 +103,16 @@ pub(crate) struct TickForce {
 fn note(log: &mut Vec<Event>, at: Moment, kind: EventKind) {
     if log.len() < MOST_EVENTS {
         log.push(Event { at, kind });
+    }
+}
+
+/// Share of a step in which something that runs straight from one value to another is below zero, or at it.
+fn share_below_zero(before: f64, after: f64) -> f64 {
+    let (low, high) = (before.min(after), before.max(after));
+    match (low > 0.0, high > 0.0) {
+        (true, _) => 0.0,
+        (false, true) => low / (low - high),
+        (false, false) => 1.0,
     }
 }
 
@@ -226,7 +237,9 @@ impl<const B: usize> Sim<B> {
         self.work[power::COPPER] += lost; // an opened winding burns what its inductance held
         plant.settle_current(&mut self.state, self.winding);
 
-        let substeps = setup.substeps * self.contact_factor(setup).max(self.current_factor(setup));
+        let undamped = if self.winding == Winding::Open { UNDAMPED_FINER } else { 1 };
+        let substeps =
+            setup.substeps * self.contact_factor(setup).max(self.current_factor(setup)).max(undamped);
         let h = setup.tick_s / f64::from(substeps);
         let mut force = TickForce::default();
         let impulse_before = self.work[power::CONTACT_FORCE];
@@ -234,7 +247,7 @@ impl<const B: usize> Sim<B> {
             let now = t + f64::from(n) * h;
             let advanced =
                 step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
-            self.loads = advanced.loads;
+            let loads_before = std::mem::replace(&mut self.loads, advanced.loads);
             self.watch_slack(setup, now + h, h, log);
             if let Some(speed_m_per_s) = advanced.knock_m_per_s {
                 self.knock_m_per_s = self.knock_m_per_s.max(speed_m_per_s);
@@ -242,7 +255,7 @@ impl<const B: usize> Sim<B> {
                 let at = Moment { t_s: now + h, clear_opening_m };
                 note(log, at, EventKind::GearKnocks { speed_m_per_s });
             }
-            self.watch_wheels(setup, now + h, h, log);
+            self.watch_wheels(setup, &loads_before, now + h, h, log);
             if self.contact.gap > 0.0 {
                 self.watch_contact(setup, now + h, h, &mut force, log);
             }
@@ -320,12 +333,7 @@ impl<const B: usize> Sim<B> {
             if before > 0.0 && tautness > 0.0 {
                 continue;
             }
-            // between two steps the tension runs straight: the share of the step after or before it crosses zero
-            let share = if before.max(tautness) > 0.0 {
-                before.min(tautness) / (before.min(tautness) - before.max(tautness))
-            } else {
-                1.0
-            };
+            let share = share_below_zero(before, tautness);
             slack_for = slack_for.max(share * h);
             let slack = tautness <= 0.0;
             let crossed = if slack { now - share * h } else { now - h + share * h };
@@ -351,6 +359,7 @@ impl<const B: usize> Sim<B> {
     fn watch_wheels<const S: usize, const R: usize>(
         &mut self,
         setup: &Setup<B, S, R>,
+        before: &[Loads; B],
         now: f64,
         h: f64,
         log: &mut Vec<Event>,
@@ -358,34 +367,36 @@ impl<const B: usize> Sim<B> {
         if !self.any_lifted && self.loads.iter().flatten().all(|&load| load >= 0.0) {
             return;
         }
-        let mut any = false;
+        let (mut any, mut lifted_for): (bool, f64) = (false, 0.0);
         for (leaf, &(body, _)) in setup.leaf_masses.iter().enumerate() {
             for (wheel, hanger) in [Hanger::Leading, Hanger::Trailing].into_iter().enumerate() {
-                let lifted = self.loads[body][wheel] < 0.0;
+                let load = self.loads[body][wheel];
+                let share = share_below_zero(before[body][wheel], load);
+                lifted_for = lifted_for.max(share * h);
+                let lifted = load < 0.0;
                 any |= lifted;
+                let crossed = if lifted { now - share * h } else { now - h + share * h };
                 let leaf_number = leaf + 1;
                 let kind = match (lifted, self.lifted_since[leaf][wheel]) {
                     (true, None) => {
-                        self.lifted_since[leaf][wheel] = Some(now);
+                        self.lifted_since[leaf][wheel] = Some(crossed);
                         EventKind::WheelLifts { leaf: leaf_number, hanger }
                     }
                     (false, Some(since)) => {
                         self.lifted_since[leaf][wheel] = None;
-                        EventKind::WheelSits { leaf: leaf_number, hanger, lasted_s: now - since }
+                        EventKind::WheelSits { leaf: leaf_number, hanger, lasted_s: crossed - since }
                     }
                     _ => continue,
                 };
                 note(
                     log,
-                    Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 },
+                    Moment { t_s: crossed, clear_opening_m: setup.plant.clear_opening(&self.state).0 },
                     kind,
                 );
             }
         }
         self.any_lifted = any;
-        if any {
-            self.lift_s += h;
-        }
+        self.lift_s += lifted_for;
     }
 
     fn watch_contact<const S: usize, const R: usize>(

@@ -16,6 +16,9 @@ const STEP_TIMES_RATE: f64 = 1.8;
 /// How much finer the winding's swing with the drive is followed: a drive that chatters starts it anew at every tick.
 const SWING_FINER: f64 = 1.4;
 
+/// How much finer a drive is followed while its winding is open: only the belt's own damping quiets it then.
+pub(crate) const UNDAMPED_FINER: u32 = 2;
+
 /// Sub-steps of a tick that the fastest rate asks for.
 ///
 /// The belt's fastest mode w_n is an eigenvalue of M^-1 K, the drive's mass divided by 1 + lambda because gear

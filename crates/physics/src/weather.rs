@@ -9,17 +9,17 @@ pub const AIR_KG_PER_M3: f64 = 1.25;
 /// Sideways load of one leaf of this mass on its floor guide, N.
 ///
 /// The leaf hangs from the rail as from a hinge and leans on the guide at z_f; pressure acts at half its height,
-/// weight in a frame out of plumb at z_g. Taken as pushing the same way (eq. 16):
+/// weight in a frame out of plumb at z_g. All taken as pushing the same way, since a wind has no direction here (eq. 16):
 ///
 /// ```text
-/// Y = (|1/2 rho v^2 + p| W H (H/2) + m g psi z_g)/z_f
+/// Y = ((1/2 rho v^2 + |p|) W H (H/2) + m g psi z_g)/z_f
 /// ```
 pub fn guide_load_n(p: &Parameters, mass_kg: f64) -> f64 {
-    let pressure = wind_pressure_pa(p.weather.wind_m_per_s) + p.weather.stack_pressure_pa;
+    let pressure = wind_pressure_pa(p.weather.wind_m_per_s) + p.weather.stack_pressure_pa.abs();
     let face = p.leaf.width_m * p.leaf.height_m;
     let gravity_depth = p.leaf.gravity_depth_m.unwrap_or(p.leaf.height_m / 2.0);
     let guide_depth = p.guide.depth_m.unwrap_or(p.leaf.height_m).max(f64::MIN_POSITIVE);
-    let pressed = pressure.abs() * face * p.leaf.height_m / 2.0;
+    let pressed = pressure * face * p.leaf.height_m / 2.0;
     let leaning = mass_kg * G * p.guide.out_of_plumb.abs() * gravity_depth;
     (pressed + leaning) / guide_depth
 }

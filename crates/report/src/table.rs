@@ -1,7 +1,8 @@
 //! Results as readable text, at most 100 columns wide.
 
+use tautleaf_physics::manual::{drift_forces_n, opening_forces_n};
 use tautleaf_physics::parameters::{Arrangement, Parameters};
-use tautleaf_physics::{Event, EventKind, Quantity, number};
+use tautleaf_physics::{Constants, Event, EventKind, Figure, Quantity, number};
 use tautleaf_scenario::units;
 
 use crate::columns::folded;
@@ -166,6 +167,8 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         notes.insert(0, "The door did not open and close.".to_owned());
     }
     notes.extend(false_alarms(judged));
+    notes.extend(burns(judged));
+    notes.extend(hard_places(judged));
     let alone = judged.door.parameters().obstacle.is_none();
     let told = |kind: &EventKind| match kind {
         EventKind::CommandOpen
@@ -185,6 +188,53 @@ fn notes(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         notes.push(format!("and {} more events, see --json", events.len() - MOST));
     }
     bulleted("Notes", &notes, palette)
+}
+
+/// A motor that finds no steady temperature.
+fn burns(judged: &Judged<'_>) -> Option<String> {
+    let winding = judged.run.figures.get(Figure::WindingTemperature)?;
+    (winding >= Constants::MODEL.runaway_c).then(|| {
+        "At this duty the winding finds no steady temperature: the motor burns. The temperatures above stand for that.".to_owned()
+    })
+}
+
+/// Where a fault of the rail makes the leaf hard to start, or lets it drift, and how it is elsewhere.
+fn hard_places(judged: &Judged<'_>) -> Vec<String> {
+    let door = &judged.door;
+    let system = judged.scenario.units;
+    if door.parameters().faults.is_empty() {
+        return Vec::new();
+    }
+    let say = |value: f64| units::show(Quantity::Force, value, system);
+    let at = |x: f64| units::show(Quantity::ShortLength, x * door.edges() as f64, system);
+    let mut notes = Vec::new();
+    let by_hand = opening_forces_n(door).unwrap_or_default();
+    if let Some((most, elsewhere)) = stands_out(&by_hand) {
+        notes.push(format!(
+            "Opening by hand takes {} at {} open, where a wheel climbs; elsewhere about {}",
+            say(most.1),
+            at(most.0),
+            say(elsewhere)
+        ));
+    }
+    if let Some((most, elsewhere)) = stands_out(&drift_forces_n(door)) {
+        notes.push(format!(
+            "With the power off the leaf drifts with {} at {} open, off a fault of the rail; elsewhere {}",
+            say(most.1),
+            at(most.0),
+            if elsewhere > 0.0 { format!("with {}", say(elsewhere)) } else { "it stays".to_owned() }
+        ));
+    }
+    notes
+}
+
+/// The place with the most force, where that is a fifth more than at half of all places, and what it is there.
+fn stands_out(forces: &[(f64, f64)]) -> Option<((f64, f64), f64)> {
+    let most = forces.iter().copied().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let mut sorted: Vec<f64> = forces.iter().map(|(_, force)| *force).collect();
+    sorted.sort_by(f64::total_cmp);
+    let half = sorted[sorted.len() / 2];
+    (most.1 > 1.2 * half && most.1 > 1.0).then_some((most, half))
 }
 
 /// Obstructions that the controller noticed although nothing is in the way, in one line.

@@ -1,6 +1,6 @@
 //! Names, numbers and sentences, as every format says them.
 
-use tautleaf_physics::parameters::Hanger;
+use tautleaf_physics::parameters::{FaultKind, Hanger};
 use tautleaf_physics::{
     Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, number,
 };
@@ -275,6 +275,11 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::GearKnocks { speed_m_per_s } => {
             format!("rotor and drive pulley meet at {} after crossing their play", speed(*speed_m_per_s))
         }
+        EventKind::FaultPassed { leaf, hanger, fault, acceleration_m_per_s2 } => {
+            let felt = units::show(Quantity::Acceleration, *acceleration_m_per_s2, system);
+            let what = fault_name(door, *fault);
+            format!("the {} wheel of leaf {leaf} rolls over {what}: {felt}", words_of(*hanger))
+        }
         EventKind::WheelLifts { leaf, hanger } => {
             format!("the {} wheel of leaf {leaf} leaves the rail", words_of(*hanger))
         }
@@ -293,6 +298,18 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         }
         EventKind::TimedOut => "given up: the door did not finish in the time allowed".to_owned(),
     }
+}
+
+/// What a fault of the rail is called, and where it is.
+fn fault_name(door: &Door, index: usize) -> String {
+    let Some(fault) = door.parameters().faults.get(index) else { return "the rail".to_owned() };
+    let kind = match fault.kind {
+        FaultKind::Sag => "a sag",
+        FaultKind::Step => "a joint",
+        FaultKind::Bump => "a bump",
+        FaultKind::Flat => "its flat",
+    };
+    if fault.name.is_empty() { kind.to_owned() } else { format!("\"{}\"", one_line(&fault.name)) }
 }
 
 fn words_of(hanger: Hanger) -> &'static str {

@@ -8,6 +8,14 @@ pub const BELT_WORK: &str = "Before work on the belt isolate the mains and the b
 pub const LEAF_WORK: &str = "Earth the controller and work earthed. Heavy glass, derailing and tipping leaves: use lifting aids and enough \
      people, and check anti-lift and end stops.";
 
+/// What stands where a leaf is handled with the power off.
+pub const POWER_OFF: &str = "Isolate the mains and the battery and block the leaf before you work on it: a slope, a cord, a spring or a \
+     weight moves it once the power is off.";
+
+/// What stands where the work is up in the opening.
+pub const IN_THE_OPENING: &str =
+    "Never bypass a safety device for a test. Barrier the opening, and work safely at height.";
+
 /// The cautions, most general first.
 pub const CAUTIONS: &[&str] = &[
     "A simulation proves nothing about an installed door. Only a force test on that door, with a calibrated \
@@ -21,5 +29,6 @@ pub const CAUTIONS: &[&str] = &[
      its margin, as a band and not as a point.",
     BELT_WORK,
     LEAF_WORK,
-    "Never bypass a safety device for a test. Barrier the opening, and work safely at height.",
+    POWER_OFF,
+    IN_THE_OPENING,
 ];

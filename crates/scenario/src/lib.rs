@@ -32,7 +32,7 @@ mod scenario;
 pub mod units;
 mod write;
 
-pub use cautions::{BELT_WORK, CAUTIONS, LEAF_WORK};
+pub use cautions::{BELT_WORK, CAUTIONS, IN_THE_OPENING, LEAF_WORK, POWER_OFF};
 pub use commented::commented;
 pub use file::{SaveError, parse_bytes, read, replace, save};
 pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};

@@ -11,7 +11,7 @@ use crate::belt;
 use crate::door::Door;
 use crate::parameters::Turn;
 
-use super::statics::{AtFullPull, at_full_pull};
+use super::statics::{AtFullPull, at_full_braking, at_full_pull};
 
 /// Teeth in each side of a clamp from which it is as strong as the belt: published guidance for linear belt drives.
 pub const FULL_STRENGTH_TEETH: f64 = 7.0;
@@ -148,11 +148,33 @@ pub struct BeltWork {
     pub clamp: Clamp,
     /// What the drive adds at full pull.
     pub full_pull: AtFullPull,
+    /// What it holds when it brakes or turns round at full current; `None`: the gear locks.
+    pub full_braking: Option<AtFullPull>,
     mass_kg_per_m: f64,
     turns_per_n: f64,
 }
 
 impl BeltWork {
+    /// Pulling and, where the gear does not lock, braking at full current.
+    pub fn at_full_current(&self) -> impl Iterator<Item = &AtFullPull> {
+        std::iter::once(&self.full_pull).chain(&self.full_braking)
+    }
+
+    /// Tightest strand at full current, whichever way is worse, N.
+    pub fn tightest_n(&self) -> f64 {
+        self.at_full_current().map(|pull| pull.tightest_n(self.wanted.tension_n)).fold(0.0, f64::max)
+    }
+
+    /// Greatest load on a pulley shaft at full current, N.
+    pub fn shaft_load_n(&self) -> f64 {
+        self.at_full_current().map(|pull| pull.shaft_load_n(self.wanted.tension_n)).fold(0.0, f64::max)
+    }
+
+    /// Least seat margin at full current; `None` for a drive without pull. Uncalibrated.
+    pub fn seat_margin(&self) -> Option<f64> {
+        self.at_full_current().filter_map(|pull| pull.seat_margin(self.wanted.tension_n)).reduce(f64::min)
+    }
+
     /// Turns of the nut from one tension to another, N; negative: loosen.
     pub fn turns_between(&self, from_n: f64, to_n: f64) -> f64 {
         (to_n - from_n) * self.turns_per_n
@@ -206,6 +228,7 @@ pub fn belt_work(door: &Door) -> BeltWork {
         allowable_n,
         clamp: Clamp { teeth: bench.clamp_teeth, strength, holds_n: strength * allowable_n },
         full_pull,
+        full_braking: at_full_braking(door),
         mass_kg_per_m: ring.belt_mass_kg_per_m,
         turns_per_n: take_up(1.0) / bench.thread_pitch_m,
     }

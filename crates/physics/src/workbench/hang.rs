@@ -6,7 +6,7 @@
 //! ```text
 //! rail out of level by t on its length (strokes and widths of all leaves): slope t/length, pull m g slope
 //! frame out of plumb by t on the height: guide load m g (t/H) z_g/z_f       leaf leaning by t: dh = t s_h/H
-//! gap at the closing edge, jamb plumb: H dh/s_h + H slope                                             (eq. 33)
+//! gap at the closing edge, jamb plumb: H dh/s_h + H slope      between two leaves: 2 H dh/s_h           (eq. 33)
 //! ```
 
 use crate::belt::G;
@@ -64,7 +64,8 @@ pub struct Hung {
     pub opening_by_hand_n: Option<f64>,
     /// Pull beyond what friction holds, power off, N.
     pub drift_n: f64,
-    /// Gap at the foot of the closing edge where its head touches a plumb jamb, m; negative: at the head.
+    /// Gap at the foot of the closing edge where its head touches a plumb jamb, or the edge of the other leaf, m; negative: at
+    /// the head.
     pub gap_m: f64,
     /// Sideways load of the heaviest leaf on its guide, N.
     pub guide_load_n: f64,
@@ -76,6 +77,17 @@ pub struct Hung {
     pub greatest_n: f64,
 }
 
+/// Whether a leaf moves by itself with the power off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Drift {
+    /// It does as it is, with this force, N.
+    Now(f64),
+    /// From this much out of level on the length of the rail, m.
+    From(f64),
+    /// It stays on every slope up to 5 %.
+    Never,
+}
+
 /// How a leaf hangs at the workbench.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HangWork {
@@ -85,8 +97,8 @@ pub struct HangWork {
     pub hanger_from_end_m: f64,
     /// Length of the rail that is taken for levelling, m.
     pub rail_length_m: f64,
-    /// Out of level on that length from which the leaf drifts with the power off, m; `None`: it stays.
-    pub drifts_from_m: Option<f64>,
+    /// Whether the leaf moves by itself with the power off.
+    pub drift: Drift,
     /// How far the foot of the closing edge moves for each metre by which one hanger is raised.
     pub foot_per_hanger: f64,
 }
@@ -101,7 +113,7 @@ pub fn hang_work(door: &Door) -> HangWork {
         cases,
         hanger_from_end_m: (p.leaf.width_m - spacing) / 2.0,
         rail_length_m,
-        drifts_from_m: drifts_from(p).map(|slope| slope * rail_length_m),
+        drift: drift(door, rail_length_m),
         foot_per_hanger: p.leaf.height_m / spacing,
     }
 }
@@ -119,7 +131,9 @@ fn changed(p: &Parameters, case: HangCase, rail_length_m: f64) -> Parameters {
         HangCase::HangersIn => p.leaf.hanger_spacing_m = from_ends(bench.hanger_end_most_m),
         HangCase::RailRises => p.rail.slope += tolerance / rail_length_m,
         HangCase::RailFalls => p.rail.slope -= tolerance / rail_length_m,
-        HangCase::OutOfPlumb => p.guide.out_of_plumb = tolerance / p.leaf.height_m,
+        HangCase::OutOfPlumb => {
+            p.guide.out_of_plumb = p.guide.out_of_plumb.abs() + tolerance / p.leaf.height_m
+        }
         HangCase::TrailingHigher => p.leaf.hanger_height_difference_m += raised,
         HangCase::LeadingHigher => p.leaf.hanger_height_difference_m -= raised,
     }
@@ -150,9 +164,13 @@ fn hung(filed: &Door, case: HangCase, rail_length_m: f64) -> Option<Hung> {
         case,
         opening_by_hand_n: manual::opening_force_n(&door),
         drift_n: manual::drift_force_n(&door),
-        gap_m: door.derived().lean_m + p.leaf.height_m * p.rail.slope,
+        gap_m: match door.edges() {
+            1 => door.derived().lean_m + p.leaf.height_m * p.rail.slope,
+            // one rail tilts both leaves alike: only what the hangers lean parts their edges
+            _ => 2.0 * door.derived().lean_m,
+        },
         guide_load_n: door.derived().guide_load_n.iter().copied().fold(0.0, f64::max),
-        at_rest_n: Hanging::new(p, 1, first).loads(0.0, 0.0),
+        at_rest_n: Hanging::new(p, 1, first).standing_loads(),
         least_n,
         greatest_n,
     })
@@ -187,22 +205,27 @@ fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]>
     .collect()
 }
 
-/// Slope from which a level leaf drifts, by halving; `None`: it stays up to the steepest, or drifts on a level rail.
-fn drifts_from(p: &Parameters) -> Option<f64> {
+/// Whether a leaf drifts as it is, and if not, from which slope, by halving.
+fn drift(door: &Door, rail_length_m: f64) -> Drift {
+    let p = door.parameters();
+    let now = manual::drift_force_n(door);
+    if now > 0.0 {
+        return Drift::Now(now);
+    }
     let drifts = |slope: f64| {
         let mut p = without_gains(p);
         p.rail.slope = slope;
         Door::try_from(p).is_ok_and(|door| manual::drift_force_n(&door) > 0.0)
     };
     if drifts(0.0) || !drifts(STEEPEST) {
-        return None;
+        return Drift::Never;
     }
     let (mut stays, mut goes) = (0.0, STEEPEST);
     while goes - stays > 1e-7 {
         let middle = f64::midpoint(stays, goes);
         if drifts(middle) { goes = middle } else { stays = middle }
     }
-    Some(goes)
+    Drift::From(goes * rail_length_m)
 }
 
 #[cfg(test)]
@@ -277,7 +300,8 @@ mod tests {
     fn a_leaf_drifts_just_beyond_the_level_that_is_told() {
         let mut p = Parameters::default();
         let work = hang_work(&Door::try_from(p.clone()).unwrap());
-        let slope = work.drifts_from_m.unwrap() / work.rail_length_m;
+        let Drift::From(from_m) = work.drift else { panic!("{:?}", work.drift) };
+        let slope = from_m / work.rail_length_m;
         for (share, drifts) in [(0.99, false), (1.01, true)] {
             p.rail.slope = slope * share;
             let door = Door::try_from(p.clone()).unwrap();
@@ -285,7 +309,47 @@ mod tests {
         }
         // leaf 2 holds what leaf 1 would let go
         let pair = of(|p| p.arrangement = crate::parameters::Arrangement::BiParting);
-        assert_eq!(pair.drifts_from_m, None);
+        assert_eq!(pair.drift, Drift::Never);
+        // a weight that closes pulls 60 N; breakaway, brush, bearings and the gear hold less than that
+        let pulled = of(|p| {
+            p.forces = vec![crate::parameters::LeafForce { constant_n: -60.0, ..Default::default() }];
+        });
+        assert!(matches!(pulled.drift, Drift::Now(n) if n > 10.0), "{:?}", pulled.drift);
+    }
+
+    /// A rail that rises by 5 mm/m turns the leaf as much as hangers that differ by 4.5 mm on 0.9 m: m g 0.005 z_g/s_h moves to
+    /// the trailing hanger either way (derived, moments about the rail).
+    #[test]
+    fn a_sloping_rail_loads_the_hangers_as_a_lean_does() {
+        let slope = case(&of(|p| p.rail.slope = 0.005), HangCase::AsFiled).at_rest_n;
+        let lean = case(&of(|p| p.leaf.hanger_height_difference_m = 0.0045), HangCase::AsFiled).at_rest_n;
+        let expected = 80.0 * G * 0.5 + 80.0 * G * 0.005 * 1.1 / 0.9;
+        for loads in [slope, lean] {
+            assert!((loads[1] - expected).abs() < 1e-6, "{loads:?} {expected}");
+        }
+    }
+
+    /// Both leaves of a pair are turned the same way by their one rail, and opposite ways by their hangers.
+    #[test]
+    fn the_edges_of_a_pair_part_by_both_leans_and_not_by_the_rail() {
+        let pair = |change: fn(&mut Parameters)| {
+            let work = of(|p| {
+                p.arrangement = crate::parameters::Arrangement::BiParting;
+                change(p);
+            });
+            case(&work, HangCase::AsFiled).gap_m
+        };
+        assert_eq!(pair(|p| p.rail.slope = 0.005), 0.0);
+        let leaning = pair(|p| p.leaf.hanger_height_difference_m = 0.0045);
+        assert!((leaning - 2.0 * 2.2 * 0.0045 / 0.9).abs() < 1e-12, "{leaning}");
+    }
+
+    /// A frame that is out of plumb already is further out by the tolerance.
+    #[test]
+    fn a_tolerance_never_makes_the_frame_better() {
+        let work = of(|p| p.guide.out_of_plumb = 0.002);
+        let load = |it| case(&work, it).guide_load_n;
+        assert!(load(HangCase::OutOfPlumb) > load(HangCase::AsFiled));
     }
 
     #[test]

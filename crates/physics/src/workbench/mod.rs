@@ -9,6 +9,6 @@ pub use belt::{
     Adjusted, BeltWork, Clamp, EndlessBelt, FULL_STRENGTH_TEETH, HEARD_FROM_HZ, Heard, OpenBelt, Pluck,
     SHORTEST_PLUCKED_M, Strand, belt_work,
 };
-pub use hang::{HangCase, HangWork, Hung, hang_work};
-pub use statics::{AtFullPull, at_full_pull};
+pub use hang::{Drift, HangCase, HangWork, Hung, hang_work};
+pub use statics::{AtFullPull, at_full_braking, at_full_pull};
 pub use tones::{Answer, Answering, Maker, Meeting, SWINGS_TO_SING, Source, TONE_DAMPING, Tones, tones};

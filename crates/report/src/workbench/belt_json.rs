@@ -85,6 +85,9 @@ struct ClampObject {
 struct BearsObject {
     allowable_tension_n: f64,
     full_pull_n: f64,
+    /// `null`: the gear locks.
+    full_braking_n: Option<f64>,
+    slack_below_braking_n: Option<f64>,
     tightest_strand_n: f64,
     slack_below_n: f64,
     shaft_load_n: f64,
@@ -99,7 +102,6 @@ impl BeltReport<'_> {
     /// None that a result of this program can cause: what `serde_json` says.
     pub fn json(&self) -> Result<String, serde_json::Error> {
         let work = &self.work;
-        let wanted = work.wanted.tension_n;
         let strand = |strand: &Strand| StrandObject {
             span: strand.span,
             name: words::strand(&self.door, strand.span),
@@ -157,10 +159,12 @@ impl BeltReport<'_> {
             bears: BearsObject {
                 allowable_tension_n: work.allowable_n,
                 full_pull_n: work.full_pull.pull_n,
-                tightest_strand_n: work.full_pull.tightest_n(wanted),
+                full_braking_n: work.full_braking.map(|braking| braking.pull_n),
+                slack_below_braking_n: work.full_braking.map(|braking| braking.slack_below_n),
+                tightest_strand_n: work.tightest_n(),
                 slack_below_n: work.full_pull.slack_below_n,
-                shaft_load_n: work.full_pull.shaft_load_n(wanted),
-                seat_margin: work.full_pull.seat_margin(wanted),
+                shaft_load_n: work.shaft_load_n(),
+                seat_margin: work.seat_margin(),
                 seat_margin_calibrated: false,
             },
             caution: BELT_WORK,

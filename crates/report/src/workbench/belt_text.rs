@@ -118,7 +118,12 @@ impl BeltReport<'_> {
                     words::joins(&self.door, heard.strand.span),
                     length(heard.strand.length_m, system),
                     force(heard.tension_n, system),
-                    if heard.turns.abs() < 0.05 {
+                    if heard.tension_n > self.work.allowable_n {
+                        let octave = force(heard.tension_n / 4.0, system);
+                        format!("over what the belt allows; an octave lower: {octave}")
+                    } else if !matches!(heard.strand.pluck, Pluck::Well | Pluck::PastTheLeaf) {
+                        format!("not likely: {}", pluck(heard.strand.pluck))
+                    } else if heard.turns.abs() < 0.05 {
                         "leave it".to_owned()
                     } else {
                         format!("{} {}", turns(heard.turns.abs()), way(self.work.tightens, heard.turns < 0.0))
@@ -202,7 +207,7 @@ impl BeltReport<'_> {
     fn bears(&self, palette: &Palette) -> Vec<String> {
         let (work, system) = (&self.work, self.scenario.units);
         let (pull, wanted) = (&work.full_pull, work.wanted.tension_n);
-        let tightest = pull.tightest_n(wanted);
+        let tightest = work.tightest_n();
         let row = |name: &str, value: String, says: String| vec![name.to_owned(), value, says];
         let judged = |value: f64, most: f64, says: &str| {
             let word = standing(value, most, self.scenario.limits.close_margin, palette);
@@ -210,14 +215,39 @@ impl BeltReport<'_> {
         };
         let allowable = format!("allowable is about {}", force(work.allowable_n, system));
         let mut rows = vec![
-            row("pull of the drive, at most", force(pull.pull_n, system), String::new()),
+            row("pull of the drive, speeding up", force(pull.pull_n, system), "at full current".to_owned()),
             row(
-                "a strand goes slack below",
+                "  a strand goes slack below",
                 force(pull.slack_below_n, system),
                 judged(pull.slack_below_n, wanted, "tighter, or less current, keeps it from jerking"),
             ),
+            match &work.full_braking {
+                Some(braking) => row(
+                    "what it holds, turned round",
+                    force(braking.pull_n, system),
+                    "at full current, as a broken beam asks for".to_owned(),
+                ),
+                None => row(
+                    "what it holds, turned round",
+                    "locks".to_owned(),
+                    "its inertia decides: see `tautleaf run`".to_owned(),
+                ),
+            },
+        ];
+        if let Some(braking) = &work.full_braking {
+            rows.push(row(
+                "  a strand goes slack below",
+                force(braking.slack_below_n, system),
+                judged(
+                    braking.slack_below_n,
+                    wanted,
+                    "below, it hangs and snaps when the leaf is turned round",
+                ),
+            ));
+        }
+        rows.extend([
             row(
-                "tightest strand at that pull",
+                "tightest strand, the worse",
                 force(tightest, system),
                 judged(tightest, work.allowable_n, &allowable),
             ),
@@ -228,13 +258,13 @@ impl BeltReport<'_> {
             ),
             row("shaft load at rest", force(work.wanted.shaft_load_n, system), String::new()),
             row(
-                "shaft load at that pull",
-                force(pull.shaft_load_n(wanted), system),
+                "shaft load, the worse",
+                force(work.shaft_load_n(), system),
                 "set it against the rating of the bearing".to_owned(),
             ),
-        ];
-        if let Some(margin) = pull.seat_margin(wanted) {
-            rows.push(row("seat margin at that pull", decimals(margin, 1), "uncalibrated".to_owned()));
+        ]);
+        if let Some(margin) = work.seat_margin() {
+            rows.push(row("seat margin, the worse", decimals(margin, 1), "uncalibrated".to_owned()));
         }
         block("What it bears", &rows, &[Side::Left, Side::Right, Side::Left], palette)
     }
@@ -284,8 +314,8 @@ impl BeltReport<'_> {
             ));
         }
         notes.push(
-            "The pull is the drive's at rest. Jolts at the ends and at obstacles come on top: `tautleaf run` gives the greatest \
-             strand tension of a cycle."
+            "Both pulls are what the current allows. A leaf that moves softly never asks for them; turned round by a beam it does. Jolts \
+             at the ends and at obstacles come on top: `tautleaf run` gives the greatest strand tension of a cycle."
                 .to_owned(),
         );
         notes.push(

@@ -1,9 +1,10 @@
 //! How a leaf hangs: `tautleaf hang` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::workbench::{HangCase, HangWork, Hung, hang_work};
+use tautleaf_physics::manual::drift_forces_n;
+use tautleaf_physics::workbench::{Drift, HangCase, HangWork, Hung, hang_work};
 use tautleaf_physics::{Door, Problems, Quantity};
-use tautleaf_scenario::{CAUTIONS, FileProblem, LEAF_WORK, Scenario, units};
+use tautleaf_scenario::{CAUTIONS, FileProblem, IN_THE_OPENING, LEAF_WORK, POWER_OFF, Scenario, units};
 
 use super::{block, fine, force, head, length};
 use crate::RESULT_SCHEMA;
@@ -69,14 +70,25 @@ impl<'a> HangReport<'a> {
             // what is off by rounding is within
             if (least - 1e-9..=most + 1e-9).contains(&at) { "within" } else { "outside" }
         );
+        let p = self.door.parameters();
+        let judged = |off: f64| {
+            let word = if off <= bench.frame_tolerance_m + 1e-9 { "within" } else { "outside" };
+            format!("{}, {word}", length(off, system))
+        };
         let level = format!(
-            "Level the rail to {} on its {}, and plumb the frame to the same on its height.{}",
+            "Level the rail to {} on its {}: in the door file {}. Plumb the frame to the same on its height: {}.{}",
             length(bench.frame_tolerance_m, system),
             length(self.work.rail_length_m, system),
-            self.work.drifts_from_m.map_or(String::new(), |from| format!(
-                " From {} on, the leaf drifts by itself with the power off.",
-                length(from, system)
-            ))
+            judged(p.rail.slope.abs() * self.work.rail_length_m),
+            judged(p.guide.out_of_plumb.abs() * p.leaf.height_m),
+            match self.work.drift {
+                Drift::From(from) => format!(
+                    " From {} out of level on, the leaf drifts by itself with the power off.",
+                    length(from, system)
+                ),
+                Drift::Now(_) => String::new(),
+                Drift::Never => " With the power off it stays on any slope up to 5 %.".to_owned(),
+            }
         );
         let millimetre = if system == tautleaf_scenario::UnitSystem::Us { 0.0254 / 16.0 } else { 0.001 };
         let edge = format!(
@@ -85,11 +97,40 @@ impl<'a> HangReport<'a> {
             fine(millimetre * self.work.foot_per_hanger, system)
         );
         let mut lines = vec![paint(palette.heading, "What to do")];
-        lines.extend(folded(&format!("Caution: {LEAF_WORK}"), "  ! ", "    "));
+        if let Drift::Now(force_n) = self.work.drift {
+            let warning = format!(
+                "Caution: with the power off this leaf moves by itself, with {}{}: block it before you isolate the drive.",
+                force(force_n, system),
+                self.only_there()
+            );
+            lines.extend(folded(&warning, "  ! ", "    "));
+        }
+        for caution in [POWER_OFF, LEAF_WORK, IN_THE_OPENING] {
+            lines.extend(folded(&format!("Caution: {caution}"), "  ! ", "    "));
+        }
         for (n, step) in [place, level, edge].iter().enumerate() {
             lines.extend(folded(step, &format!("  {} ", n + 1), "    "));
         }
         lines
+    }
+
+    /// Where along the travel it does, if not everywhere.
+    fn only_there(&self) -> String {
+        let places = drift_forces_n(&self.door);
+        let moving = places.iter().filter(|(_, force)| *force > 0.0).map(|(x, _)| *x);
+        let (low, high) = moving
+            .clone()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
+        let count = moving.count();
+        if 2 * count > places.len() || count == 0 {
+            return String::new();
+        }
+        let system = self.scenario.units;
+        if high - low < 0.01 {
+            format!(" at {} open", length(low, system))
+        } else {
+            format!(" between {} and {} open", length(low, system), length(high, system))
+        }
     }
 
     fn costs(&self, palette: &Palette) -> Vec<String> {
@@ -138,12 +179,12 @@ impl<'a> HangReport<'a> {
 
     fn notes(&self) -> Vec<String> {
         let mut notes = vec![
-            "By hand: steady force that opens the door with the power off. Drift: what slope pulls beyond friction. Gap: at the foot of \
-             the closing edge when its head touches a plumb jamb; negative: at the head. On guide: sideways. Lead / trail: hangers of \
+            "By hand: force that starts the door open with the power off, where that is hardest. Drift: what slope, faults of the rail and listed forces pull beyond friction, where that is most. Gap: at the foot of \
+             the closing edge when its head touches a plumb jamb, or the other leaf; negative: at the head. On guide: sideways. Lead / trail: hangers of \
              leaf 1 at rest, the leading one is at the closing edge; least and most: at the accelerations that are set."
                 .to_owned(),
-            "Rail rises and falls as leaf 1 opens. Jolts, listed forces and faults of the rail come on top of the hanger loads: `tautleaf \
-             run` has them."
+            "Rail rises and falls as leaf 1 opens. Jolts, listed forces, faults of the rail and a leaf that is turned round on its way come \
+             on top of the hanger loads: `tautleaf run` has them."
                 .to_owned(),
             "The tolerances are common practice at doors, not a standard's: section [workbench] sets them.".to_owned(),
         ];
@@ -171,7 +212,14 @@ impl<'a> HangReport<'a> {
             title: &self.scenario.title,
             hanger_from_end_m: self.work.hanger_from_end_m,
             rail_length_m: self.work.rail_length_m,
-            drifts_from_m: self.work.drifts_from_m,
+            drifts_from_m: match self.work.drift {
+                Drift::From(from) => Some(from),
+                Drift::Now(_) | Drift::Never => None,
+            },
+            drifts_now_n: match self.work.drift {
+                Drift::Now(force) => Some(force),
+                Drift::From(_) | Drift::Never => None,
+            },
             foot_per_hanger: self.work.foot_per_hanger,
             cases: self.work.cases.iter().map(CaseObject::of).collect(),
             caution: LEAF_WORK,
@@ -194,6 +242,7 @@ struct HangObject<'a> {
     hanger_from_end_m: f64,
     rail_length_m: f64,
     drifts_from_m: Option<f64>,
+    drifts_now_n: Option<f64>,
     foot_per_hanger: f64,
     cases: Vec<CaseObject>,
     caution: &'a str,
@@ -210,8 +259,8 @@ struct CaseObject {
     guide_load_n: f64,
     leading_at_rest_n: f64,
     trailing_at_rest_n: f64,
-    least_hanger_load_n: f64,
-    greatest_hanger_load_n: f64,
+    least_load_at_set_accelerations_n: f64,
+    greatest_load_at_set_accelerations_n: f64,
 }
 
 impl CaseObject {
@@ -233,8 +282,8 @@ impl CaseObject {
             guide_load_n: hung.guide_load_n,
             leading_at_rest_n: hung.at_rest_n[0],
             trailing_at_rest_n: hung.at_rest_n[1],
-            least_hanger_load_n: hung.least_n,
-            greatest_hanger_load_n: hung.greatest_n,
+            least_load_at_set_accelerations_n: hung.least_n,
+            greatest_load_at_set_accelerations_n: hung.greatest_n,
         }
     }
 }
