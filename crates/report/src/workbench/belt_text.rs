@@ -238,11 +238,7 @@ impl BeltReport<'_> {
             rows.push(row(
                 "  a strand goes slack below",
                 force(braking.slack_below_n, system),
-                judged(
-                    braking.slack_below_n,
-                    wanted,
-                    "below, it hangs and snaps when the leaf is turned round",
-                ),
+                judged(braking.slack_below_n, wanted, "below, it snaps when the leaf turns round"),
             ));
         }
         rows.extend([
@@ -280,7 +276,7 @@ impl BeltReport<'_> {
         } else if needs <= FULL_STRENGTH_TEETH {
             format!("{has}, {needs} would do")
         } else {
-            format!("{has}, and no clamp is stronger than the belt")
+            format!("{has}, no clamp would do")
         }
     }
 
