@@ -215,7 +215,7 @@ impl BeltReport<'_> {
         };
         let allowable = format!("allowable is about {}", force(work.allowable_n, system));
         let mut rows = vec![
-            row("pull of the drive, speeding up", force(pull.pull_n, system), "at full current".to_owned()),
+            row("pull of the drive", force(pull.pull_n, system), "speeding up at full current".to_owned()),
             row(
                 "  a strand goes slack below",
                 force(pull.slack_below_n, system),
@@ -269,14 +269,14 @@ impl BeltReport<'_> {
     fn clamp_in_words(&self, tightest_n: f64) -> String {
         let clamp = &self.work.clamp;
         let share = decimals(100.0 * clamp.strength, 0);
-        let has = format!("{share} % of full strength with {} teeth a side", clamp.teeth);
+        let has = format!("{share} % strength with {} teeth a side", clamp.teeth);
         let needs = (FULL_STRENGTH_TEETH * tightest_n / self.work.allowable_n).ceil();
         if tightest_n <= clamp.holds_n {
             has
         } else if needs <= FULL_STRENGTH_TEETH {
             format!("{has}, {needs} would do")
         } else {
-            format!("{has}, no clamp would do")
+            format!("{has}, none would do")
         }
     }
 
