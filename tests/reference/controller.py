@@ -30,7 +30,9 @@ class Controller:
         self.c, self.obstruction = c, p["obstruction"]
         self.tick = c["tick_s"]
         self.kp, self.ki = c["proportional_gain_a_s_per_m"], c["integral_gain_a_per_m"]
-        self.full = door.stroke
+        self.full = door.opens
+        self.timeline = door.parameters["timeline"]
+        self.told = {key for key in ("beam_broken_s", "open_again_s") if self.timeline[key] is not None}
         self.r25, self.bus_v = door.r25, door.bus_v
         self.per_metre = door.ratio * c["counts_per_turn"] / (2 * math.pi * door.r)
         self.w_per_v = door.ratio / door.r
@@ -89,7 +91,9 @@ class Controller:
         return self.settings[self.direction or self.last_direction]["current_limit_a"]
 
     def advance_state(self, t):
-        if self.state == "open" and t - self.t_arrival >= self.c["hold_open_s"] - SAME_TIME:
+        self.hear(t)
+        open_since = max(self.t_arrival, self.timeline["presence_until_s"] or 0.0)
+        if self.state == "open" and t - open_since >= self.c["hold_open_s"] - SAME_TIME:
             self.command(t, -1, "close")
         elif self.direction:
             if (self.distance() <= self.c["stop_distance_m"] and self.v_ref == 0.0
@@ -99,6 +103,19 @@ class Controller:
                 self.log.append({"t_s": t, "what": "arrival", "state": self.state})
             elif self.react:
                 self.watch(t)
+
+    def hear(self, t):
+        """What the timeline tells the controller, each once: a broken beam after the sensor's delay, a command to open."""
+        delays = {"beam_broken_s": self.timeline["sensor_delay_s"], "open_again_s": 0.0}
+        for what in sorted(self.told):
+            if t < self.timeline[what] + delays[what] - SAME_TIME:
+                continue
+            self.told.remove(what)
+            if self.state == "open":
+                self.t_arrival = t  # the hold-open time counts anew
+            elif self.direction < 0 or (self.state == "stopped" and what == "open_again_s"):
+                stops = what == "beam_broken_s" and self.timeline["beam_action"] == "stop"
+                self.command(t, 0 if stops else 1, what)
 
     def watch(self, t):
         """Held up for detect_s without a break: act react_s later."""

@@ -8,7 +8,7 @@ shows as a difference. SI units; one cycle takes some tens of seconds.
 
 Covered: one leaf away and towards, bi-parting; belt, pulleys, gear, motor, controller, obstruction, seals, stops,
 listed forces, hangers, uneven rails, floor guide, obstacles that stand fast, float or are pushed along, force test,
-battery and limited supplies, warmth of the motor.
+battery and limited supplies, warmth of the motor, partial opening, a broken beam, presence, opening again.
 Cycle: open command at tick 0, close command hold_open_s after arrival, end 1 s after arrival closed.
 """
 
