@@ -14,19 +14,21 @@ import sys
 
 from scipy.integrate import Radau
 
+from compare import one_count_a
 from door import Door
-from plant import Contact, Plant
+from equations import Contact
+from plant import Plant
 from simulation import Simulation
 from twin import run_cycle
 
-LOSSES = ("copper", "leaf friction", "drive friction", "return friction", "viscous", "belt damping")
-WORK = ("motor", "carried by the belt", "slope, rails, seal, stops, forces, contact")
+LOSSES = ("copper", "leaf friction", "friction at the motor", "friction of the other pulleys", "viscous", "belt damping")
+GAINS = ("carried by the belt", "mesh, both ways", "slope, rails, seal, stops, forces, contact")
 
 
 class BookedPlant(Plant):
     """The same plant with one more running integral for each item of the energy balance, J."""
 
-    items = ("electrical",) + LOSSES + WORK
+    items = ("electrical", "motor") + LOSSES + GAINS
 
     def __init__(self, door):
         super().__init__(door)
@@ -35,30 +37,41 @@ class BookedPlant(Plant):
     def rate(self, t, y):
         y = y.tolist() if not isinstance(y, list) else y
         d, n = self.door, self.n
-        rate = super().rate(t, y[:2 * n + 8])
-        force, bound, _, contact, current, tension = self.forces(t, y)
+        rate = super().rate(t, y)[:2 * n + 8]
+        force, bound, it = self.forces(t, y)
         v = [y[n + b] if s else 0.0 for b, s in enumerate(self.slide)]
-        lost = [bound[b] * abs(v[b]) for b in range(n)]
+        lost = [b * abs(speed) for b, speed in zip(bound, v)]
         damping = carried = 0.0
-        for s, pull in zip(d.spans, tension):
-            k, e = d.ea / (s.base + s.sign * y[s.leaf]), y[s.j] - y[s.i]
-            static = max(0.0, d.t0 + k * e)
-            damping += (pull - static) * (v[s.j] - v[s.i])
+        for (k, t0, e), (_, _, de), pull, grows in zip(
+                self.stretched(y, y), self.stretched(v, y), it.tension, self.growing(v)):
+            static = max(0.0, t0 + k * e)
+            damping += (pull - static) * de
             if static > 0.0:
-                carried += (d.t0**2 - (k * e) ** 2) / (2 * d.ea) * s.sign * v[s.leaf]
-        pull = [tension[b] - tension[b - 1] for b in range(n)]
-        other = sum((force[b] - pull[b] + d.viscous * v[b]) * v[b] for b in d.leaves)
+                carried += (t0**2 - (k * e) ** 2) / (2 * d.ea) * grows
+        by_leaf = sum(lost[b] for b in d.leaves)
         viscous = sum(d.viscous * v[b] ** 2 for b in d.leaves)
-        return rate + [self.voltage * current, d.resistance * current**2, sum(lost[b] for b in d.leaves), lost[0],
-                       lost[d.back], viscous, damping, d.k_rim * current * v[0], carried, other]
+        other = sum((force[b] - it.pull[b] + d.viscous * v[b]) * v[b] for b in d.leaves)
+        return rate + [self.voltage * it.current, d.k_rim * it.current * v[d.motor], d.resistance * it.current**2,
+                       by_leaf, lost[d.motor], sum(lost) - by_leaf - lost[d.motor], viscous, damping,
+                       carried, it.push * (v[0] - v[d.motor]), other]
+
+    def stretched(self, q, y):
+        """(stiffness with the leaves at y, installed tension, stretch under q) of each span."""
+        d = self.door
+        out = [(d.ea / (s.base + s.sign * y[s.leaf]), d.t0, q[s.j] - q[s.i]) for s in d.spans]
+        for slow, front in d.links:
+            out += [(d.second_k, d.second_t0, sign * (2 * q[slow] - q[front])) for sign in (1, -1)]
+        return out
+
+    def growing(self, v):
+        """Rate of the free length of each span, m/s."""
+        return [s.sign * v[s.leaf] for s in self.door.spans] + [0.0, 0.0] * len(self.door.links)
 
     def stored(self):
         """Kinetic, strain and magnetic energy, J."""
         d, n, y = self.door, self.n, self.y
         total = sum(0.5 * m * y[n + b] ** 2 for b, m in enumerate(d.mass))
-        for s in d.spans:
-            k = d.ea / (s.base + s.sign * y[s.leaf])
-            total += max(0.0, d.t0 + k * (y[s.j] - y[s.i])) ** 2 / (2 * k)
+        total += sum(max(0.0, t0 + k * e) ** 2 / (2 * k) for k, t0, e in self.stretched(y, y))
         return total + (0.0 if d.quasi_static else 0.5 * d.inductance * y[2 * n] ** 2)
 
 
@@ -79,7 +92,7 @@ def energy_balance(parameters):
     items = dict(zip(BookedPlant.items, sim.plant.y[2 * door.n + 8:]))
     change = sim.plant.stored() - start
     losses = sum(items[name] for name in LOSSES)
-    gains = items["carried by the belt"] + items["slope, rails, seal, stops, forces, contact"]
+    gains = sum(items[name] for name in GAINS)
     for name, value in items.items():
         print(f"    {name:38s} {value:12.6f} J")
     print(f"    {'stored':38s} {change:12.6f} J")
@@ -108,10 +121,10 @@ def without_friction(parameters):
     p["seal"].update(brush_n_per_m=0.0, end_stiffness_n_per_m=0.0)
     p["rail"]["slope"] = 0.0
     p["pulleys"].update(bearing_friction=0.0, drag_n=0.0)
-    p["gear"]["efficiency"] = 1.0
+    p["gear"].update(efficiency=1.0, mesh_stiffness_n_per_m=None)
     p["motor"]["rotor_friction_n_m"] = 0.0
     p["guide"]["friction"] = 0.0
-    p.update(forces=[], faults=[], obstacle=None)
+    p.update(forces=[], faults=[], obstacle=None, telescope=None)
     return p
 
 
@@ -171,8 +184,9 @@ def main():
     halved, _, _ = run_cycle(Door(PARAMETERS), make_plant=HalfSteps)
     judge("halved step, cycle: position, m", largest_difference(sim.samples, halved.samples, "clear_opening_m"), 1e-5)
     judge("halved step, cycle: tension, N", largest_difference(sim.samples, halved.samples, "tension_n"), 0.5)
+    # one count of the encoder, a tick earlier or later, is undecided: see compare.py
     judge("halved step, cycle: current over its peak",
-          largest_difference(sim.samples, halved.samples, "current_a") / peak, 0.01)
+          largest_difference(sim.samples, halved.samples, "current_a") / peak, 0.01 + one_count_a(PARAMETERS) / peak)
     implicit = stretch(PARAMETERS, 0.4, Implicit)
     judge("Radau, first 0.4 s: position, m", largest_difference(sim.samples, implicit, "clear_opening_m"), 1e-6)
     judge("Radau, first 0.4 s: tension, N", largest_difference(sim.samples, implicit, "tension_n"), 0.05)

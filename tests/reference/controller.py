@@ -21,7 +21,10 @@ def clamp(value, bound):
 
 
 class Controller:
-    """One door's controller. `direction` is +1 opening, -1 closing, 0 standing."""
+    """One door's controller. `direction` is +1 opening, -1 closing, 0 standing.
+
+    Where the speed that it sees is within one count of the arrival speed, it arrives at the ticks of `arrivals`, if any.
+    A learning run sets out with `learn`: at creep speed closed, then open; an end is where the leaf is held up."""
 
     def __init__(self, door, q_drive=0.0):
         p = door.parameters
@@ -32,7 +35,7 @@ class Controller:
         self.kp, self.ki = c["proportional_gain_a_s_per_m"], c["integral_gain_a_per_m"]
         self.full = door.opens
         self.timeline = door.parameters["timeline"]
-        self.told = {key for key in ("beam_broken_s", "open_again_s") if self.timeline[key] is not None}
+        self.told = {key for key in ("beam_broken_s", "open_again_s", "power_lost_s") if self.timeline[key] is not None}
         self.r25, self.bus_v = door.r25, door.bus_v
         self.per_metre = door.ratio * c["counts_per_turn"] / (2 * math.pi * door.r)
         self.w_per_v = door.ratio / door.r
@@ -43,6 +46,9 @@ class Controller:
         self.state, self.direction = "closed", 0
         self.t_command = self.t_arrival = 0.0
         self.held_since = self.act_at = None
+        self.arrivals = []
+        self.one_count = 1.0 / self.per_metre / (c["speed_filter_s"] + self.tick)  # m/s
+        self.ends = []  # encoder readings of a learning run, m
         self.log = []
 
     def command(self, t, direction, why):
@@ -55,11 +61,19 @@ class Controller:
         self.state = {1: "opening", -1: "closing", 0: "stopped"}[direction]
         self.log.append({"t_s": t, "what": why, "state": self.state})
 
+    def learn(self, t, direction):
+        """Find the end that lies this way, at creep speed."""
+        self.command(t, direction, "learn")
+        self.state = self.log[-1]["state"] = "learning"
+
     def step(self, t, q_drive):
         """One tick. Returns the voltage for the next tick, and whether the winding is open instead."""
         self.read_encoder(q_drive)
         self.advance_state(t)
         w_hat = self.w_per_v * self.v_hat
+        if self.state == "off":
+            self.i_ref = 0.0
+            return 0.0, self.timeline["power_lost_winding"] == "open"
         if self.state == "open":
             hold = self.c["hold"]
             self.i_ref = 0.0
@@ -95,42 +109,71 @@ class Controller:
         open_since = max(self.t_arrival, self.timeline["presence_until_s"] or 0.0)
         if self.state == "open" and t - open_since >= self.c["hold_open_s"] - SAME_TIME:
             self.command(t, -1, "close")
+        elif self.state == "learning":
+            self.look_for_end(t)
         elif self.direction:
-            if (self.distance() <= self.c["stop_distance_m"] and self.v_ref == 0.0
-                    and abs(self.v_hat) < ARRIVED_BELOW):
+            if self.distance() <= self.c["stop_distance_m"] and self.v_ref == 0.0 and self.is_slow(t):
                 self.state = "open" if self.direction > 0 else "closed"
                 self.direction, self.t_arrival = 0, t
                 self.log.append({"t_s": t, "what": "arrival", "state": self.state})
             elif self.react:
                 self.watch(t)
 
+    def is_slow(self, t):
+        """Whether it sees less than the arrival speed, in doubt as `arrivals` say."""
+        beyond = abs(self.v_hat) - ARRIVED_BELOW
+        if abs(beyond) <= self.one_count:
+            if any(abs(t - told) < SAME_TIME for told in self.arrivals):
+                return True
+            if any(told > t for told in self.arrivals):
+                return False
+        return beyond < 0.0
+
     def hear(self, t):
-        """What the timeline tells the controller, each once: a broken beam after the sensor's delay, a command to open."""
-        delays = {"beam_broken_s": self.timeline["sensor_delay_s"], "open_again_s": 0.0}
+        """What the timeline tells the controller, each once: a broken beam after the sensor's delay, a command to open,
+        and that there is no power any more, after which it hears nothing."""
+        delays = {"beam_broken_s": self.timeline["sensor_delay_s"], "open_again_s": 0.0, "power_lost_s": 0.0}
         for what in sorted(self.told):
             if t < self.timeline[what] + delays[what] - SAME_TIME:
                 continue
             self.told.remove(what)
-            if self.state == "open":
+            if what == "power_lost_s":
+                self.command(t, 0, what)
+                self.state = self.log[-1]["state"] = "off"
+            elif self.state == "off":
+                continue
+            elif self.state == "open":
                 self.t_arrival = t  # the hold-open time counts anew
             elif self.direction < 0 or (self.state == "stopped" and what == "open_again_s"):
                 stops = what == "beam_broken_s" and self.timeline["beam_action"] == "stop"
                 self.command(t, 0 if stops else 1, what)
 
-    def watch(self, t):
-        """Held up for detect_s without a break: act react_s later."""
+    def held_up(self, t):
+        """Whether it has pushed with all it may, hardly moving, for detect_s without a break."""
         o = self.obstruction
-        if self.act_at is None:
-            held_up = (t - self.t_command >= o["blind_s"] - SAME_TIME
-                       and abs(self.i_ref) >= NEAR_LIMIT * self.limit()
-                       and self.v_hat * self.direction < o["speed_m_per_s"])
-            if not held_up:
-                self.held_since = None
-                return
-            if self.held_since is None:
-                self.held_since = t
-            if t - self.held_since >= o["detect_s"] - SAME_TIME:
-                self.act_at = t + o["react_s"]
+        held_up = (t - self.t_command >= o["blind_s"] - SAME_TIME
+                   and abs(self.i_ref) >= NEAR_LIMIT * self.limit()
+                   and self.v_hat * self.direction < o["speed_m_per_s"])
+        if not held_up:
+            self.held_since = None
+        elif self.held_since is None:
+            self.held_since = t
+        return held_up and t - self.held_since >= o["detect_s"] - SAME_TIME
+
+    def look_for_end(self, t):
+        """A learning run: closed first, then open, then it stands."""
+        if self.held_up(t):
+            self.ends.append(self.q_hat)
+            if self.direction < 0:
+                self.learn(t, 1)
+            else:
+                self.command(t, 0, "learned")
+
+    def watch(self, t):
+        """Held up: act react_s later."""
+        o = self.obstruction
+        if self.act_at is None and self.held_up(t):
+            self.act_at = t + o["react_s"]
         if self.act_at is not None and t >= self.act_at - SAME_TIME:
             self.command(t, -self.direction if o["action"] == "reverse" else 0, "obstructed")
 
@@ -139,8 +182,9 @@ class Controller:
             self.v_ref = 0.0
             return
         s, d, tick, jerk = self.settings[self.direction], self.distance(), self.tick, self.c["jerk_m_per_s3"]
-        stopping = d <= self.c["stop_distance_m"]
-        target = 0.0 if stopping else self.allowed_speed(s, max(0.0, d - s["creep_distance_m"]), jerk)
+        learning = self.state == "learning"
+        stopping = not learning and d <= self.c["stop_distance_m"]
+        target = s["creep_speed_m_per_s"] if learning else 0.0 if stopping else self.allowed_speed(s, max(0.0, d - s["creep_distance_m"]), jerk)
         speed = self.direction * self.v_ref  # towards the target
         change = target - speed
         growing = change * speed >= 0.0 and target * speed >= 0.0

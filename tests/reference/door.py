@@ -8,6 +8,9 @@ The ring, in the order in which belt passes the bodies while the door opens (C c
     away        drive, leaf, return           spans a + x, C - a - x, C
     towards     drive, return, leaf           spans C, a + x, C - a - x
     bi-parting  drive, leaf 1, return, leaf 2 spans a + x1, C - a - x1, a + x2, C - a - x2
+
+After the bodies of the ring come the slow leaves of a telescopic door, each on a second loop with the leaf in front,
+and last a rotor that is parted from its pulley by play and stiffness of the mesh.
 """
 
 import math
@@ -17,10 +20,6 @@ from hanging import Hangers, guide_load
 G = 9.80665  # m/s2, standard gravity
 COPPER_PER_K = 0.00385  # rise of the winding resistance, per kelvin, referred to 25 C
 QUASI_STATIC_BELOW_S = 50e-6  # a winding with a shorter L/R follows its voltage at once
-
-
-class NotCovered(Exception):
-    """The door uses something that this second calculation leaves out."""
 
 
 class Span:
@@ -35,7 +34,6 @@ class Door:
 
     def __init__(self, parameters):
         p = self.parameters = parameters
-        refuse_what_is_left_out(p)
         self.stroke = p["leaf"]["stroke_m"]
         self.opens = p["leaf"]["partial_opening_m"] or self.stroke  # as far as the controller opens
         self.lay_out_ring(p)
@@ -66,14 +64,33 @@ class Door:
             self.spans = [Span(0, 1, a, 1, 1.0), Span(1, 2, c - a, 1, -1.0),
                           Span(2, 3, a, 3, 1.0), Span(3, 0, c - a, 3, -1.0)]
         else:
-            raise NotCovered(f"arrangement {arrangement!r}; away, towards and bi-parting are covered")
-        self.n = len(self.spans)
-        self.full = self.opens * len(self.leaves)
+            raise ValueError(f"arrangement {arrangement!r}; away, towards and bi-parting are known")
+        self.ring = self.n = len(self.spans)
+        self.fronts = list(self.leaves)  # the leaves with a closing edge
+        self.full = self.opens * len(self.fronts)
         self.ea = belt["specific_stiffness_n_per_m"] * belt["width_m"]
         self.t0, self.tau_b = belt["tension_n"], belt["damping_time_s"]
+        self.links = []  # second loops: (body of the slow leaf, of the leaf in front)
+        second = p["telescope"]
+        if second is not None:
+            self.links = [(self.ring + number, body) for number, body in enumerate(self.fronts)]
+            self.leaves = self.fronts + [slow for slow, _ in self.links]
+            self.n += len(self.links)
+            width = second["belt_width_m"]
+            self.second_length = second["belt_length_m"]
+            self.second_k = belt["specific_stiffness_n_per_m"] * width / self.second_length
+            self.second_t0 = second["tension_n"]
+            self.second_kg_per_m = belt["specific_mass_kg_per_m2"] * width
+        self.motor = 0  # the body at which the motor pulls and the encoder reads
+        self.mesh_k = p["gear"]["mesh_stiffness_n_per_m"]
+        self.half_play = p["gear"]["backlash_m"] / 2
+        if self.mesh_k is not None:
+            self.motor, self.n = self.n, self.n + 1
 
     def set_masses(self, p):
-        """m_leaf: leaf alone, by body; mass: what accelerates, with half of the two free spans and the wrap."""
+        """m_leaf: leaf alone, by body; mass: what accelerates, with half of the two free spans and the wrap.
+
+        Of a second belt, two lengths long, half runs with the leaf in front; its two pulleys turn at the speed of the slow one."""
         belt, pulleys, leaf = p["belt"], p["pulleys"], p["leaf"]
         self.r = pulleys["teeth"] * belt["pitch_m"] / (2 * math.pi)
         self.r_back = pulleys["return_radius_m"] or self.r
@@ -82,17 +99,26 @@ class Door:
         second = leaf["second_mass_kg"]
         masses = [leaf["mass_kg"], leaf["mass_kg"] if second is None else second]
         self.m_leaf = [0.0] * self.n
-        for body, m in zip(self.leaves, masses):
+        for body, m in zip(self.fronts, masses):
             self.m_leaf[body] = m
+        for slow, _ in self.links:
+            self.m_leaf[slow] = p["telescope"]["mass_kg"]
         self.mass = list(self.m_leaf)
-        j_drive = pulleys["drive_inertia_kg_m2"] + self.ratio**2 * p["motor"]["rotor_inertia_kg_m2"]
-        self.mass[0] += j_drive / self.r**2 + math.pi * self.r * per_metre
-        self.mass[self.back] += (pulleys["return_inertia_kg_m2"] / self.r_back**2
-                                 + math.pi * self.r_back * per_metre)
+        back = pulleys["return_inertia_kg_m2"] / self.r_back**2
+        rotor = self.ratio**2 * p["motor"]["rotor_inertia_kg_m2"] / self.r**2
+        self.mass[0] += pulleys["drive_inertia_kg_m2"] / self.r**2 + math.pi * self.r * per_metre
+        self.mass[self.motor] += rotor
+        self.mass[self.back] += back + math.pi * self.r_back * per_metre
         for span in self.spans:
             half = 0.5 * per_metre * (span.base + span.sign * self.stroke / 2)
             self.mass[span.i] += half
             self.mass[span.j] += half
+        for slow, front in self.links:
+            self.mass[front] += self.second_kg_per_m * self.second_length
+            self.mass[slow] += 2 * back
+        if self.motor:
+            in_series = rotor * self.mass[0] / (rotor + self.mass[0])
+            self.mesh_c = 2 * p["gear"]["mesh_damping_ratio"] * math.sqrt(self.mesh_k * in_series)
 
     def set_friction(self, p):
         rollers, seal, pulleys = p["rollers"], p["seal"], p["pulleys"]
@@ -103,10 +129,13 @@ class Door:
         self.viscous = rollers["viscous_n_s_per_m"]
         self.brush = seal["brush_n_per_m"] * p["leaf"]["height_m"]
         self.weight_along, self.hangers, self.guide = [0.0] * self.n, {}, [0.0] * self.n
-        for number, (opens, body) in enumerate(zip((1.0, -1.0), self.leaves), 1):
+        ways = (1.0, -1.0)[:len(self.fronts)] * (2 if self.links else 1)
+        for number, (opens, body) in enumerate(zip(ways, self.leaves), 1):
             mass = self.m_leaf[body]
             self.weight_along[body] = -opens * mass * G * slope
-            self.hangers[body] = Hangers(p, number, mass, opens)
+            # leaves in one plane share their rail, a slow leaf has its own
+            rail = range(1, len(self.fronts) + 1) if body in self.fronts else (number,)
+            self.hangers[body] = Hangers(p, number, mass, opens, rail)
             self.guide[body] = p["guide"]["friction"] * guide_load(p, mass)
         self.guide_depth, self.gravity_depth = p["guide"]["depth_m"], p["leaf"]["gravity_depth_m"]
         self.contact_depth = p["edge"]["contact_depth_m"]
@@ -120,8 +149,10 @@ class Door:
         dragged = {body for body, f in self.listed if f["drag_n"] > 0.0}
         self.frictionless = [self.rolling + self.brush + self.guide[b] == 0.0 and b not in dragged
                              for b in range(self.n)]
-        self.frictionless[0] = pulley + self.rotor_drag + self.gear_loss == 0.0
-        self.frictionless[self.back] = pulley == 0.0
+        for slow, _ in self.links:
+            self.frictionless[slow] = self.frictionless[slow] and pulley == 0.0
+        self.frictionless[0] = self.frictionless[self.back] = pulley == 0.0
+        self.frictionless[self.motor] = self.rotor_drag + self.gear_loss + (0.0 if self.motor else pulley) == 0.0
 
     def set_drive(self, p):
         motor = p["motor"]
@@ -135,17 +166,6 @@ class Door:
         self.bus_v = p["supply"]["voltage_v"]
 
     def clear_opening(self, q):
-        """Sum of the leaf positions, m."""
-        return sum(q[body] for body in self.leaves)
+        """Sum of the positions of the leaves with a closing edge, m."""
+        return sum([q[body] for body in self.fronts])
 
-
-def refuse_what_is_left_out(p):
-    """Whatever would be calculated as if it were not there."""
-    if p["telescope"] is not None:
-        raise NotCovered("telescope is set; the second calculation has one belt loop only")
-    if p["gear"]["mesh_stiffness_n_per_m"] is not None:
-        raise NotCovered("gear.mesh_stiffness is set; the second calculation has a rigid gear")
-    timeline = p["timeline"]
-    told = [key for key in ("power_lost_s",) if timeline[key] is not None]
-    if told or timeline["run"] != "cycle":
-        raise NotCovered(f"timeline: {', '.join(told) or timeline['run']}; the second calculation opens and closes")

@@ -10,9 +10,9 @@ a, and a on it: for each of the four pairs of signs of N_L and N_T that is one l
 solution has these signs is the one.
 """
 
-import itertools
 import math
 
+SIGNS = ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0))  # of N_L and N_T: usually both wheels stand on the rail
 AIR_KG_PER_M3 = 1.25
 G = 9.80665  # m/s2, standard gravity
 
@@ -29,11 +29,11 @@ def guide_load(p, mass):
 class Wheel:
     """One roller: slope of its path, and the leaf positions at which that slope has a kink."""
 
-    def __init__(self, p, number, hanger, from_edge, opens, reach):
+    def __init__(self, p, number, hanger, from_edge, opens, reach, rail):
         self.radius = p["rollers"]["diameter_m"] / 2
         self.from_edge, self.opens = from_edge, opens  # opens: +1, or -1 where the leaf opens towards negative s
         self.faults = [f for f in p["faults"]
-                       if f["kind"] != "flat" or (f["leaf"] == number and f["hanger"] == hanger)]
+                       if (f["leaf"] == number and f["hanger"] == hanger if f["kind"] == "flat" else f["leaf"] in rail)]
         self.kinks = sorted(x for f in self.faults for x in self.kinks_of(f, reach))
 
     def chord(self, height):
@@ -77,17 +77,17 @@ class Wheel:
 
 
 class Hangers:
-    """The two hangers of leaf `number` (1 or 2) of this mass."""
+    """The two hangers of leaf `number`, from 1, of this mass; `rail`: the numbers of the leaves on its rail."""
 
-    def __init__(self, p, number, mass, opens):
+    def __init__(self, p, number, mass, opens, rail):
         leaf = p["leaf"]
         self.mass, self.spacing = mass, leaf["hanger_spacing_m"]
         self.belt_height, self.gravity_depth = leaf["belt_height_m"], leaf["gravity_depth_m"]
         e = leaf["gravity_offset_m"] - self.gravity_depth * leaf["hanger_height_difference_m"] / self.spacing
         self.static = (mass * G * (0.5 + e / self.spacing), mass * G * (0.5 - e / self.spacing))
         middle, reach = leaf["width_m"] / 2, leaf["stroke_m"] + 0.1
-        self.wheels = (Wheel(p, number, "leading", middle - self.spacing / 2, opens, reach),
-                       Wheel(p, number, "trailing", middle + self.spacing / 2, opens, reach))
+        self.wheels = (Wheel(p, number, "leading", middle - self.spacing / 2, opens, reach, rail),
+                       Wheel(p, number, "trailing", middle + self.spacing / 2, opens, reach, rail))
         self.kinks = sorted(set(self.wheels[0].kinks + self.wheels[1].kinks))
 
     def carry(self, x, force, moment, rolling, slide, inertia):
@@ -98,14 +98,14 @@ class Hangers:
         if not slide:
             return (self.static[0] - shift, self.static[1] + shift), rise
         lever = self.mass * self.gravity_depth / self.spacing  # N for each m/s2
+        leading, trailing = self.static[0] - shift, self.static[1] + shift
         best = None
-        for signs in itertools.product((1.0, -1.0), repeat=2):
-            # inertia a = force - sum of (slide rolling sign + rise) N,  N = static -+ (shift + lever a)
-            w = [slide * rolling * sign + up for sign, up in zip(signs, rise)]
-            a = ((force - w[0] * (self.static[0] - shift) - w[1] * (self.static[1] + shift))
-                 / (inertia - w[0] * lever + w[1] * lever))
-            loads = (self.static[0] - shift - lever * a, self.static[1] + shift + lever * a)
-            wrong = sum(max(0.0, -sign * load) for sign, load in zip(signs, loads))
+        for sign_l, sign_t in SIGNS:
+            # inertia a = force - sum of (slide rolling sign + rise) N,  N = leading - lever a, trailing + lever a
+            w_l, w_t = slide * rolling * sign_l + rise[0], slide * rolling * sign_t + rise[1]
+            a = (force - w_l * leading - w_t * trailing) / (inertia + (w_t - w_l) * lever)
+            loads = (leading - lever * a, trailing + lever * a)
+            wrong = max(0.0, -sign_l * loads[0]) + max(0.0, -sign_t * loads[1])
             if wrong == 0.0:
                 return loads, rise
             if best is None or wrong < best[0]:
