@@ -1,13 +1,28 @@
-//! Many cycles of a door: what one setting does to the verdicts, and what to turn.
+//! Many cycles of a door: what one setting does to the verdicts, what to turn, what tolerances do, what a range of
+//! settings does.
+//!
+//! A trial is a pure function of its input; trials run on several threads and come in the order of their indices, so
+//! that results do not depend on how the work was shared out.
 
 mod advise;
+mod in_order;
 mod parallel;
 mod remedy;
+mod row;
+mod settable;
 mod settings;
 mod site;
+pub mod spread;
+mod sweep;
+mod trial;
 
 pub use advise::{Advice, Effect, advise, changed};
+pub use in_order::{BLOCK, in_order};
 pub use parallel::in_parallel;
 pub use remedy::{Change, Remedy, remedy};
+pub use row::{Row, figures_of, names_of};
+pub use settable::{NoSuchNumber, Settable};
 pub use settings::{Setting, Turn, settings_for};
 pub use site::{SITE, SiteSetting};
+pub use sweep::{Axis, AxisError, MOST_VALUES, Sweep};
+pub use trial::{Bench, Ended, ForceEffort, Judged, Trial, force_test_for};

@@ -6,6 +6,7 @@ use tautleaf_physics::{
 };
 
 use crate::settings::{Setting, Turn, settings_for};
+use crate::trial::force_test_for;
 
 /// A change that brings a limit back within.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,13 +73,13 @@ pub fn remedy(
 
 /// Leaves out the parts of the force test that the figure does not come from.
 fn lean(options: &CycleOptions, figure: Figure) -> CycleOptions {
-    let mut force = options.force.clone();
-    force.stall &= matches!(figure, Figure::StallForce | Figure::StallForceLast50);
-    force.whole &= matches!(figure, Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150);
-    force.impact &= force.whole || figure == Figure::ImpactForce;
-    if !(force.stall || force.impact) {
-        force = ForceTest::none();
-    }
+    let needed = force_test_for(&[figure], &options.force.gaps_m);
+    let force = ForceTest {
+        stall: needed.stall && options.force.stall,
+        impact: needed.impact && options.force.impact,
+        whole: needed.whole && options.force.whole,
+        gaps_m: needed.gaps_m,
+    };
     CycleOptions { force, ..options.clone() }
 }
 

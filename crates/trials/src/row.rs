@@ -1,0 +1,40 @@
+//! One trial of many, and what such trials have in common.
+
+use tautleaf_physics::{Figure, Limit};
+
+use crate::trial::{Bench, Trial};
+
+/// One trial of a study or sweep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Its index, from 0.
+    pub index: u64,
+    /// The values that were set, one an input, SI.
+    pub values: Vec<f64>,
+    /// What came out.
+    pub trial: Trial,
+}
+
+/// Figures that trials on this bench can give: all but those of tests that are not made.
+pub fn figures_of(bench: &Bench) -> Vec<Figure> {
+    let force = &bench.options.force;
+    let made = |figure: &Figure| match figure {
+        Figure::StallForce | Figure::StallForceLast50 => force.stall,
+        Figure::ImpactForce => force.impact,
+        Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150 => force.whole,
+        Figure::StoppingDistance => bench.options.stopping,
+        _ => true,
+    };
+    Figure::ALL.iter().copied().filter(made).collect()
+}
+
+/// A name for each limit that no other has: its key, and the preset where several presets have it.
+pub fn names_of(limits: &[Limit]) -> Vec<String> {
+    let name = |limit: &Limit| match &limit.preset {
+        Some(preset) if limits.iter().filter(|other| other.key == limit.key).count() > 1 => {
+            format!("{}@{preset}", limit.key)
+        }
+        _ => limit.key.clone(),
+    };
+    limits.iter().map(name).collect()
+}
