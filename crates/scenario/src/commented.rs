@@ -6,6 +6,7 @@ use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters, Teles
 use tautleaf_physics::{
     FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS,
 };
+use tautleaf_trials::spread::usual_keys;
 
 use crate::cautions::CAUTIONS;
 use crate::choices::choices_of;
@@ -54,6 +55,7 @@ pub fn commented() -> String {
                 fields(&mut out, name, TELESCOPE_FIELDS, &Telescope::default());
             }
             "limits" => limits(&mut out),
+            "spread" => spread(&mut out),
             _ => {
                 let _ = writeln!(out, "\n[{name}]");
                 if name == "workbench" {
@@ -95,6 +97,18 @@ fn example(quantity: Quantity) -> String {
         Quantity::Number => "...".to_owned(),
         _ => format!("\"... {}\"", units::unit(quantity, UnitSystem::Si)),
     }
+}
+
+fn spread(out: &mut String) {
+    *out += "\n# How a number spreads from door to door, for `tautleaf spread`. Repeat the section for each one.\n";
+    paragraph(
+        out,
+        "shape: \"uniform\" from .. to; \"triangular\" from .. peak .. to; \"normal\" with mean and deviation; \"fixed\" for what \
+         is known. A peak or mean that is left out is the door's own value; least and most cut off what lies beyond.",
+    );
+    let by_default: Vec<String> = usual_keys().map(str::to_owned).collect();
+    paragraph(out, &format!("These spread by default: {}.", by_default.join(", ")));
+    *out += "#:[[spread]]\n#:key = \"leaf.mass\"\n#:shape = \"normal\"\n#:deviation = \"2 kg\"\n";
 }
 
 fn limits(out: &mut String) {

@@ -8,6 +8,7 @@ use toml_edit::{Document, Item, TableLike, Value};
 
 use crate::choices::{CHOICES, Choice, choices_of};
 use crate::parse_limits;
+use crate::parse_spread;
 use crate::problem::ReadError;
 use crate::reading::{Entry, Reading, described};
 use crate::scenario::{Origin, Scenario};
@@ -50,6 +51,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "force",
     "fault",
     "limits",
+    "spread",
 ];
 /// The words for how the leaves hang.
 pub(crate) const ARRANGEMENTS: &[(&str, Arrangement)] =
@@ -97,8 +99,13 @@ pub fn parse(text: &str, name: &str) -> Result<Scenario, ReadError> {
         Origin { file: name.to_owned(), text: text.to_owned(), lines: std::mem::take(&mut reading.lines) };
     if door_was_read {
         // Only now does it make sense to ask what cannot be built together.
-        if let Err(wrong) = Door::try_from(scenario.parameters.clone()) {
-            reading.problems.extend(wrong.0.iter().map(|problem| scenario.locate(problem)));
+        match Door::try_from(scenario.parameters.clone()) {
+            Err(wrong) => reading.problems.extend(wrong.0.iter().map(|problem| scenario.locate(problem))),
+            // what was not read is not there to be checked
+            Ok(door) if reading.problems.is_empty() => {
+                reading.problems.extend(scenario.spread_problems(&door))
+            }
+            Ok(_) => {}
         }
     }
     if reading.problems.is_empty() {
@@ -167,7 +174,7 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
     for &entry in &entries {
         reading.lines.insert(entry.name.to_owned(), entry.line);
         match entry.name {
-            "schema" | "units" | "limits" => {}
+            "schema" | "units" | "limits" | "spread" => {}
             "title" => scenario.title = reading.text("title", entry).unwrap_or_default(),
             "shows" => scenario.shows = reading.text("shows", entry).unwrap_or_default(),
             "arrangement" => {
@@ -204,6 +211,9 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
     let door_was_read = reading.problems.len() == before;
     if let Some(&entry) = entries.iter().find(|entry| entry.name == "limits") {
         parse_limits::limits(reading, entry, &mut scenario.limits);
+    }
+    if let Some(&entry) = entries.iter().find(|entry| entry.name == "spread") {
+        scenario.spreads = parse_spread::spreads(reading, entry, &scenario.parameters);
     }
     door_was_read
 }
@@ -259,7 +269,7 @@ fn keys<T>(
 }
 
 /// The tables of a list: `[[force]]`, or a list of inline tables; each with its line and the path of its keys.
-fn listed<'a>(
+pub(crate) fn listed<'a>(
     reading: &mut Reading<'_>,
     section: &str,
     entry: Entry<'a>,
@@ -351,7 +361,7 @@ fn every_key() -> impl Iterator<Item = &'static str> {
     let obstacle = OBSTACLE_FIELDS.iter().map(|field| field.key);
     let limits = ["limits.presets", "limits.close_margin", "limits.gaps"];
     let words = CHOICES.iter().map(|choice| choice.key);
-    let words = words.chain(["force.name", "fault.name", "fault.kind", "fault.hanger"]);
+    let words = words.chain(["force.name", "fault.name", "fault.kind", "fault.hanger", "spread.deviation"]);
     let listed = FORCE_FIELDS.iter().map(|field| field.key).chain(FAULT_FIELDS.iter().map(|field| field.key));
     let obstacle = obstacle.chain(TELESCOPE_FIELDS.iter().map(|field| field.key));
     fields.chain(obstacle).chain(listed).chain(limits).chain(words)

@@ -6,6 +6,7 @@ use tautleaf_physics::{
     DEFAULT_GAPS_M, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters,
     Problem, TELESCOPE_FIELDS,
 };
+use tautleaf_trials::spread::Spread;
 
 use crate::presets;
 use crate::problem::FileProblem;
@@ -25,6 +26,8 @@ pub struct Scenario {
     pub parameters: Parameters,
     /// What it is judged by.
     pub limits: LimitSettings,
+    /// How its numbers spread from door to door; what it does not list may spread by default.
+    pub spreads: Vec<Spread>,
     /// Units in which it is shown and saved.
     pub units: UnitSystem,
     /// The file that it came from.
@@ -35,7 +38,8 @@ pub struct Scenario {
 impl PartialEq for Scenario {
     fn eq(&self, other: &Self) -> bool {
         let parts = |s: &Self| (s.title.clone(), s.shows.clone(), s.units);
-        parts(self) == parts(other) && self.parameters == other.parameters && self.limits == other.limits
+        let same_door = self.parameters == other.parameters && self.spreads == other.spreads;
+        parts(self) == parts(other) && same_door && self.limits == other.limits
     }
 }
 

@@ -5,11 +5,14 @@ use tautleaf_physics::{
     Band, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, Rule,
     TELESCOPE_FIELDS,
 };
+use tautleaf_trials::Settable;
+use tautleaf_trials::spread::{ListedShape, Spread};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use crate::choices::CHOICES;
 use crate::limit_keys::{LIMIT_KEYS, limit_key};
 use crate::parse::{ARRANGEMENTS, FAULT_KINDS, HANGERS, SCHEMA, parse, short};
+use crate::parse_spread::difference_of;
 use crate::scenario::{LimitSettings, Scenario};
 use crate::units::{self, UnitSystem};
 
@@ -126,6 +129,13 @@ fn changed(mut document: DocumentMut, before: &Scenario, after: &Scenario) -> St
     if after.limits != before.limits {
         limits_into(section_of(root, "limits"), &before.limits, &after.limits, after.units);
     }
+    if after.spreads != before.spreads {
+        root.remove("spread");
+        if !after.spreads.is_empty() {
+            let tables = after.spreads.iter().map(|spread| spread_table(spread, after));
+            root.insert("spread", Item::ArrayOfTables(tables.collect::<ArrayOfTables>()));
+        }
+    }
     document.to_string()
 }
 
@@ -220,6 +230,31 @@ fn fault_table(fault: &Fault, system: UnitSystem) -> Table {
         set_word(&mut table, "hanger", word_for(HANGERS, &fault.hanger));
     }
     numbers_into(&mut table, FAULT_FIELDS, &Fault::default(), fault, system);
+    table
+}
+
+fn spread_table(spread: &Spread, scenario: &Scenario) -> Table {
+    let quantity = Settable::find(&spread.key, &scenario.parameters)
+        .map_or(Quantity::Number, |settable| settable.quantity());
+    let (word, own) = match spread.shape {
+        ListedShape::Fixed => ("fixed", vec![]),
+        ListedShape::Uniform { from, to } => ("uniform", vec![("from", Some(from)), ("to", Some(to))]),
+        ListedShape::Triangular { from, peak, to } => {
+            ("triangular", vec![("from", Some(from)), ("peak", peak), ("to", Some(to))])
+        }
+        ListedShape::Normal { mean, deviation } => {
+            ("normal", vec![("mean", mean), ("deviation", Some(deviation))])
+        }
+    };
+    let mut table = Table::new();
+    set(&mut table, "key", spread.key.as_str().into());
+    set(&mut table, "shape", word.into());
+    for (name, value) in own.into_iter().chain([("least", spread.least), ("most", spread.most)]) {
+        if let Some(value) = value {
+            let quantity = if name == "deviation" { difference_of(quantity) } else { quantity };
+            set(&mut table, name, number(quantity, value, scenario.units));
+        }
+    }
     table
 }
 

@@ -21,4 +21,5 @@ pub use listed::{Input, ListedShape, Spread, SpreadError, SpreadProblem, inputs_
 pub use sensitivity::chance_correlation;
 pub use study::{Study, part_of};
 pub use tally::{Checkpoint, Findings, LimitFindings, Tally};
+pub use usual::usual_keys;
 pub use wilson::Probability;

@@ -125,3 +125,8 @@ pub(super) static USUAL_SPREADS: &[UsualSpread] = &[
         source: "judgement: the housing over the drive, winter to summer",
     },
 ];
+
+/// Keys of what spreads by default, where the door has it and the door file does not say otherwise.
+pub fn usual_keys() -> impl Iterator<Item = &'static str> {
+    USUAL_SPREADS.iter().map(|usual| usual.key)
+}

@@ -1,0 +1,98 @@
+//! `closing.speed=0.2 m/s..0.5 m/s:7`: one axis of a sweep in a line of text.
+
+use tautleaf_physics::Door;
+use tautleaf_trials::{Axis, AxisError, Settable};
+
+use crate::parse_spread::what_key_would_do;
+use crate::units::{self, UnitSystem, quoted};
+
+/// What is wrong with the text of an axis, and what would do.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{text}: {found}; {would_do}")]
+pub struct OverError {
+    text: String,
+    found: String,
+    would_do: String,
+}
+
+const EXAMPLE: &str = "write KEY=FROM..TO or KEY=FROM..TO:N, such as closing.speed=0.2..0.5 m/s:7";
+
+/// Reads an axis. The unit of the first value may be left out where it is that of the second; so many values as
+/// `count` says where the text does not.
+///
+/// # Errors
+/// What is wrong with the text.
+pub fn axis(text: &str, door: &Door, count: usize) -> Result<Axis, OverError> {
+    let wrong = |found: String, would_do: String| OverError { text: quoted(text), found, would_do };
+    let malformed = || wrong("this is no range".to_owned(), EXAMPLE.to_owned());
+    let (key, range) = text.split_once('=').ok_or_else(malformed)?;
+    let key = key.trim();
+    let settable = Settable::find(key, door.parameters())
+        .map_err(|error| wrong(error.to_string(), what_key_would_do(key, &error, door.parameters())))?;
+    let (range, count) = match range.rsplit_once(':') {
+        Some((range, count)) => {
+            let count = count.trim().parse().map_err(|_| {
+                wrong(format!("{} is no number of values", quoted(count.trim())), EXAMPLE.to_owned())
+            })?;
+            (range, count)
+        }
+        None => (range, count),
+    };
+    let (from, to) = range.split_once("..").ok_or_else(malformed)?;
+    let quantity = settable.quantity();
+    let of_unit = |error: units::UnitError| wrong(error.found, error.would_do);
+    let (to, unit) = units::parse_with_unit(quantity, to.trim()).map_err(of_unit)?;
+    let from = from.trim();
+    let from = units::parse_quantity(quantity, from)
+        .or_else(|error| units::parse_quantity(quantity, &format!("{from} {unit}")).map_err(|_| error))
+        .map_err(of_unit)?;
+    Axis::new(settable, from, to, count).map_err(|error| {
+        let show = |value| units::show(quantity, value, UnitSystem::Si);
+        let (low, high) = settable.possible();
+        match error {
+            AxisError::Impossible { value } => wrong(
+                format!("{} is not possible", show(value)),
+                format!("{}: between {} and {}", settable.says(), show(low), show(high)),
+            ),
+            error => wrong(error.to_string(), EXAMPLE.to_owned()),
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use tautleaf_physics::Parameters;
+
+    fn read(text: &str) -> Result<Axis, OverError> {
+        axis(text, &Door::try_from(Parameters::default()).expect("the default door"), 11)
+    }
+
+    #[test]
+    fn an_axis_is_a_key_two_values_and_how_many() {
+        let speeds = read("closing.speed=0.2 m/s..0.4 m/s:5").expect("an axis");
+        assert_eq!((speeds.values.len(), speeds.values[0], speeds.values[4]), (5, 0.2, 0.4));
+        assert_eq!(read("closing.speed = 0.2..0.4 m/s").map(|axis| axis.values.len()), Ok(11));
+        assert_eq!(read("rollers.resistance=0.005..0.02:2").map(|axis| axis.values), Ok(vec![0.005, 0.02]));
+        assert_eq!(read("rail.slope=-2..2 mm/m:2").map(|axis| axis.values), Ok(vec![-0.002, 0.002]));
+    }
+
+    #[test]
+    fn what_is_wrong_with_an_axis_says_what_would_do() {
+        for (text, part) in [
+            ("closing.sped=0.2..0.4 m/s", "did you mean \"closing.speed\"?"),
+            ("closing.speed=0.2..0.4", "has no unit"),
+            ("closing.speed=0.2 kg..0.4 m/s", "is a mass"),
+            ("closing.speed=0.2 m/s", "this is no range"),
+            ("closing.speed", "write KEY=FROM..TO"),
+            ("closing.speed=0.2..0.4 m/s:many", "no number of values"),
+            ("closing.speed=0.2..0.4 m/s:1", "too few"),
+            ("closing.speed=0.4..0.4 m/s", "same value"),
+            ("closing.speed=-1..0.4 m/s", "not possible; speed on the way closed: between"),
+            ("obstacle.gap=0.1..0.4 m", "write a section [obstacle]"),
+        ] {
+            let error = read(text).expect_err(text).to_string();
+            assert!(error.contains(part), "{error}");
+        }
+    }
+}

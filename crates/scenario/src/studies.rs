@@ -1,0 +1,37 @@
+//! From a door file to many trials of its door.
+
+use tautleaf_physics::Door;
+use tautleaf_trials::spread::{Sampling, Study, inputs_of};
+use tautleaf_trials::{Bench, ForceEffort};
+
+use crate::problem::ReadError;
+use crate::scenario::{Scenario, limits_of};
+
+impl Scenario {
+    /// What trials of this door measure and by what they are judged. `door` is its checked door.
+    pub fn bench(&self, door: &Door, effort: ForceEffort) -> Bench {
+        Bench::new(door, limits_of(self), &self.limits.gaps_m, self.limits.close_margin, effort)
+    }
+
+    /// Its checked door.
+    ///
+    /// # Errors
+    /// Why it cannot be built, which a scenario that was read from a file can be.
+    pub fn door(&self) -> Result<Door, ReadError> {
+        let wrong = |problems: tautleaf_physics::Problems| ReadError {
+            problems: problems.0.iter().map(|problem| self.locate(problem)).collect(),
+        };
+        Door::try_from(self.parameters.clone()).map_err(wrong)
+    }
+
+    /// A tolerance study of this door: a pure function of door file, seed and sampling.
+    ///
+    /// # Errors
+    /// Why the door or one of its spreads cannot be, which of a scenario that was read from a file they can.
+    pub fn study(&self, seed: u64, sampling: Sampling, effort: ForceEffort) -> Result<Study, ReadError> {
+        let door = self.door()?;
+        let inputs = inputs_of(&door, &self.spreads)
+            .map_err(|_| ReadError { problems: self.spread_problems(&door) })?;
+        Ok(Study::new(&door, inputs, self.bench(&door, effort), seed, sampling))
+    }
+}
