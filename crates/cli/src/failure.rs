@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use tautleaf_physics::Problems;
 use tautleaf_report::ForceTestError;
 use tautleaf_report::resolved::ResolveError;
+use tautleaf_report::rows::{PartError, RowsError};
 use tautleaf_report::svg::DrawError;
 use tautleaf_scenario::ReadError;
 
@@ -31,11 +32,19 @@ pub(crate) enum Failure {
     Json(#[from] serde_json::Error),
     #[error("{path}: not written: {source}; check that the folder exists, can be written and has room", path = .path.display())]
     Write { path: PathBuf, source: io::Error },
+    #[error("{path}: not written: {source}; check that it can be written and has room", path = .path.display())]
+    Rows { path: PathBuf, source: RowsError },
+    #[error(transparent)]
+    Part(#[from] PartError),
+    #[error("Ctrl-C cannot be listened for: {0}")]
+    CtrlC(#[from] ctrlc::Error),
     #[error("{path}: not written, because it is the door file; name another file", path = .path.display())]
     OverTheDoorFile { path: PathBuf },
+    #[error("{path}: not written, because it is one of the parts; name another file", path = .path.display())]
+    OverAPart { path: PathBuf },
     #[error("{path}: not written, because it is there already; name another file, or add --force", path = .path.display())]
     IsThere { path: PathBuf },
-    #[error("--json, --csv - and --svg - all answer on standard output; use one of them")]
+    #[error("--json, --csv -, --svg - and --parquet - all answer on standard output; use one of them")]
     TwoAnswers,
     #[error("standard output cannot be written: {0}")]
     Output(io::Error),

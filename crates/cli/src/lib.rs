@@ -1,7 +1,7 @@
 //! The subcommands. The only place that prints and that knows exit codes.
 //!
 //! Exit code 0: done, and no limit is over. 1: a limit is over, or could not be judged because the door did not open
-//! and close. 2: could not run.
+//! and close. 2: could not run. 130: stopped with Ctrl-C, what was done is kept.
 
 mod advise;
 mod args;
@@ -9,6 +9,7 @@ mod belt;
 mod check;
 mod failure;
 mod force;
+mod gather;
 mod hang;
 mod input;
 mod limits;
@@ -16,7 +17,10 @@ mod new;
 mod output;
 mod resolve;
 mod run;
+mod spread;
+mod stop;
 mod tones;
+mod trial_files;
 
 use std::error::Error;
 use std::ffi::OsString;
@@ -36,6 +40,8 @@ enum Ended {
     Well,
     /// A limit is over, or the door did not open and close.
     OverALimit,
+    /// Stopped by the user; what was done until then is kept.
+    Stopped,
     /// Some input could not be used; what is wrong has been said.
     CouldNotRun,
 }
@@ -46,6 +52,7 @@ impl From<Ended> for ExitCode {
             Ended::Well => 0,
             Ended::OverALimit => 1,
             Ended::CouldNotRun => 2,
+            Ended::Stopped => stop::STOPPED,
         })
     }
 }
@@ -71,6 +78,8 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Hang(hang_args)) => hang::run(&hang_args, &mut output),
         Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
         Some(Command::Advise(advise_args)) => advise::run(&advise_args, &mut output),
+        Some(Command::Spread(spread_args)) => spread::run(&spread_args, &mut output),
+        Some(Command::Gather(gather_args)) => gather::run(&gather_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),
         Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),

@@ -47,8 +47,10 @@ pub(crate) fn put(output: &mut Output, path: &Path, bytes: &[u8]) -> Result<(), 
 
 /// A slip of the keyboard must not cost the door file.
 pub(crate) fn spare_the_door_file(file: &Path, out: &Path) -> Result<(), Failure> {
-    match (file.canonicalize(), out.canonicalize()) {
-        (Ok(file), Ok(out)) if file == out => Err(Failure::OverTheDoorFile { path: out }),
-        _ => Ok(()),
-    }
+    if is_same(file, out) { Err(Failure::OverTheDoorFile { path: out.to_owned() }) } else { Ok(()) }
+}
+
+/// Whether both are one file, which is there.
+pub(crate) fn is_same(file: &Path, other: &Path) -> bool {
+    matches!((file.canonicalize(), other.canonicalize()), (Ok(file), Ok(other)) if file == other)
 }

@@ -12,7 +12,7 @@ use crate::words;
 /// Columns of a curve drawn in characters.
 const CURVE_COLUMNS: usize = 64;
 /// Heights of one character, lowest first.
-const HEIGHTS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+pub(crate) const HEIGHTS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 
 /// One row for each gap, under two rows of headings.
 pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {

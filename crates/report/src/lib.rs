@@ -20,7 +20,9 @@ mod judged;
 mod palette;
 pub mod presets;
 pub mod resolved;
+pub mod rows;
 pub mod samples;
+mod spread;
 pub mod svg;
 pub mod table;
 mod trials;
@@ -33,6 +35,7 @@ mod workbench;
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use trials::{AdviceReport, in_site_words};
+pub use spread::SpreadReport;
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

@@ -1,0 +1,341 @@
+//! A tolerance study for a terminal.
+
+use tautleaf_physics::{Figure, Judge, Limit};
+use tautleaf_trials::spread::{
+    HISTOGRAM_PARTS, LimitFindings, PERCENTILES, Probability, Sampling, Statistics, chance_correlation,
+};
+
+use super::{SpreadReport, shape_in_words};
+use crate::columns::{Side, aligned, folded};
+use crate::force_text::HEIGHTS;
+use crate::palette::{Palette, paint};
+use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::words;
+
+/// Inputs that are named for a figure.
+const MOST_NAMED: usize = 4;
+/// Percentiles in the table: 5, 50 and 95 %.
+const SHOWN: [usize; 3] = [1, 3, 5];
+
+impl SpreadReport<'_> {
+    /// As readable text, at most 100 columns wide.
+    pub fn text(&self, palette: &Palette) -> String {
+        let mut lines = self.head(palette);
+        lines.extend(self.limits(palette));
+        lines.extend(self.figures(palette));
+        lines.extend(self.what_matters(palette));
+        lines.extend(self.convergence(palette));
+        lines.extend(self.inputs(palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
+        let cautions: Vec<String> = SHORT_CAUTIONS.iter().copied().map(str::to_owned).collect();
+        lines.extend(bulleted("Cautions", &cautions, palette));
+        lines.join("\n") + "\n"
+    }
+
+    fn head(&self, palette: &Palette) -> Vec<String> {
+        let title = words::one_line(&self.scenario.title);
+        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let mut lines: Vec<String> =
+            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let found = &self.findings;
+        let drawn = match self.study.sampling {
+            Sampling::Random => "random draws",
+            Sampling::Sobol => "Sobol' draws",
+        };
+        let runs = if found.trials == self.wanted {
+            format!("{} runs", found.trials)
+        } else {
+            format!("{} of {} runs, stopped", found.trials, self.wanted)
+        };
+        let inputs = self.study.inputs.len();
+        let line =
+            format!("Tolerance study: {runs}, {inputs} numbers spread, {drawn}, seed {}", self.study.seed);
+        lines.extend(folded(&line, "", "").iter().map(|line| paint(palette.faint, line)));
+        lines.push(String::new());
+        let what = if self.judged_limits().next().is_some() {
+            "Opens, closes and keeps every limit"
+        } else {
+            "Opens and closes; no limit is set"
+        };
+        lines.extend(folded(&format!("{what}: {}", likely(&found.keeps_all)), "", "  "));
+        lines
+    }
+
+    /// Limits on a figure that some trial could judge.
+    fn judged_limits(&self) -> impl Iterator<Item = (&Limit, &LimitFindings)> {
+        let limits = self.study.bench.limits.iter().zip(&self.findings.limits);
+        limits.filter(|(_, found)| found.kept.of > 0)
+    }
+
+    fn limits(&self, palette: &Palette) -> Vec<String> {
+        let mut lines = Vec::new();
+        for (judge, title) in [
+            (Judge::Limit, "How likely each limit is kept"),
+            (Judge::Advisory, "Advisory: going over does not fail the door"),
+        ] {
+            let of_kind: Vec<_> = self.judged_limits().filter(|(limit, _)| limit.judge == judge).collect();
+            if of_kind.is_empty() {
+                continue;
+            }
+            let mut rows = vec![
+                ["", "kept", "95 % sure", "margin: 5 %", "median", "95 %", "asks"]
+                    .map(str::to_owned)
+                    .to_vec(),
+            ];
+            for (limit, found) in &of_kind {
+                let mut row = vec![words::limit_label(limit)];
+                row.extend(share_and_interval(&found.kept));
+                let margin = |n: usize| {
+                    let percent = found.margin.as_ref().map(|margin| 100.0 * margin.percentiles[n]);
+                    percent.map_or("-".to_owned(), |percent| format!("{} %", signed(percent)))
+                };
+                row.extend(SHOWN.map(margin));
+                row.push(words::asks(limit));
+                rows.push(row);
+            }
+            // what is asked may be long: it has a line of its own where it does not fit
+            let mut table = aligned(&rows, &SIDES);
+            if table.iter().any(|line| line.chars().count() + 2 > crate::columns::WIDTH) {
+                let short: Vec<Vec<String>> = rows.iter().map(|row| row[..row.len() - 1].to_vec()).collect();
+                table = aligned(&short, &SIDES);
+                for n in (1..rows.len()).rev() {
+                    let below = folded(&rows[n][rows[n].len() - 1], "    ", "    ");
+                    for line in below.iter().rev() {
+                        table.insert(n + 1, paint(palette.faint, line));
+                    }
+                }
+            }
+            lines.push(String::new());
+            lines.push(paint(palette.heading, title));
+            lines.extend(table.into_iter().map(|line| format!("  {line}")));
+        }
+        lines
+    }
+
+    /// Each figure that spreads, with percentiles and a histogram.
+    fn figures(&self, palette: &Palette) -> Vec<String> {
+        let system = self.scenario.units;
+        let (spread, still): (Vec<_>, Vec<_>) =
+            self.findings.figures.iter().partition(|(_, found)| found.greatest > found.least);
+        let mut rows =
+            vec![["", "5 %", "median", "95 %", "least", "", "greatest"].map(str::to_owned).to_vec()];
+        for (figure, found) in &spread {
+            let show = |value: f64| words::figure_value(*figure, value, system);
+            let mut row = vec![figure.label().to_owned()];
+            row.extend(SHOWN.map(|n| show(found.percentiles[n])));
+            row.extend([show(found.least), drawn(&found.histogram), show(found.greatest)]);
+            rows.push(row);
+        }
+        let sides = [Side::Left, Side::Right, Side::Right, Side::Right, Side::Right, Side::Left, Side::Left];
+        let mut lines = Vec::new();
+        if !spread.is_empty() {
+            lines.extend([
+                String::new(),
+                paint(palette.heading, "Figures, and how they spread from least to greatest"),
+            ]);
+            lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        }
+        let still: Vec<String> = still
+            .iter()
+            .map(|(figure, found)| {
+                format!("{} {}", figure.label(), words::figure_value(*figure, found.mean, system))
+            })
+            .collect();
+        if !still.is_empty() {
+            lines.extend(folded(&format!("Always the same: {}", still.join("; ")), "  ", "    "));
+        }
+        lines
+    }
+
+    /// Which inputs matter to each judged figure, most of all first.
+    fn what_matters(&self, palette: &Palette) -> Vec<String> {
+        let judged = |figure: &Figure| self.judged_limits().any(|(limit, _)| limit.figure == Some(*figure));
+        let any = self.judged_limits().next().is_some();
+        let mut rows = Vec::new();
+        for (figure, found) in self.findings.figures.iter().filter(|(figure, _)| !any || judged(figure)) {
+            let named = self.named(found);
+            if !named.is_empty() {
+                rows.push(vec![figure.label().to_owned(), named]);
+            }
+        }
+        if rows.is_empty() {
+            return Vec::new();
+        }
+        let mut lines = vec![
+            String::new(),
+            paint(palette.heading, "What matters: rank correlation, share of the variance"),
+        ];
+        let width = rows.iter().map(|row| row[0].chars().count()).max().unwrap_or_default();
+        for row in rows {
+            lines.extend(folded(&row[1], &format!("  {:<width$}  ", row[0]), &" ".repeat(width + 4)));
+        }
+        lines
+    }
+
+    /// The inputs that a figure hangs on beyond chance.
+    fn named(&self, found: &Statistics) -> String {
+        let chance = chance_correlation(found.count);
+        let mut inputs: Vec<(f64, usize)> = (0..self.study.inputs.len())
+            .filter_map(|n| {
+                let rank = found.rank_correlations[n].unwrap_or_default();
+                let share = found.first_order[n].unwrap_or_default();
+                (rank.abs() > chance || share > 0.05).then_some((share.max(rank * rank), n))
+            })
+            .collect();
+        inputs.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let one = |&(_, n): &(f64, usize)| {
+            let rank =
+                found.rank_correlations[n].map_or(String::new(), |rank| format!(" {}", signed_rank(rank)));
+            let share =
+                found.first_order[n].map_or(String::new(), |share| format!(" ({:.0} %)", 100.0 * share));
+            format!("{}{rank}{share}", self.study.inputs[n].settable.key())
+        };
+        inputs.iter().take(MOST_NAMED).map(one).collect::<Vec<_>>().join(", ")
+    }
+
+    fn convergence(&self, palette: &Palette) -> Vec<String> {
+        let mut rows = vec![["runs", "every limit kept", "95 % sure"].map(str::to_owned).to_vec()];
+        for at in &self.findings.convergence {
+            let mut row = vec![at.trials.to_string()];
+            row.extend(share_and_interval(&at.keeps_all));
+            rows.push(row);
+        }
+        let mut lines = vec![String::new(), paint(palette.heading, "How it came to stand, run by run")];
+        let sides = [Side::Right, Side::Right, Side::Left];
+        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    fn inputs(&self, palette: &Palette) -> Vec<String> {
+        let mut lines = vec![String::new(), paint(palette.heading, "What spreads")];
+        let width =
+            self.study.inputs.iter().map(|input| input.settable.key().len()).max().unwrap_or_default();
+        for input in &self.study.inputs {
+            let first = format!("  {:<width$}  ", input.settable.key());
+            let below = " ".repeat(width + 4);
+            lines.extend(folded(&shape_in_words(input, self.scenario.units), &first, &below));
+            if input.by_default {
+                let source = folded(&format!("by default; {}", input.source), &below, &below);
+                lines.extend(source.iter().map(|line| paint(palette.faint, line)));
+            }
+        }
+        lines
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let found = &self.findings;
+        let mut notes = Vec::new();
+        let of = |count: u64| format!("{count} of {}", found.trials);
+        if found.unfinished > 0 {
+            notes.push(format!(
+                "The door did not open and close in {} runs: what it keeps then says nothing, and counts as not kept.",
+                of(found.unfinished)
+            ));
+        }
+        if found.not_built > 0 {
+            notes.push(format!(
+                "{} draws make no door that can be built, and count as not kept: narrow the spreads.",
+                of(found.not_built)
+            ));
+        }
+        for (limit, found) in self.study.bench.limits.iter().zip(&found.limits) {
+            if limit.figure.is_some() && found.kept.of == 0 {
+                notes.push(format!("{} was judged in no run.", words::limit_label(limit)));
+            } else if found.kept.of > 0 && found.not_judged > 0 {
+                let label = words::limit_label(limit);
+                notes.push(format!(
+                    "{label} was not judged in {} runs; they count as not kept.",
+                    of(found.not_judged)
+                ));
+            }
+        }
+        if self.study.sampling == Sampling::Sobol {
+            notes.push(
+                "Sobol' draws fill the space evenly, so that the probabilities are as a rule surer than the intervals say, \
+                 which are those of random draws."
+                    .to_owned(),
+            );
+        }
+        notes.push(
+            "The probability is that of a door whose numbers spread so, each by itself: what spreads by default is \
+             judgement, and [[spread]] in the door file puts what is known in its place."
+                .to_owned(),
+        );
+        notes
+    }
+}
+
+const SIDES: [Side; 7] =
+    [Side::Left, Side::Right, Side::Left, Side::Right, Side::Right, Side::Right, Side::Left];
+
+/// `97.2 % (96.0 % to 98.1 % at 95 % confidence)`.
+fn likely(probability: &Probability) -> String {
+    let [share, interval] = share_and_interval(probability);
+    format!("{share} of the runs; with 95 % confidence {interval}")
+}
+
+/// A share, and between what it lies.
+fn share_and_interval(probability: &Probability) -> [String; 2] {
+    let percent = |share: f64| format!("{} %", places(100.0 * share));
+    let share = probability.share().map_or("-".to_owned(), percent);
+    [share, format!("{} to {}", percent(probability.from), percent(probability.to))]
+}
+
+/// A percentage with a digit behind the point, near an end with two; never one that says more than is so.
+fn places(percent: f64) -> String {
+    if percent <= 0.0 || percent >= 100.0 {
+        words::decimals(percent.clamp(0.0, 100.0), 0)
+    } else if !(1.0..=99.0).contains(&percent) {
+        words::decimals(percent.clamp(0.01, 99.99), 2)
+    } else {
+        words::decimals(percent, 1)
+    }
+}
+
+/// A percentage of margin with its sign.
+fn signed(percent: f64) -> String {
+    let text = words::decimals(percent, 0);
+    if percent > 0.0 && text != "0" { format!("+{text}") } else { text }
+}
+
+fn signed_rank(rank: f64) -> String {
+    let text = words::decimals(rank, 2);
+    if rank > 0.0 { format!("+{text}") } else { text }
+}
+
+/// A histogram as a row of blocks, as high as the counts.
+fn drawn(histogram: &[u64]) -> String {
+    let top = histogram.iter().copied().max().unwrap_or(0).max(1) as f64;
+    let block = |&count: &u64| {
+        if count == 0 {
+            return ' ';
+        }
+        let height = (count as f64 / top * HEIGHTS.len() as f64).ceil() as usize;
+        HEIGHTS[height.clamp(1, HEIGHTS.len()) - 1]
+    };
+    let drawn: String = histogram.iter().map(block).collect();
+    format!("{drawn:<HISTOGRAM_PARTS$}")
+}
+
+const _: () = assert!(PERCENTILES.len() == 7);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_percentage_never_says_all_or_nothing_where_it_is_not() {
+        assert_eq!((places(0.0), places(100.0)), ("0".to_owned(), "100".to_owned()));
+        assert_eq!((places(99.999), places(0.0001)), ("99.99".to_owned(), "0.01".to_owned()));
+        assert_eq!((places(97.24), places(99.62)), ("97.2".to_owned(), "99.62".to_owned()));
+    }
+
+    #[test]
+    fn a_histogram_is_as_high_as_its_counts_and_shows_single_ones() {
+        let mut histogram = vec![0; HISTOGRAM_PARTS];
+        (histogram[0], histogram[3], histogram[5]) = (1, 800, 400);
+        let drawn: Vec<char> = drawn(&histogram).chars().collect();
+        assert_eq!((drawn[0], drawn[1], drawn[3], drawn[5]), ('▁', ' ', '█', '▄'));
+        assert_eq!(drawn.len(), HISTOGRAM_PARTS);
+    }
+}
