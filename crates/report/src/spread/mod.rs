@@ -17,6 +17,8 @@ pub struct SpreadReport<'a> {
     pub findings: Findings,
     /// Trials that were asked for; fewer were run where it was stopped.
     pub wanted: u64,
+    /// Number of leaves of the door.
+    pub leaves: usize,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
 }
@@ -24,8 +26,11 @@ pub struct SpreadReport<'a> {
 impl<'a> SpreadReport<'a> {
     /// Of a study that has been added up.
     pub fn new(scenario: &'a Scenario, study: &'a Study, findings: Findings, wanted: u64) -> Self {
-        let warnings = scenario.door().map_or_else(|error| error.problems, |door| scenario.warnings(&door));
-        Self { scenario, study, findings, wanted, warnings }
+        let (leaves, warnings) = match scenario.door() {
+            Ok(door) => (door.leaves(), scenario.warnings(&door)),
+            Err(error) => (0, error.problems),
+        };
+        Self { scenario, study, findings, wanted, leaves, warnings }
     }
 }
 

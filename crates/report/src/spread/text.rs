@@ -115,24 +115,33 @@ impl SpreadReport<'_> {
     /// Each figure that spreads, with percentiles and a histogram.
     fn figures(&self, palette: &Palette) -> Vec<String> {
         let system = self.scenario.units;
-        let (spread, still): (Vec<_>, Vec<_>) =
-            self.findings.figures.iter().partition(|(_, found)| found.greatest > found.least);
+        // with one leaf, all leaves are that one
+        let told = |figure: Figure| figure != Figure::PeakEnergyLeaves || self.leaves > 1;
+        let (spread, still): (Vec<_>, Vec<_>) = self
+            .findings
+            .figures
+            .iter()
+            .filter(|(figure, _)| told(*figure))
+            .partition(|(_, found)| found.spreads());
         let mut rows =
-            vec![["", "5 %", "median", "95 %", "least", "", "greatest"].map(str::to_owned).to_vec()];
+            vec![["", "", "5 %", "median", "95 %", "least", "", "greatest"].map(str::to_owned).to_vec()];
         for (figure, found) in &spread {
-            let show = |value: f64| words::figure_value(*figure, value, system);
-            let mut row = vec![figure.label().to_owned()];
-            row.extend(SHOWN.map(|n| show(found.percentiles[n])));
-            row.extend([show(found.least), drawn(&found.histogram), show(found.greatest)]);
+            let show = |value: f64| {
+                let shown = words::figure_value(*figure, value, system);
+                let (number, unit) = shown.split_once(' ').unwrap_or((&shown, ""));
+                (number.to_owned(), unit.to_owned())
+            };
+            let mut row = vec![figure.label().to_owned(), show(found.mean).1];
+            row.extend(SHOWN.map(|n| show(found.percentiles[n]).0));
+            row.extend([show(found.least).0, drawn(&found.histogram), show(found.greatest).0]);
             rows.push(row);
         }
-        let sides = [Side::Left, Side::Right, Side::Right, Side::Right, Side::Right, Side::Left, Side::Left];
+        let mut sides = [Side::Right; 8];
+        (sides[0], sides[1], sides[6], sides[7]) = (Side::Left, Side::Left, Side::Left, Side::Left);
         let mut lines = Vec::new();
         if !spread.is_empty() {
-            lines.extend([
-                String::new(),
-                paint(palette.heading, "Figures, and how they spread from least to greatest"),
-            ]);
+            let title = "Figures, and how they spread from least to greatest";
+            lines.extend([String::new(), paint(palette.heading, title)]);
             lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
         }
         let still: Vec<String> = still

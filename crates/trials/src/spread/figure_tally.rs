@@ -6,7 +6,7 @@ use super::sensitivity::Strips;
 /// Shares of which the percentiles are told.
 pub const PERCENTILES: [f64; 7] = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99];
 /// Parts of a histogram, between least and greatest value.
-pub const HISTOGRAM_PARTS: usize = 24;
+pub const HISTOGRAM_PARTS: usize = 16;
 
 /// Sums over the trials for one figure. Its size does not hang on their number.
 #[derive(Clone, Debug)]
@@ -42,6 +42,16 @@ pub struct Statistics {
     /// First-order Sobol' index of each input.
     pub first_order: Vec<Option<f64>>,
 }
+
+impl Statistics {
+    /// Whether its values differ by more than rounding.
+    pub fn spreads(&self) -> bool {
+        self.greatest - self.least > ROUNDING * self.greatest.abs().max(self.least.abs())
+    }
+}
+
+/// Relative differences below this are rounding.
+const ROUNDING: f64 = 1e-9;
 
 impl FigureTally {
     /// Of nothing yet.
@@ -79,12 +89,7 @@ impl FigureTally {
         }
         let groups = self.cells.groups();
         let (least, greatest) = self.cells.range();
-        // what differs by rounding alone does not spread
-        let spreads = self.squares > (1e-12 * self.mean.abs().max(least.abs())).powi(2) * self.count as f64;
-        let each = |of: &dyn Fn(usize, &Strips) -> Option<f64>| -> Vec<Option<f64>> {
-            self.strips.iter().enumerate().map(|(n, strips)| of(n, strips).filter(|_| spreads)).collect()
-        };
-        Some(Statistics {
+        let mut statistics = Statistics {
             count: self.count,
             mean: self.mean,
             deviation: (self.squares / (self.count.max(2) - 1) as f64).sqrt(),
@@ -92,9 +97,17 @@ impl FigureTally {
             greatest,
             percentiles: PERCENTILES.map(|share| cells::percentile(&groups, share).unwrap_or(least)),
             histogram: cells::histogram(&groups, (least, greatest), HISTOGRAM_PARTS),
-            rank_correlations: each(&|n, strips| strips.rank_correlation(&groups, n)),
-            first_order: each(&|_, strips| strips.first_order(self.squares)),
-        })
+            rank_correlations: vec![None; self.strips.len()],
+            first_order: vec![None; self.strips.len()],
+        };
+        // on rounding nothing hangs
+        if statistics.spreads() {
+            for (n, strips) in self.strips.iter().enumerate() {
+                statistics.rank_correlations[n] = strips.rank_correlation(&groups, n);
+                statistics.first_order[n] = strips.first_order(self.squares);
+            }
+        }
+        Some(statistics)
     }
 }
 
