@@ -51,6 +51,8 @@ pub(crate) enum Command {
     Advise(AdviseArgs),
     /// Find how likely each limit is kept, when what is never known on site spreads
     Spread(SpreadArgs),
+    /// Run a door at many values of one or two of its numbers
+    Sweep(SweepArgs),
     /// Join the parts of a tolerance study to what one run would have given
     Gather(GatherArgs),
     /// Find everything that is wrong or unusual in door files
@@ -312,6 +314,38 @@ fn part(text: &str) -> Result<(u64, u64), String> {
         Some((part, parts)) if 1 <= part && part <= parts && parts <= 1_000_000 => Ok((part, parts)),
         _ => Err("write which part of how many, such as 2/5".to_owned()),
     }
+}
+
+const SWEEP_EXAMPLES: &str = "\
+Examples:
+  tautleaf sweep shop.toml --over \"closing.speed=0.2..0.5 m/s\"
+  tautleaf sweep shop.toml --over \"closing.speed=0.2..0.5 m/s:7\" --over \"leaf.mass=60..160 kg:6\"
+  tautleaf sweep shop.toml --over \"belt.tension=100..500 N:41\" --svg tension.svg --csv tension.csv
+
+Any number of the door file can be swept by its key, obstacle.gap and force.1.drag included. Left
+out, there are 11 values of one number, or 7 of each of two.
+
+Exit code: 0 done, 2 could not run, 130 stopped with Ctrl-C, what was done is kept.";
+
+#[derive(Debug, Args)]
+#[command(after_help = SWEEP_EXAMPLES)]
+pub(crate) struct SweepArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Key and range, with units, and how many values; once or twice
+    #[arg(long, value_name = "KEY=FROM..TO[:N]", required = true)]
+    pub over: Vec<String>,
+    /// Write a picture: curves over one number, a map over two
+    #[arg(long, value_name = "OUT")]
+    pub svg: Option<PathBuf>,
+    /// Leave the force test out: limits on closing force are not judged
+    #[arg(long)]
+    pub no_force_test: bool,
+    /// Threads to run on; left out: one for each core
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+    #[command(flatten)]
+    pub outs: TrialOuts,
 }
 
 const GATHER_EXAMPLES: &str = "\

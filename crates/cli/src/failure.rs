@@ -9,7 +9,8 @@ use tautleaf_report::ForceTestError;
 use tautleaf_report::resolved::ResolveError;
 use tautleaf_report::rows::{PartError, RowsError};
 use tautleaf_report::svg::DrawError;
-use tautleaf_scenario::ReadError;
+use tautleaf_scenario::{OverError, ReadError};
+use tautleaf_trials::SweepError;
 
 /// Why a command could not run, in words that say what to change.
 #[derive(Debug, thiserror::Error)]
@@ -36,6 +37,12 @@ pub(crate) enum Failure {
     Rows { path: PathBuf, source: RowsError },
     #[error(transparent)]
     Part(#[from] PartError),
+    #[error("--over {0}")]
+    Over(#[from] OverError),
+    #[error("--over: {0}")]
+    Sweep(#[from] SweepError),
+    #[error("--over is given {0} times; a sweep is over one number or two")]
+    TooManyAxes(usize),
     #[error("Ctrl-C cannot be listened for: {0}")]
     CtrlC(#[from] ctrlc::Error),
     #[error("{path}: not written, because it is the door file; name another file", path = .path.display())]

@@ -19,6 +19,7 @@ mod resolve;
 mod run;
 mod spread;
 mod stop;
+mod sweep;
 mod tones;
 mod trial_files;
 
@@ -79,6 +80,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
         Some(Command::Advise(advise_args)) => advise::run(&advise_args, &mut output),
         Some(Command::Spread(spread_args)) => spread::run(&spread_args, &mut output),
+        Some(Command::Sweep(sweep_args)) => sweep::run(&sweep_args, &mut output),
         Some(Command::Gather(gather_args)) => gather::run(&gather_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),

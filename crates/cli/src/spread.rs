@@ -1,7 +1,6 @@
 //! `tautleaf spread`: how likely each limit is kept.
 
 use std::ops::ControlFlow;
-use std::path::Path;
 use std::sync::atomic::Ordering;
 
 use tautleaf_report::rows::{Columns, Provenance};
@@ -13,7 +12,7 @@ use tautleaf_trials::spread::{Study, Tally, part_of};
 use crate::Ended;
 use crate::args::{SpreadArgs, TrialOuts};
 use crate::failure::Failure;
-use crate::input;
+use crate::input::{self, is_dash};
 use crate::output::Output;
 use crate::run::put;
 use crate::stop::{self, Progress};
@@ -78,7 +77,7 @@ pub(crate) fn answer(
     if !outs.takes_output() {
         output.answer(&report.text(&Palette::TERMINAL))?;
     }
-    if outs.json.as_deref().is_none_or(|out| out != Path::new("-")) {
+    if !outs.json.as_deref().is_some_and(is_dash) {
         output.warn(&report.warnings);
     }
     Ok(())

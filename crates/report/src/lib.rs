@@ -24,6 +24,7 @@ pub mod rows;
 pub mod samples;
 mod spread;
 pub mod svg;
+mod sweep;
 pub mod table;
 mod trials;
 mod verdict_text;
@@ -36,6 +37,7 @@ pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use trials::{AdviceReport, in_site_words};
 pub use spread::SpreadReport;
+pub use sweep::SweepReport;
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

@@ -9,6 +9,8 @@ use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
 use tautleaf_scenario::{Scenario, limits_of, read, to_text};
+use tautleaf_trials::ForceEffort;
+use tautleaf_trials::spread::Sampling;
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios")
@@ -305,4 +307,10 @@ fn a_leaf_hung_unevenly_leans_and_loads_one_hanger() {
     assert!((hung.at_rest_n.iter().sum::<f64>() - 120.0 * 9.80665).abs() < 1e-6);
     assert!((hung.gap_m - 2.4 * 0.003 / 0.5).abs() < 1e-9);
     assert_eq!(shown.over, ["greatest_hanger_load_max"]);
+fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
+    let shown = shown("energy-by-chance.toml");
+    assert!(shown.over.is_empty(), "{:?}", shown.over);
+    let study = shown.scenario.study(1, Sampling::Sobol, ForceEffort::None).unwrap();
+    let kept = (0..128).filter(|&index| study.row(index).trial.judged[0].kept == Some(true)).count();
+    assert!((90..115).contains(&kept), "{kept} of 128");
 }

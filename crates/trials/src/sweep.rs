@@ -12,6 +12,8 @@ use crate::trial::Bench;
 
 /// Most values of one axis.
 pub const MOST_VALUES: usize = 10_000;
+/// Most combinations of a sweep, whose results are all held.
+pub const MOST_COMBINATIONS: u64 = 100_000;
 
 /// A number and the values that it takes.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +39,17 @@ pub enum AxisError {
         /// The value.
         value: f64,
     },
+}
+
+/// Why there is no such sweep.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SweepError {
+    /// It has more combinations than can be held.
+    #[error("{0} combinations are too many; write fewer values, at most {MOST_COMBINATIONS} combinations")]
+    TooMany(u64),
+    /// Both axes are of one number.
+    #[error("{0} is on both axes; name another key")]
+    Twice(String),
 }
 
 impl Axis {
@@ -81,8 +94,20 @@ pub struct Sweep {
 
 impl Sweep {
     /// A sweep of a door.
-    pub fn new(door: &Door, axes: Vec<Axis>, bench: Bench) -> Self {
-        Self { door: door.given().clone(), axes, bench }
+    ///
+    /// # Errors
+    /// More combinations than can be held, or one number on two axes.
+    pub fn new(door: &Door, axes: Vec<Axis>, bench: Bench) -> Result<Self, SweepError> {
+        let count = axes.iter().fold(1u64, |count, axis| count.saturating_mul(axis.values.len() as u64));
+        if count > MOST_COMBINATIONS {
+            return Err(SweepError::TooMany(count));
+        }
+        if let [first, second] = axes.as_slice()
+            && first.settable == second.settable
+        {
+            return Err(SweepError::Twice(first.settable.key()));
+        }
+        Ok(Self { door: door.given().clone(), axes, bench })
     }
 
     /// How many combinations there are.
@@ -156,7 +181,7 @@ mod tests {
         let bench = Bench::new(&door, Vec::new(), &[], 0.1, ForceEffort::None);
         let axes =
             vec![axis("leaf.mass", 60.0, 80.0, 2).unwrap(), axis("closing.speed", 0.2, 0.3, 3).unwrap()];
-        let sweep = Sweep::new(&door, axes, bench);
+        let sweep = Sweep::new(&door, axes.clone(), bench.clone()).unwrap();
         let mut rows = Vec::new();
         sweep.run(2, &AtomicBool::new(false), |row| {
             rows.push(row);
@@ -168,5 +193,14 @@ mod tests {
         // energy of a leaf goes with its mass, top speed with the speed set
         let top = |n: usize| rows[n].trial.get(Figure::TopSpeedClosing).unwrap();
         assert!((top(4) - 0.25).abs() < 0.02 && (top(1) - 0.25).abs() < 0.02);
+
+        let twice = vec![axes[0].clone(), axes[0].clone()];
+        assert_eq!(
+            Sweep::new(&door, twice, bench.clone()).unwrap_err(),
+            SweepError::Twice("leaf.mass".to_owned())
+        );
+        let many =
+            vec![axis("leaf.mass", 60.0, 80.0, 1000).unwrap(), axis("closing.speed", 0.2, 0.3, 101).unwrap()];
+        assert_eq!(Sweep::new(&door, many, bench).unwrap_err(), SweepError::TooMany(101_000));
     }
 }

@@ -212,14 +212,15 @@ impl Gathered {
             let mut record = csv::StringRecord::new();
             loop {
                 // the reader counts from behind the first line
-                let line = lines.position().line() + 1;
-                let broken = |index, why| PartError::Row { file: file(), line, index, why };
-                if !lines
-                    .read_record(&mut record)
-                    .map_err(|_| broken(wanted.start, "it is no line of CSV"))?
-                {
+                let line = |at: Option<&csv::Position>| at.map_or(0, |at| at.line() + 1);
+                let broken_at = |line, index, why| PartError::Row { file: file(), line, index, why };
+                if !lines.read_record(&mut record).map_err(|error| {
+                    broken_at(line(error.position()), wanted.start, "it is no line of CSV")
+                })? {
                     break;
                 }
+                let here = line(record.position());
+                let broken = |index, why| broken_at(here, index, why);
                 let index = wanted.next().ok_or_else(|| broken(wanted.end, "there is no more to come"))?;
                 let row = read(&record, &columns).ok_or_else(|| broken(index, "it has other columns"))?;
                 if row.index != index {

@@ -2,11 +2,12 @@
 
 use tautleaf_physics::{Figure, Judge, Limit};
 use tautleaf_trials::spread::{
-    HISTOGRAM_PARTS, LimitFindings, PERCENTILES, Probability, Sampling, Statistics, chance_correlation,
+    HISTOGRAM_PARTS, LimitFindings, Probability, Sampling, Statistics, chance_correlation,
 };
+use unicode_width::UnicodeWidthStr;
 
 use super::{SpreadReport, shape_in_words};
-use crate::columns::{Side, aligned, folded};
+use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::force_text::HEIGHTS;
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted};
@@ -95,7 +96,7 @@ impl SpreadReport<'_> {
             }
             // what is asked may be long: it has a line of its own where it does not fit
             let mut table = aligned(&rows, &SIDES);
-            if table.iter().any(|line| line.chars().count() + 2 > crate::columns::WIDTH) {
+            if table.iter().any(|line| line.width() + 2 > WIDTH) {
                 let short: Vec<Vec<String>> = rows.iter().map(|row| row[..row.len() - 1].to_vec()).collect();
                 table = aligned(&short, &SIDES);
                 for n in (1..rows.len()).rev() {
@@ -123,26 +124,33 @@ impl SpreadReport<'_> {
             .iter()
             .filter(|(figure, _)| told(*figure))
             .partition(|(_, found)| found.spreads());
-        let mut rows =
-            vec![["", "", "5 %", "median", "95 %", "least", "", "greatest"].map(str::to_owned).to_vec()];
-        for (figure, found) in &spread {
-            let show = |value: f64| {
-                let shown = words::figure_value(*figure, value, system);
-                let (number, unit) = shown.split_once(' ').unwrap_or((&shown, ""));
-                (number.to_owned(), unit.to_owned())
-            };
-            let mut row = vec![figure.label().to_owned(), show(found.mean).1];
-            row.extend(SHOWN.map(|n| show(found.percentiles[n]).0));
-            row.extend([show(found.least).0, drawn(&found.histogram), show(found.greatest).0]);
-            rows.push(row);
-        }
+        let table = |parts: usize| {
+            let mut rows =
+                vec![["", "", "5 %", "median", "95 %", "least", "", "greatest"].map(str::to_owned).to_vec()];
+            for (figure, found) in &spread {
+                let show = |value: f64| {
+                    let shown = words::figure_value(*figure, value, system);
+                    let (number, unit) = shown.split_once(' ').unwrap_or((&shown, ""));
+                    (number.to_owned(), unit.to_owned())
+                };
+                let mut row = vec![figure.label().to_owned(), show(found.mean).1];
+                row.extend(SHOWN.map(|n| show(found.percentiles[n]).0));
+                row.extend([show(found.least).0, drawn(&found.histogram, parts), show(found.greatest).0]);
+                rows.push(row);
+            }
+            rows
+        };
         let mut sides = [Side::Right; 8];
         (sides[0], sides[1], sides[6], sides[7]) = (Side::Left, Side::Left, Side::Left, Side::Left);
         let mut lines = Vec::new();
         if !spread.is_empty() {
             let title = "Figures, and how they spread from least to greatest";
             lines.extend([String::new(), paint(palette.heading, title)]);
-            lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+            let fits = |lines: &[String]| lines.iter().all(|line| line.width() + 2 <= WIDTH);
+            let wide = aligned(&table(HISTOGRAM_PARTS), &sides);
+            // a coarser histogram where there is no room for the finer one
+            let fitting = if fits(&wide) { wide } else { aligned(&table(HISTOGRAM_PARTS / 2), &sides) };
+            lines.extend(fitting.into_iter().map(|line| format!("  {line}")));
         }
         let still: Vec<String> = still
             .iter()
@@ -312,8 +320,10 @@ fn signed_rank(rank: f64) -> String {
     if rank > 0.0 { format!("+{text}") } else { text }
 }
 
-/// A histogram as a row of blocks, as high as the counts.
-fn drawn(histogram: &[u64]) -> String {
+/// A histogram as a row of so many blocks, as high as the counts.
+fn drawn(histogram: &[u64], parts: usize) -> String {
+    let histogram: Vec<u64> =
+        histogram.chunks(histogram.len().div_ceil(parts)).map(|joined| joined.iter().sum()).collect();
     let top = histogram.iter().copied().max().unwrap_or(0).max(1) as f64;
     let block = |&count: &u64| {
         if count == 0 {
@@ -323,10 +333,8 @@ fn drawn(histogram: &[u64]) -> String {
         HEIGHTS[height.clamp(1, HEIGHTS.len()) - 1]
     };
     let drawn: String = histogram.iter().map(block).collect();
-    format!("{drawn:<HISTOGRAM_PARTS$}")
+    format!("{drawn:<parts$}")
 }
-
-const _: () = assert!(PERCENTILES.len() == 7);
 
 #[cfg(test)]
 mod tests {
@@ -343,8 +351,10 @@ mod tests {
     fn a_histogram_is_as_high_as_its_counts_and_shows_single_ones() {
         let mut histogram = vec![0; HISTOGRAM_PARTS];
         (histogram[0], histogram[3], histogram[5]) = (1, 800, 400);
-        let drawn: Vec<char> = drawn(&histogram).chars().collect();
+        let coarse = drawn(&histogram, HISTOGRAM_PARTS / 2);
+        let drawn: Vec<char> = drawn(&histogram, HISTOGRAM_PARTS).chars().collect();
         assert_eq!((drawn[0], drawn[1], drawn[3], drawn[5]), ('▁', ' ', '█', '▄'));
         assert_eq!(drawn.len(), HISTOGRAM_PARTS);
+        assert_eq!(coarse.chars().collect::<Vec<char>>(), ['▁', '█', '▄', ' ', ' ', ' ', ' ', ' ']);
     }
 }

@@ -4,12 +4,14 @@ mod axis;
 mod draw;
 mod limit_lines;
 mod panels;
+mod sweep;
 mod tones;
 
 use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
 use plotters::prelude::SVGBackend;
 use tautleaf_physics::Outcome;
 
+pub use sweep::draw as sweep;
 pub use tones::draw as tones;
 
 use crate::judged::Judged;
