@@ -62,16 +62,16 @@ fn a_linear_response_has_the_variance_of_what_it_follows() {
     let spread = Spread { key: "controller.hold_open".to_owned(), shape, least: None, most: None };
     let limit = limit_key("hold_open_min").unwrap().set_to(2.6, "s", Judge::Limit);
     let study = only(Parameters::default(), vec![limit], spread, Sampling::Random);
-    let found = findings(&study, 2000);
+    let found = findings(&study, 1000);
     let held = &found.figures.iter().find(|(figure, _)| *figure == Figure::HoldOpen).unwrap().1;
-    // the standard error of the mean is 0.019 s, that of the variance 2 % (kurtosis 1.8)
-    assert!((held.mean - 3.5).abs() < 0.06, "{held:?}");
-    assert!((held.deviation.powi(2) / 0.75 - 1.0).abs() < 0.06, "{held:?}");
+    // the standard error of the mean is 0.027 s, that of the variance 2.8 % (kurtosis 1.8)
+    assert!((held.mean - 3.5).abs() < 0.09, "{held:?}");
+    assert!((held.deviation.powi(2) / 0.75 - 1.0).abs() < 0.09, "{held:?}");
     assert!((held.rank_correlations[0].unwrap() - 1.0).abs() < 1e-3, "{held:?}");
     assert!(held.first_order[0].unwrap() > 0.995, "{held:?}");
     // four fifths are open for at least 2.6 s
     let kept = &found.limits[0].kept;
-    assert!(kept.from < 0.8 && 0.8 < kept.to && kept.to - kept.from < 0.04, "{kept:?}");
+    assert!(kept.from < 0.8 && 0.8 < kept.to && kept.to - kept.from < 0.06, "{kept:?}");
 }
 
 /// Peak energy rises with mass alone, so the limit is kept by exactly those doors that are lighter than the one that
