@@ -22,9 +22,7 @@ pub mod presets;
 pub mod resolved;
 pub mod rows;
 pub mod samples;
-mod spread;
 pub mod svg;
-mod sweep;
 pub mod table;
 mod trials;
 mod verdict_text;
@@ -35,9 +33,7 @@ mod workbench;
 
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
-pub use trials::{AdviceReport, in_site_words};
-pub use spread::SpreadReport;
-pub use sweep::SweepReport;
+pub use trials::{AdviceReport, SpreadReport, SweepReport, in_site_words};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

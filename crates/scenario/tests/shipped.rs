@@ -307,6 +307,9 @@ fn a_leaf_hung_unevenly_leans_and_loads_one_hanger() {
     assert!((hung.at_rest_n.iter().sum::<f64>() - 120.0 * 9.80665).abs() < 1e-6);
     assert!((hung.gap_m - 2.4 * 0.003 / 0.5).abs() < 1e-9);
     assert_eq!(shown.over, ["greatest_hanger_load_max"]);
+}
+
+#[test]
 fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
     let shown = shown("energy-by-chance.toml");
     assert!(shown.over.is_empty(), "{:?}", shown.over);

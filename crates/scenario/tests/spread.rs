@@ -42,7 +42,7 @@ const BROKEN: &[(&str, &str, &str)] = &[
     ("[[spread]]\nkey = \"banana\"\nshape = \"fixed\"", "door.toml:7: spread.key: ", "tautleaf resolve"),
     ("[[spread]]\nkey = 5\nshape = \"fixed\"", "door.toml:7: spread.key: found 5", "in quotes"),
     ("[[spread]]\nkey = \"obstacle.gap\"\nshape = \"fixed\"", "door.toml:7: spread.key: ", "write a section [obstacle]"),
-    ("[[spread]]\nkey = \"force.2.drag\"\nshape = \"fixed\"", "door.toml:7: spread.key: ", "this door has 1 forces"),
+    ("[[spread]]\nkey = \"force.2.drag\"\nshape = \"fixed\"", "door.toml:7: spread.key: ", "this door has 1 of [[force]]"),
     ("[[spread]]\nkey = \"leaf.mass\"\nshape = \"bell\"", "door.toml:8: spread.shape: found \"bell\"", "\"normal\""),
     ("[[spread]]\nkey = \"leaf.mass\"\nshape = \"normal\"\ndeviaton = \"2 kg\"", "door.toml:6: spread.deviation: is missing", "did you mean \"deviation\"?"),
     ("[[spread]]\nkey = \"leaf.mass\"\nshape = \"normal\"\ndeviation = \"2\"", "door.toml:9: spread.deviation: \"2\" has no unit", "such as \"80 kg\""),

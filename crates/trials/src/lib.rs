@@ -24,6 +24,5 @@ pub use row::{Row, figures_of, names_of};
 pub use settable::{NoSuchNumber, Settable};
 pub use settings::{Setting, Turn, settings_for};
 pub use site::{SITE, SiteSetting};
-pub use sweep::{Axis, AxisError, MOST_VALUES, Sweep};
 pub use sweep::{Axis, AxisError, MOST_COMBINATIONS, MOST_VALUES, Sweep, SweepError};
 pub use trial::{Bench, Ended, ForceEffort, Judged, Trial, force_test_for};

@@ -242,7 +242,7 @@ mod tests {
             errors,
             [
                 SpreadError::Key(NoSuchNumber::Unknown),
-                SpreadError::Key(NoSuchNumber::NoPart { part: "obstacle" }),
+                SpreadError::Key(NoSuchNumber::NoPart { part: "obstacle".to_owned() }),
                 SpreadError::Impossible { value: -0.1 },
                 SpreadError::NoMiddle,
                 SpreadError::Shape(ShapeError::Peak),
