@@ -236,12 +236,15 @@ pub(crate) struct TrialOuts {
     /// Answer with one JSON object, to standard output or a file
     #[arg(long, value_name = "OUT", num_args = 0..=1, default_missing_value = "-")]
     pub json: Option<PathBuf>,
+    /// Write every run as a row of Parquet, SI; where it is from stands in its metadata
+    #[arg(long, value_name = "OUT")]
+    pub parquet: Option<PathBuf>,
 }
 
 impl TrialOuts {
     /// Those that were asked for.
     pub fn all(&self) -> impl Iterator<Item = &PathBuf> {
-        [&self.csv, &self.json].into_iter().flatten()
+        [&self.csv, &self.json, &self.parquet].into_iter().flatten()
     }
 
     /// Whether something other than text goes to standard output.
@@ -290,7 +293,7 @@ pub(crate) struct SpreadArgs {
     #[arg(long, value_name = "HOW", default_value = "random", value_parser = sampling)]
     pub sampling: Sampling,
     /// Only part K of N, for `tautleaf gather`
-    #[arg(long, value_name = "K/N", value_parser = part, requires = "csv", conflicts_with = "json")]
+    #[arg(long, value_name = "K/N", value_parser = part, requires = "csv", conflicts_with_all = ["json", "parquet"])]
     pub part: Option<(u64, u64)>,
     /// Leave the force test out: limits on closing force are not judged
     #[arg(long)]

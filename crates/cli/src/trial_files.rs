@@ -5,7 +5,7 @@ use std::io::{self, BufWriter, ErrorKind, Write};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
-use tautleaf_report::rows::{Columns, CsvRows, Provenance, RowsError};
+use tautleaf_report::rows::{Columns, CsvRows, ParquetRows, Provenance, RowsError};
 use tautleaf_trials::{BLOCK, Row};
 
 use crate::args::TrialOuts;
@@ -13,9 +13,12 @@ use crate::failure::Failure;
 use crate::input::is_dash;
 use crate::run::spare_the_door_file;
 
+type Out = Box<dyn Write + Send>;
+
 /// The files that were asked for.
 pub(crate) struct TrialFiles {
-    csv: Option<(PathBuf, CsvRows<Box<dyn Write>>)>,
+    csv: Option<(PathBuf, CsvRows<Out>)>,
+    parquet: Option<(PathBuf, ParquetRows<Out>)>,
     unflushed: u64,
 }
 
@@ -32,44 +35,50 @@ impl TrialFiles {
             spare_the_door_file(door, out)?;
         }
         let csv = outs.csv.as_ref().map(|path| {
-            let rows = CsvRows::begin(open(path)?, from, columns.clone())
-                .map_err(|error| not_written(path, error))?;
-            Ok::<_, Failure>((path.clone(), rows))
+            let rows = CsvRows::begin(open(path)?, from, columns.clone());
+            rows.map(|rows| (path.clone(), rows)).map_err(|error| not_written(path, error))
         });
-        Ok(Self { csv: csv.transpose()?, unflushed: 0 })
+        let parquet = outs.parquet.as_ref().map(|path| {
+            let rows = ParquetRows::begin(open(path)?, from, columns.clone());
+            rows.map(|rows| (path.clone(), rows)).map_err(|error| not_written(path, error))
+        });
+        Ok(Self { csv: csv.transpose()?, parquet: parquet.transpose()?, unflushed: 0 })
     }
 
     /// One more row. Breaks off where whoever reads it has seen enough.
     pub fn row(&mut self, row: &Row) -> Result<ControlFlow<()>, Failure> {
         self.unflushed += 1;
-        if let Some((path, csv)) = &mut self.csv {
-            let mut written = csv.row(row);
-            // so that a program that is killed leaves what it did
-            if written.is_ok() && self.unflushed >= BLOCK {
-                written = csv.flush();
-            }
-            if let Err(error) = written {
-                return heard(path, error);
-            }
-        }
-        if self.unflushed >= BLOCK {
+        // so that a program that is killed leaves what it did
+        let flush = self.unflushed >= BLOCK;
+        if flush {
             self.unflushed = 0;
         }
-        Ok(ControlFlow::Continue(()))
+        let mut flow = ControlFlow::Continue(());
+        if let Some((path, csv)) = &mut self.csv {
+            let written = csv.row(row).and_then(|()| if flush { csv.flush() } else { Ok(()) });
+            flow = heard(path, written)?;
+        }
+        if let Some((path, parquet)) = &mut self.parquet
+            && heard(path, parquet.row(row))?.is_break()
+        {
+            flow = ControlFlow::Break(());
+        }
+        Ok(flow)
     }
 
     /// Ends them.
     pub fn finish(self) -> Result<(), Failure> {
-        if let Some((path, mut csv)) = self.csv
-            && let Err(error) = csv.flush()
-        {
-            let _ = heard(&path, error)?;
+        let csv = self.csv.map(|(path, mut csv)| (path, csv.flush()));
+        let parquet = self.parquet.map(|(path, parquet)| (path, parquet.finish()));
+        for (path, written) in csv.into_iter().chain(parquet) {
+            // there is nothing left to break off
+            let _ = heard(&path, written)?;
         }
         Ok(())
     }
 }
 
-fn open(path: &Path) -> Result<Box<dyn Write>, Failure> {
+fn open(path: &Path) -> Result<Out, Failure> {
     if is_dash(path) {
         return Ok(Box::new(BufWriter::new(io::stdout())));
     }
@@ -82,10 +91,12 @@ fn not_written(path: &Path, error: RowsError) -> Failure {
 }
 
 /// A reader that has seen enough is no failure.
-fn heard(path: &Path, error: RowsError) -> Result<ControlFlow<()>, Failure> {
-    if is_dash(path) && error.io_kind() == Some(ErrorKind::BrokenPipe) {
-        Ok(ControlFlow::Break(()))
-    } else {
-        Err(not_written(path, error))
+fn heard(path: &Path, written: Result<(), RowsError>) -> Result<ControlFlow<()>, Failure> {
+    match written {
+        Ok(()) => Ok(ControlFlow::Continue(())),
+        Err(error) if is_dash(path) && error.io_kind() == Some(ErrorKind::BrokenPipe) => {
+            Ok(ControlFlow::Break(()))
+        }
+        Err(error) => Err(not_written(path, error)),
     }
 }

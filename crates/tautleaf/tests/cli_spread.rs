@@ -32,11 +32,16 @@ fn one_thread_and_two_and_one_part_and_five_give_the_same_bytes() {
         assert_eq!((answer.code, answer.out.as_str()), (0, ""), "{}", answer.err);
     }
     let (csv, json) = (folder.path("whole.csv"), folder.path("whole.json"));
+    let parquet = ["whole", "one"].map(|name| folder.path(&format!("{name}.parquet")));
     let shuffled = [3, 0, 4, 2, 1].map(|n| parts[n].as_str());
     let answer = tautleaf(&[&["gather"], &shuffled[..], &["--csv", &csv, "--json", &json]].concat());
     assert_eq!(answer.code, 0, "{}", answer.err);
     let read = |path: &str| fs::read_to_string(path).expect("it was written");
     assert_eq!((answer.out, read(&csv), read(&json)), alone);
+    tautleaf(&[&["gather"], &shuffled[..], &["--parquet", &parquet[0]]].concat());
+    tautleaf(&["spread", &door, "--runs", "300", "--parquet", &parquet[1]]);
+    let [whole, one] = parquet.map(|path| fs::read(path).expect("it was written"));
+    assert!(whole.starts_with(b"PAR1") && whole == one);
 }
 
 #[test]

@@ -52,7 +52,8 @@ pub struct Trial {
 pub struct Judged {
     /// Whether it was kept; `None`: not judged.
     pub kept: Option<bool>,
-    /// Fraction of the allowed value that is left; negative: over by that much.
+    /// Fraction of the allowed value that is left; negative: over by that much. `None`: not judged, or nothing at
+    /// all is allowed.
     pub margin: Option<f64>,
 }
 
@@ -105,7 +106,8 @@ impl Bench {
                 Outcome::Over => Some(false),
                 Outcome::NotJudged => None,
             },
-            margin: verdict.margin,
+            // where nothing at all is allowed there is no fraction of it
+            margin: verdict.margin.filter(|margin| margin.is_finite() && verdict.allowed != Some(0.0)),
         });
         Trial {
             ended: if run.finished { Ended::Done } else { Ended::Unfinished },

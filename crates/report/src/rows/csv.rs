@@ -16,6 +16,9 @@ pub enum RowsError {
     /// What the writer of CSV says.
     #[error(transparent)]
     Csv(#[from] csv::Error),
+    /// What the writer of Parquet says.
+    #[error(transparent)]
+    Parquet(#[from] parquet::errors::ParquetError),
     /// What the writer of JSON says.
     #[error(transparent)]
     Json(#[from] serde_json::Error),
@@ -31,6 +34,10 @@ impl RowsError {
                 _ => None,
             },
             Self::Json(error) => error.io_error_kind(),
+            Self::Parquet(parquet::errors::ParquetError::External(error)) => {
+                error.downcast_ref::<io::Error>().map(io::Error::kind)
+            }
+            Self::Parquet(_) => None,
         }
     }
 }

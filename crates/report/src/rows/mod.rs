@@ -1,6 +1,7 @@
 //! Rows of many trials, one a trial: as CSV, to be read again, and as Parquet.
 
 mod csv;
+mod parquet;
 mod part;
 
 use serde::{Deserialize, Serialize};
@@ -10,6 +11,7 @@ use tautleaf_trials::spread::{Sampling, Study};
 use tautleaf_trials::{Bench, Ended, ForceEffort, Sweep, figures_of, names_of};
 
 pub use self::csv::{CsvRows, RowsError};
+pub use self::parquet::ParquetRows;
 pub use self::part::{Gathered, Part, PartError, gather};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 

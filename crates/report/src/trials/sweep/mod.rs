@@ -80,8 +80,9 @@ impl<'a> SweepReport<'a> {
 ///
 /// Of a limit that asks for at least so much, it is what is asked over what there is.
 pub(crate) fn used(limit: &Limit, judged: &Judged) -> Option<f64> {
-    let margin = judged.margin?;
-    let used = match judged.kept? {
+    let kept = judged.kept?;
+    let Some(margin) = judged.margin else { return Some(if kept { 0.0 } else { f64::INFINITY }) };
+    let used = match kept {
         kept if words::is_least(&limit.rule) => {
             let share = 1.0 / (1.0 + margin);
             if kept {
