@@ -55,6 +55,10 @@ pub(crate) enum Command {
     Sweep(SweepArgs),
     /// Join the parts of a tolerance study to what one run would have given
     Gather(GatherArgs),
+    /// Choose a drive and a belt: which of a catalogue do, with which settings, and why the others do not
+    Choose(ChooseArgs),
+    /// List the drives and belts that there are to choose from
+    Catalogue(CatalogueArgs),
     /// Find everything that is wrong or unusual in door files
     Check(CheckArgs),
     /// Write a door file to start from, with every key explained
@@ -370,6 +374,71 @@ pub(crate) struct GatherArgs {
     pub parts: Vec<PathBuf>,
     #[command(flatten)]
     pub outs: TrialOuts,
+}
+
+const CHOOSE_EXAMPLES: &str = "\
+Examples:
+  tautleaf choose shop.toml                          every drive with every belt, the smallest that does first
+  tautleaf choose shop.toml --rank energy            ranked by energy a cycle instead
+  tautleaf choose shop.toml --catalogue my-drives    with your own files beside the program's
+  tautleaf choose shop.toml --out chosen.toml        and the door file with what ranks first
+  tautleaf choose shop.toml --map \"worm 15:1, 60 W\" --svg map.svg
+                                                     what one drive moves in which closing time
+
+The limits of the door file say what is wanted: opening_time_max, closing_time_max, force, energy,
+acceleration, opening by hand; section [duty] how often. Without limits on time the door has to be as
+fast as its present settings ask for.
+
+Exit code: 0 some drive does, 1 none does, 2 could not run, 130 stopped with Ctrl-C, what was done is kept.";
+
+#[derive(Debug, Args)]
+#[command(after_help = CHOOSE_EXAMPLES)]
+pub(crate) struct ChooseArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// Folder of catalogue files of your own, beside the drives and belts of the program
+    #[arg(long, value_name = "DIR")]
+    pub catalogue: Option<PathBuf>,
+    /// What those that do are ranked by
+    #[arg(long, value_name = "RULE", default_value = "smallest", value_parser = ["smallest", "margin", "energy", "cool"])]
+    pub rank: String,
+    /// List every pair of drive and belt, not the best belt of each drive alone
+    #[arg(long, conflicts_with = "map")]
+    pub all: bool,
+    /// Map one drive instead: leaf mass against closing time. Its name, or a part that no other has
+    #[arg(long, value_name = "DRIVE")]
+    pub map: Option<String>,
+    /// Belt of the map; otherwise that of the door
+    #[arg(long, value_name = "BELT", requires = "map")]
+    pub belt: Option<String>,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+    /// Write a picture: what each drive has left, or the map
+    #[arg(long, value_name = "OUT")]
+    pub svg: Option<PathBuf>,
+    /// Write the door file with the drive, belt and settings that rank first
+    #[arg(long, value_name = "OUT", conflicts_with = "map")]
+    pub out: Option<PathBuf>,
+}
+
+const CATALOGUE_EXAMPLES: &str = "\
+Examples:
+  tautleaf catalogue
+  tautleaf catalogue --catalogue my-drives           your own among them, checked
+  tautleaf catalogue --json                          every number of each, in SI
+
+Exit code: 0 done, 2 a file is wrong.";
+
+#[derive(Debug, Args)]
+#[command(after_help = CATALOGUE_EXAMPLES)]
+pub(crate) struct CatalogueArgs {
+    /// Folder of catalogue files of your own
+    #[arg(long, value_name = "DIR")]
+    pub catalogue: Option<PathBuf>,
+    /// Answer with one JSON object, SI units beside the numbers
+    #[arg(long)]
+    pub json: bool,
 }
 
 const CHECK_EXAMPLES: &str = "\

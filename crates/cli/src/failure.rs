@@ -55,6 +55,10 @@ pub(crate) enum Failure {
     TwoAnswers,
     #[error("standard output cannot be written: {0}")]
     Output(io::Error),
+    #[error("{} {what} \"{name}\"; {known}", if *.several { "more than one" } else { "there is no" })]
+    NotOne { what: &'static str, name: String, several: bool, known: String },
+    #[error("no drive does, so that {path} was not written; the answer says what each is short of", path = .path.display())]
+    NothingToWrite { path: PathBuf },
     #[error("there is no preset \"{name}\"; there are {known}")]
     NoPreset { name: String, known: String },
     #[error("{0}\n`tautleaf --help` lists what works without a window")]

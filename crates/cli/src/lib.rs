@@ -6,7 +6,9 @@
 mod advise;
 mod args;
 mod belt;
+mod catalogue;
 mod check;
+mod choose;
 mod failure;
 mod force;
 mod gather;
@@ -82,6 +84,8 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Spread(spread_args)) => spread::run(&spread_args, &mut output),
         Some(Command::Sweep(sweep_args)) => sweep::run(&sweep_args, &mut output),
         Some(Command::Gather(gather_args)) => gather::run(&gather_args, &mut output),
+        Some(Command::Choose(choose_args)) => choose::run(&choose_args, &mut output),
+        Some(Command::Catalogue(catalogue_args)) => catalogue::run(&catalogue_args, &mut output),
         Some(Command::Check(check_args)) => check::run(&check_args, &mut output),
         Some(Command::New(new_args)) => new::run(&new_args, &mut output),
         Some(Command::Resolve(resolve_args)) => resolve::run(&resolve_args, &mut output),

@@ -27,10 +27,15 @@ pub(crate) struct Progress(ProgressBar);
 
 impl Progress {
     pub fn of(runs: u64) -> Self {
-        let bar = ProgressBar::with_draw_target(Some(runs), ProgressDrawTarget::stderr());
-        let style = ProgressStyle::with_template(
-            "{bar:40} {pos} of {len} runs, {eta} left; Ctrl-C stops and keeps them",
-        );
+        Self::counting(runs, "runs")
+    }
+
+    /// The same for something else that is counted.
+    pub fn counting(count: u64, what: &str) -> Self {
+        let bar = ProgressBar::with_draw_target(Some(count), ProgressDrawTarget::stderr());
+        let style = ProgressStyle::with_template(&format!(
+            "{{bar:40}} {{pos}} of {{len}} {what}, {{eta}} left; Ctrl-C stops and keeps them",
+        ));
         if let Ok(style) = style {
             bar.set_style(style);
         }
@@ -39,6 +44,12 @@ impl Progress {
 
     pub fn step(&self) {
         self.0.inc(1);
+    }
+
+    /// So much is done of so much.
+    pub fn at(&self, done: usize, all: usize) {
+        self.0.set_length(all as u64);
+        self.0.set_position(done as u64);
     }
 }
 

@@ -40,43 +40,80 @@ pub fn opening_force_shorted_n(door: &Door) -> Option<f64> {
 }
 
 fn forces(door: &Door, brake_n: f64, speed: f64) -> Option<Vec<(f64, f64)>> {
-    let (p, derived) = (door.parameters(), door.derived());
-    let back = derived.back_driving_efficiency;
+    let p = door.parameters();
+    let back = door.derived().back_driving_efficiency;
     if back <= 0.0 {
         return None;
     }
-    let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
-    let rotor = p.motor.rotor_friction_n_m * p.gear.ratio / door.ring().radius_m;
-    // At each pulley the two strands add up to twice the installed tension, as near as their stiffness is equal.
-    let bearing_drag = bearing * 2.0 * p.belt.tension_n + p.pulleys.drag_n;
-    let belt = bearing_drag + (bearing_drag + rotor + brake_n) / back;
-    let leaves: f64 = door
-        .ring()
-        .leaves
-        .iter()
-        .map(|leaf| {
-            let weight = leaf.mass_kg * G;
-            let breakaway = if speed == 0.0 { p.rollers.breakaway } else { 1.0 };
-            let rolling = p.rollers.resistance * breakaway * weight;
-            let viscous = p.rollers.viscous_n_s_per_m * speed;
-            let sideways = p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
-            let slope = leaf.uphill * weight * p.rail.slope;
-            // the slow leaf of a telescopic door goes half the way
-            leaf.ratio
-                * (rolling
-                    + leaf.ratio * viscous
-                    + second_pulleys_n(p, leaf)
-                    + p.seal.brush_n_per_m * p.leaf.height_m
-                    + sideways
-                    + slope)
-        })
-        .sum();
+    let breakaway = if speed == 0.0 { p.rollers.breakaway } else { 1.0 };
+    let (drag, rotor) = drive_friction_n(door);
+    let even = leaves_n(door, 1.0, breakaway, speed) + drag + (drag + rotor + brake_n) / back;
     let hangings = hangings(door);
-    let at = |x: f64| {
-        let (push, drag) = standing_forces(door, x);
-        (x, (leaves + belt + drag - push - rail_force_n(&hangings, x)).max(0.0))
-    };
+    let at = |x: f64| (x, (even + listed_n(door, &hangings, 1.0, x)).max(0.0));
     Some(along_the_stroke(door, &hangings).map(at).collect())
+}
+
+/// What resists a door that moves at a steady speed, seen at the rim of the drive pulley, N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Resistance {
+    /// Leaves, listed forces, rail and return pulley: what the belt has to pull, through the gear.
+    pub pulled_n: f64,
+    /// Bearing of the drive pulley and friction of the rotor: what the motor has to turn beside it.
+    pub turned_n: f64,
+}
+
+/// Steady resistance on the way open or closed, at a speed in m/s.
+///
+/// ```text
+/// pulled = sum(rolling + F_v v + brush + guide +- slope) +- listed + rail + F_r        turned = F_d     (DEVELOPERS.md, eq. 13)
+/// ```
+///
+/// Listed forces that always act, and an uneven rail, count where along the stroke they are worst.
+pub fn running_resistance(door: &Door, opening: bool, speed_m_per_s: f64) -> Resistance {
+    let way = if opening { 1.0 } else { -1.0 };
+    let (drag, rotor) = drive_friction_n(door);
+    let hangings = hangings(door);
+    let listed = along_the_stroke(door, &hangings).map(|x| listed_n(door, &hangings, way, x));
+    Resistance {
+        pulled_n: leaves_n(door, way, 1.0, speed_m_per_s) + listed.fold(f64::NEG_INFINITY, f64::max) + drag,
+        turned_n: drag + rotor,
+    }
+}
+
+/// Drag of each pulley, and friction of the rotor at the rim, N.
+fn drive_friction_n(door: &Door) -> (f64, f64) {
+    let p = door.parameters();
+    let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
+    // At each pulley the two strands add up to twice the installed tension, as near as their stiffness is equal.
+    let drag = bearing * 2.0 * p.belt.tension_n + p.pulleys.drag_n;
+    (drag, p.motor.rotor_friction_n_m * p.gear.ratio / door.ring().radius_m)
+}
+
+/// What resists all leaves on an even rail on one way, +1 open, -1 closed, N.
+fn leaves_n(door: &Door, way: f64, breakaway: f64, speed: f64) -> f64 {
+    let p = door.parameters();
+    let one = |leaf: &RingLeaf| {
+        let weight = leaf.mass_kg * G;
+        let rolling = p.rollers.resistance * breakaway * weight;
+        let viscous = p.rollers.viscous_n_s_per_m * speed;
+        let sideways = p.guide.friction * weather::guide_load_n(p, leaf.mass_kg);
+        let slope = way * leaf.uphill * weight * p.rail.slope;
+        // the slow leaf of a telescopic door goes half the way
+        leaf.ratio
+            * (rolling
+                + leaf.ratio * viscous
+                + second_pulleys_n(p, leaf)
+                + p.seal.brush_n_per_m * p.leaf.height_m
+                + sideways
+                + slope)
+    };
+    door.ring().leaves.iter().map(one).sum()
+}
+
+/// What listed forces and an uneven rail resist on one way with every leaf at x, N.
+fn listed_n(door: &Door, hangings: &[(Hanging, f64)], way: f64, x: f64) -> f64 {
+    let (push, drag) = standing_forces(door, x);
+    drag - way * (push + rail_force_n(hangings, x))
 }
 
 /// Pull of slope and listed forces beyond what friction at rest holds, power off, worst place, N; 0: the door stays where it is.
@@ -87,14 +124,12 @@ pub fn drift_force_n(door: &Door) -> f64 {
 /// The same at places all along the stroke: opening of the leaf, m, and pull, N; 0: it stays there.
 pub fn drift_forces_n(door: &Door) -> Vec<(f64, f64)> {
     let p = door.parameters();
-    let bearing = p.pulleys.bearing_friction * p.pulleys.bearing_diameter_ratio;
-    let bearing_drag = bearing * 2.0 * p.belt.tension_n + p.pulleys.drag_n;
-    let rotor = p.motor.rotor_friction_n_m * p.gear.ratio / door.ring().radius_m;
     let back = door.derived().back_driving_efficiency;
     if back <= 0.0 {
         return vec![(0.0, 0.0)];
     }
-    let (mut pull, mut held) = (0.0, bearing_drag + (bearing_drag + rotor) / back);
+    let (drag, rotor) = drive_friction_n(door);
+    let (mut pull, mut held) = (0.0, drag + (drag + rotor) / back);
     for leaf in &door.ring().leaves {
         let weight = leaf.mass_kg * G;
         pull -= leaf.ratio * leaf.uphill * weight * p.rail.slope;

@@ -12,6 +12,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod choose;
 mod columns;
 mod figures_text;
 mod force_text;
@@ -31,6 +32,7 @@ mod way_back;
 pub mod words;
 mod workbench;
 
+pub use choose::{CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, rank_in_words};
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use trials::{AdviceReport, SpreadReport, SweepReport, in_site_words};

@@ -116,7 +116,7 @@ pub fn parse(text: &str, name: &str) -> Result<Scenario, ReadError> {
 }
 
 /// One message for text that is not TOML.
-fn syntax(reading: &mut Reading<'_>, text: &str, error: &toml_edit::TomlError) {
+pub(crate) fn syntax(reading: &mut Reading<'_>, text: &str, error: &toml_edit::TomlError) {
     let line = reading.line_at(error.span());
     let at = error.span().and_then(|span| text.get(span)).map(str::trim).unwrap_or_default();
     let message = error.message();
@@ -141,7 +141,7 @@ fn syntax(reading: &mut Reading<'_>, text: &str, error: &toml_edit::TomlError) {
 }
 
 /// Whether the file is of a schema that can be read.
-fn schema(reading: &mut Reading<'_>, root: &dyn TableLike) -> bool {
+pub(crate) fn schema(reading: &mut Reading<'_>, root: &dyn TableLike) -> bool {
     let entries = reading.entries(root);
     let Some(entry) = entries.iter().find(|entry| entry.name == "schema") else {
         reading.wrong(None, "schema", "is missing", format!("write schema = {SCHEMA} at the top"));
@@ -243,7 +243,7 @@ fn section<T>(
 
 /// The keys of a section. Its lines are noted under `path`.
 #[allow(clippy::too_many_arguments)]
-fn keys<T>(
+pub(crate) fn keys<T>(
     reading: &mut Reading<'_>,
     section: &str,
     path: &str,

@@ -8,8 +8,9 @@ use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, hang_work, tones};
 use tautleaf_physics::{
     CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
 };
-use tautleaf_scenario::{Scenario, limits_of, read, to_text};
+use tautleaf_scenario::{Scenario, catalogue, limits_of, read, to_text};
 use tautleaf_trials::ForceEffort;
+use tautleaf_trials::choose::{Rank, choose};
 use tautleaf_trials::spread::Sampling;
 
 fn folder() -> PathBuf {
@@ -316,4 +317,19 @@ fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
     let study = shown.scenario.study(1, Sampling::Sobol, ForceEffort::None).unwrap();
     let kept = (0..128).filter(|&index| study.row(index).trial.judged[0].kept == Some(true)).count();
     assert!((90..115).contains(&kept), "{kept} of 128");
+}
+
+/// Chosen anew: the drive of the file is over its limit, and the one that ranks first keeps every limit when it is run.
+#[test]
+fn a_heavy_leaf_opens_too_late_on_its_drive_and_in_time_on_the_one_that_is_chosen() {
+    let shown = shown("heavy-leaf-to-choose-for.toml");
+    assert_eq!(shown.over, ["opening_time_max"]);
+    let limits = limits_of(&shown.scenario);
+    let gaps = &shown.scenario.limits.gaps_m;
+    let choice = choose(&shown.door, &limits, gaps, catalogue(), Rank::Smallest, &|_, _| true);
+    let doing = choice.tried.iter().filter(|tried| tried.does()).count();
+    assert!(doing > 20 && choice.tried.len() - doing > 20 && !choice.stopped, "{doing}");
+    let first = choice.tried[0].parameters.as_deref().unwrap().clone();
+    let chosen = run(shown.scenario, Door::try_from(first).unwrap());
+    assert!(chosen.over.is_empty() && chosen.run.finished, "{:?}", chosen.over);
 }

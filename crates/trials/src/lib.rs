@@ -5,6 +5,7 @@
 //! that results do not depend on how the work was shared out.
 
 mod advise;
+pub mod choose;
 mod in_order;
 mod parallel;
 mod remedy;

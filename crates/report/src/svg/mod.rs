@@ -3,6 +3,8 @@
 mod axis;
 mod draw;
 mod limit_lines;
+mod load_map;
+mod margins;
 mod panels;
 mod sweep;
 mod tones;
@@ -11,6 +13,9 @@ use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
 use plotters::prelude::SVGBackend;
 use tautleaf_physics::Outcome;
 
+pub use load_map::draw as load_map;
+pub(crate) use margins::Line;
+pub use margins::draw as margins;
 pub use sweep::draw as sweep;
 pub use tones::draw as tones;
 

@@ -1,0 +1,143 @@
+//! Drives and belts tried on a door, the load map of one drive, and the catalogue, as text, JSON and pictures.
+
+mod bound_words;
+mod catalogue;
+mod json;
+mod load_map;
+mod load_map_text;
+mod text;
+
+use tautleaf_physics::{Door, Limit, Parameters, Problems};
+use tautleaf_scenario::{FileProblem, Scenario, limits_of, to_text};
+use tautleaf_trials::choose::{Catalogue, Choice, Drive, Rank, Tried, Watch, choose};
+
+use crate::svg::Line;
+
+pub use bound_words::{bound_label, in_words};
+pub use catalogue::CatalogueReport;
+pub use load_map::MapReport;
+
+/// The words for what those that do are ranked by.
+pub const RANKS: &[(&str, Rank)] =
+    &[("smallest", Rank::Smallest), ("margin", Rank::Margin), ("energy", Rank::Energy), ("cool", Rank::Cool)];
+
+/// What a word of [`RANKS`] means.
+pub fn rank_in_words(rank: Rank) -> &'static str {
+    match rank {
+        Rank::Smallest => {
+            "the smallest rated power, then the narrowest belt, then the most left of what is tightest"
+        }
+        Rank::Margin => "the most left of what is tightest",
+        Rank::Energy => "the least energy a cycle",
+        Rank::Cool => "the most left of the winding temperature",
+    }
+}
+
+/// Drives and belts tried on the door of a scenario.
+#[derive(Clone, Debug)]
+pub struct ChooseReport<'a> {
+    /// The door file.
+    pub scenario: &'a Scenario,
+    /// The checked door, with the drive that it has.
+    pub door: Door,
+    /// What it is judged by.
+    pub limits: Vec<Limit>,
+    /// The drives and belts.
+    pub catalogue: &'a Catalogue,
+    /// What came of it.
+    pub choice: Choice,
+    /// Whether every pair is listed, and not the best belt of each drive alone.
+    pub every_pair: bool,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+}
+
+impl<'a> ChooseReport<'a> {
+    /// Tries every drive with every belt.
+    ///
+    /// # Errors
+    /// Why the door cannot be built.
+    pub fn of(
+        scenario: &'a Scenario,
+        catalogue: &'a Catalogue,
+        rank: Rank,
+        watch: Watch<'_>,
+    ) -> Result<Self, Problems> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let limits = limits_of(scenario);
+        let choice = choose(&door, &limits, &scenario.limits.gaps_m, catalogue, rank, watch);
+        let warnings = scenario.warnings(&door);
+        Ok(Self { scenario, door, limits, catalogue, choice, every_pair: false, warnings })
+    }
+
+    /// The one that ranks first; `None`: none does.
+    pub fn first(&self) -> Option<&Tried> {
+        self.choice.tried.first().filter(|tried| tried.does())
+    }
+
+    /// The door file with the drive, the belt and the settings that rank first; `None`: none does.
+    pub fn door_file(&self) -> Option<String> {
+        self.first()
+            .and_then(|tried| with(self.scenario, tried.parameters.as_deref()?))
+            .map(|door| to_text(&door))
+    }
+
+    fn drive(&self, tried: &Tried) -> &Drive {
+        &self.catalogue.drives[tried.drive]
+    }
+
+    fn belt_name(&self, tried: &Tried) -> &str {
+        &self.catalogue.belts[tried.belt].name
+    }
+
+    /// The best pair of each drive, in the order of the ranking, with the number of belts that do.
+    fn best_of_each(&self) -> Vec<(&Tried, usize)> {
+        let mut seen = vec![false; self.catalogue.drives.len()];
+        let mut best = Vec::new();
+        for tried in &self.choice.tried {
+            if !std::mem::replace(&mut seen[tried.drive], true) {
+                let mine = |other: &&Tried| other.drive == tried.drive && other.does();
+                best.push((tried, self.choice.tried.iter().filter(mine).count()));
+            }
+        }
+        best
+    }
+
+    /// One line of the picture for each drive.
+    pub(crate) fn lines(&self) -> Vec<Line> {
+        let line = |(tried, _): (&Tried, usize)| {
+            let told = tried.checks.iter().filter(|check| check.bound.tells_what_is_left());
+            let decisive = if tried.does() { tried.tightest() } else { tried.reason() };
+            Line {
+                name: self.drive(tried).name.clone(),
+                does: tried.does(),
+                margins: told.map(Line::margin).collect(),
+                decisive: decisive
+                    .map(|check| (bound_label(&check.bound, &self.limits), Line::margin(check))),
+            }
+        };
+        self.best_of_each().into_iter().map(line).collect()
+    }
+
+    /// What is listed: the best of each drive, or every pair.
+    fn listed(&self) -> Vec<(&Tried, usize)> {
+        if self.every_pair {
+            self.choice.tried.iter().map(|tried| (tried, usize::from(tried.does()))).collect()
+        } else {
+            self.best_of_each()
+        }
+    }
+}
+
+/// A scenario with other parameters.
+fn with(scenario: &Scenario, parameters: &Parameters) -> Option<Scenario> {
+    Some(Scenario { parameters: parameters.clone(), ..scenario.clone() })
+}
+
+/// A name as long as a column is wide.
+fn clipped(name: &str, most: usize) -> String {
+    match name.char_indices().nth(most.saturating_sub(2)) {
+        Some((end, _)) if name.chars().count() > most => format!("{}..", &name[..end]),
+        _ => name.to_owned(),
+    }
+}

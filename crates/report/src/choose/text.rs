@@ -1,0 +1,277 @@
+//! `tautleaf choose` for a terminal: what does, with which settings, and why the others do not.
+
+use tautleaf_physics::parameters::{Motion, Parameters};
+use tautleaf_physics::{Quantity, belt};
+use tautleaf_scenario::{BELT_WORK, LEAF_WORK, units};
+use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, undisturbed};
+
+use super::bound_words::{bound_label, briefly, margin_in_words, reason};
+use super::{ChooseReport, clipped, rank_in_words};
+use crate::columns::{Side, aligned, folded};
+use crate::palette::{Palette, paint};
+use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::words::{self, decimals};
+
+/// Rows of what does.
+const MOST_LISTED: usize = 12;
+
+impl ChooseReport<'_> {
+    /// As text, at most 100 columns wide.
+    pub fn text(&self, palette: &Palette) -> String {
+        let title = words::one_line(&self.scenario.title);
+        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let mut lines: Vec<String> =
+            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        lines.extend(folded(&self.what_is_asked(), "", "").iter().map(|line| paint(palette.faint, line)));
+        lines.extend(self.those_that_do(palette));
+        if let Some(first) = self.first() {
+            lines.extend(self.settings(first, palette));
+            lines.extend(self.margins(first, palette));
+        }
+        lines.extend(self.those_that_do_not(palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
+        let cautions = [BELT_WORK, LEAF_WORK].into_iter().chain(SHORT_CAUTIONS.iter().copied());
+        lines.extend(bulleted("Cautions", &cautions.map(str::to_owned).collect::<Vec<_>>(), palette));
+        lines.join("\n") + "\n"
+    }
+
+    fn what_is_asked(&self) -> String {
+        let p = self.door.parameters();
+        let system = self.scenario.units;
+        let time = |seconds: f64, by_limit: bool| {
+            let whence = if by_limit { "" } else { " as its settings would" };
+            format!("{}{whence}", units::show(Quantity::Time, (seconds * 1e3).round() / 1e3, system))
+        };
+        let wanted = &self.choice.wanted;
+        format!(
+            "Leaf of {}, stroke {}; open in {}, closed in {}, {} cycles an hour at {}",
+            units::show(Quantity::Mass, p.leaf.mass_kg, system),
+            units::show(Quantity::Length, self.door.travel_m(), system),
+            time(wanted.opening.within_s, wanted.opening.by_limit),
+            time(wanted.closing.within_s, wanted.closing.by_limit),
+            decimals(p.duty.cycles_per_hour, 0),
+            units::show(Quantity::Temperature, p.duty.ambient_c, system),
+        )
+    }
+
+    fn those_that_do(&self, palette: &Palette) -> Vec<String> {
+        let doing: Vec<(&Tried, usize)> =
+            self.listed().into_iter().filter(|(tried, _)| tried.does()).collect();
+        let drives = self.best_of_each().iter().filter(|(tried, _)| tried.does()).count();
+        let heading = format!("{drives} of {} drives do", self.catalogue.drives.len());
+        let mut lines = vec![String::new(), paint(palette.heading, &heading)];
+        if self.choice.stopped {
+            lines.push("  Stopped before every drive had been tried.".to_owned());
+        }
+        if doing.is_empty() {
+            lines.extend(folded("None: leaf, times, limits or catalogue have to change.", "  ", "  "));
+            return lines;
+        }
+        let ranked = format!("Ranked by {}.", rank_in_words(self.choice.rank));
+        lines.extend(folded(&ranked, "  ", "  ").iter().map(|line| paint(palette.faint, line)));
+        let mut rows = vec![
+            ["", "drive", "belt, and how many others", "left", "of", "energy", ""]
+                .map(str::to_owned)
+                .to_vec(),
+        ];
+        for (n, (tried, belts)) in
+            doing.iter().take(MOST_LISTED.max(if self.every_pair { 1000 } else { 0 })).enumerate()
+        {
+            let (left, of) = tried.tightest().map_or((String::new(), String::new()), |check| {
+                (format!("{} %", decimals(100.0 * check.margin, 0)), bound_label(&check.bound, &self.limits))
+            });
+            let others = match belts {
+                0 | 1 => String::new(),
+                more => format!("+ {}", more - 1),
+            };
+            rows.push(vec![
+                (n + 1).to_string(),
+                clipped(&self.drive(tried).name, 38),
+                clipped(self.belt_name(tried), 22),
+                left,
+                of,
+                tried.energy_j.map_or(String::new(), |energy| {
+                    units::show(Quantity::Energy, energy.round(), self.scenario.units)
+                }),
+                if self.every_pair { String::new() } else { others },
+            ]);
+        }
+        if self.every_pair {
+            rows.iter_mut().for_each(|row| row.truncate(6));
+        } else {
+            // the belts beside the one shown do not count as a column of their own
+            rows.iter_mut().for_each(|row| {
+                let others = row.pop().unwrap_or_default();
+                if !others.is_empty() {
+                    row[2] = format!("{} {others}", clipped(&row[2], 22));
+                }
+            });
+            rows.iter_mut().for_each(|row| row[2] = clipped(&row[2], 33));
+            rows.iter_mut().for_each(|row| row[1] = clipped(&row[1], 33));
+        }
+        use Side::{Left, Right};
+        lines.extend(
+            aligned(&rows, &[Right, Left, Left, Right, Left, Right])
+                .into_iter()
+                .map(|line| format!(" {line}")),
+        );
+        if doing.len() + 1 > rows.len() {
+            lines.push(format!("  and {} more, see --json", doing.len() + 1 - rows.len()));
+        }
+        lines
+    }
+
+    /// Drive, belt and everything that was set for them.
+    fn settings(&self, first: &Tried, palette: &Palette) -> Vec<String> {
+        let Some(p) = first.parameters.as_deref() else { return Vec::new() };
+        let heading = format!("{} with {}: its settings", self.drive(first).name, self.belt_name(first));
+        let mut lines = vec![String::new(), paint(palette.heading, &heading)];
+        lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
+        let rows: Vec<Vec<String>> =
+            self.setting_rows(p).into_iter().map(|(name, value)| vec![name.to_owned(), value]).collect();
+        lines.extend(aligned(&rows, &[Side::Left, Side::Left]).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    /// What is set, in words.
+    fn setting_rows(&self, p: &Parameters) -> Vec<(&'static str, String)> {
+        let system = self.scenario.units;
+        let show = |quantity, value| units::show(quantity, value, system);
+        let diameter = 2.0 * belt::pitch_radius_m(p.belt.pitch_m, p.pulleys.teeth);
+        let way = |motion: &Motion| {
+            format!(
+                "{}, acceleration {}, braking {}, current limit {}",
+                show(Quantity::Speed, motion.speed_m_per_s),
+                show(Quantity::Acceleration, motion.acceleration_m_per_s2),
+                show(Quantity::Acceleration, motion.braking_m_per_s2),
+                show(Quantity::Current, motion.current_limit_a)
+            )
+        };
+        vec![
+            ("opening", way(&p.opening)),
+            ("closing", way(&p.closing)),
+            (
+                "belt",
+                format!(
+                    "{} installed tension, pulleys of {} teeth, {} pitch diameter",
+                    show(Quantity::Force, p.belt.tension_n),
+                    p.pulleys.teeth,
+                    show(Quantity::ShortLength, (diameter * 1e4).round() / 1e4)
+                ),
+            ),
+            (
+                "pressing",
+                format!("{} while it stands closed", show(Quantity::Current, p.controller.press_current_a)),
+            ),
+        ]
+    }
+
+    fn margins(&self, first: &Tried, palette: &Palette) -> Vec<String> {
+        let mut checks: Vec<&Check> = first.checks.iter().collect();
+        checks.sort_by(|a, b| a.margin.total_cmp(&b.margin));
+        let rows: Vec<Vec<String>> = checks
+            .iter()
+            .map(|check| {
+                vec![
+                    clipped(&bound_label(&check.bound, &self.limits), 30),
+                    clipped(&briefly(check, &self.limits, self.scenario.units), 44),
+                    margin_in_words(check),
+                ]
+            })
+            .collect();
+        let mut lines = vec![String::new(), paint(palette.heading, "What it has left")];
+        lines.extend(
+            aligned(&rows, &[Side::Left, Side::Left, Side::Right])
+                .into_iter()
+                .map(|line| format!("  {line}")),
+        );
+        if !first.advisory.is_empty() {
+            let text = format!("Over what is only advisory: {}.", first.advisory.join(", "));
+            lines.extend(folded(&text, "  ", "  "));
+        }
+        lines
+    }
+
+    fn those_that_do_not(&self, palette: &Palette) -> Vec<String> {
+        let short: Vec<(&Tried, &Check)> = self
+            .listed()
+            .into_iter()
+            .filter(|(tried, _)| !tried.does())
+            .filter_map(|(tried, _)| Some((tried, tried.reason()?)))
+            .collect();
+        if short.is_empty() {
+            return Vec::new();
+        }
+        let mut lines = vec![String::new(), paint(palette.heading, "Why the others do not, nearest first")];
+        for (tried, check) in short {
+            let text = format!(
+                "{} ({}): {}",
+                self.drive(tried).name,
+                self.belt_name(tried),
+                reason(check, &self.limits, self.scenario.units)
+            );
+            lines.extend(folded(&text, "  ", "      "));
+        }
+        lines
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let pairs = self.choice.tried.len();
+        let cycles: usize = self.choice.tried.iter().map(|tried| tried.cycles).sum();
+        let by_formula = self.choice.tried.iter().filter(|tried| tried.cycles == 0).count();
+        let mut notes = vec![
+            format!(
+                "{pairs} pairs of drive and belt; {by_formula} of them are out by a formula that leaves no doubt, and {cycles} whole cycles \
+                 with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each. A formula short by less than {} % \
+                 is left to a cycle.",
+                decimals(100.0 * NOT_BELIEVED, 0)
+            ),
+            "Speeds are the lowest that are in time, beginning with a third of the time each to speed up, travel and brake. Tension keeps \
+             every strand from going slack at the current limit, with a tenth more. Current limits are 1.3 times what speeding up needs, the \
+             closing one no more than the limit on closing force leaves."
+                .to_owned(),
+            "All drives and belts of the program are invented, generic ones: take the data of yours from their maker, \
+             as files for --catalogue."
+                .to_owned(),
+        ];
+        if undisturbed(self.door.given()) != *self.door.given() {
+            notes.push(
+                "Chosen for a cycle without disturbance: an obstacle, a beam, power lost or a learning run of the door file is left out, and so                  are limits that only such a run is judged by."
+                    .to_owned(),
+            );
+        }
+        let locking: Vec<&str> = self
+            .best_of_each()
+            .iter()
+            .filter(|(tried, _)| tried.does() && self.drive(tried).efficiency <= 0.5)
+            .map(|(tried, _)| self.drive(tried).name.as_str())
+            .collect();
+        if !locking.is_empty() {
+            let text = format!(
+                "Locks itself, so that the leaf cannot be moved by hand with the power off: {}.",
+                locking.join("; ")
+            );
+            notes.push(text);
+        }
+        let cycle_overrules = self.first().is_some_and(|first| {
+            first
+                .checks
+                .iter()
+                .any(|check| check.how == How::Cycle && check.margin == 0.0 && check.value > check.allowed)
+        });
+        if cycle_overrules {
+            notes.push(
+                "0 % left where more is needed than there is: by the formula it is just short, and a whole cycle was in time."
+                    .to_owned(),
+            );
+        }
+        if !(self.choice.wanted.opening.by_limit && self.choice.wanted.closing.by_limit) {
+            notes.push(
+                "Where no limit of the door file says how fast the door has to be (opening_time_max, closing_time_max), it has to be as fast \
+                 as its present settings ask for."
+                    .to_owned(),
+            );
+        }
+        notes
+    }
+}

@@ -1,0 +1,282 @@
+//! What a drive and a belt have to keep, each with its margin.
+
+use tautleaf_physics::workbench::at_full_pull;
+use tautleaf_physics::{
+    CycleOptions, Door, Figure, ForceTest, Judge, Limit, Outcome, Quantity, Rule, Run, Verdict, judge,
+};
+
+use super::catalogue::{BeltKind, Drive};
+use super::textbook::Estimate;
+
+/// Something that has to be kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// The door's battery has the voltage of the drive.
+    Supply,
+    /// The gear can be driven backwards where the door has to be opened by hand.
+    SelfLocking,
+    /// Door, drive and belt can be put together.
+    Fits(String),
+    /// Speed that the wanted time needs, against the limit of this key.
+    Speed(String),
+    /// Moving mass over the drive's own.
+    InertiaRatio,
+    /// Turns of the rotor.
+    RotorSpeed,
+    /// Current that speeding up needs, of what motor and gear give: the peak torque.
+    PeakTorque,
+    /// Voltage that the speed needs at its torque.
+    SpeedAtTorque,
+    /// Power that the supply gives.
+    SupplyPower,
+    /// Current that closing needs, of what the limit on closing force leaves.
+    ForceLimit,
+    /// Tension that keeps every strand from going slack, of what the belt bears.
+    BeltTension,
+    /// Load of the output bearing.
+    ShaftLoad,
+    /// RMS current over the duty: the RMS torque.
+    RmsTorque,
+    /// Winding temperature, of what the insulation bears.
+    Winding,
+    /// The door opens and closes at all, as often as the duty asks for.
+    Arrives,
+    /// The wanted time, where no limit of the door file says it.
+    Time {
+        /// On the way open, or closed.
+        opening: bool,
+    },
+    /// A limit of the door file, by its key.
+    Limit(String),
+}
+
+impl Bound {
+    /// Whether its margin tells how much a drive and a belt have in hand: not where settings meet it as nearly as they can,
+    /// nor where it is a rule of thumb.
+    pub fn tells_what_is_left(&self) -> bool {
+        matches!(
+            self,
+            Self::RotorSpeed
+                | Self::PeakTorque
+                | Self::SpeedAtTorque
+                | Self::SupplyPower
+                | Self::BeltTension
+                | Self::ShaftLoad
+                | Self::RmsTorque
+                | Self::Winding
+        )
+    }
+}
+
+/// How something is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// By the formula of a textbook.
+    Formula,
+    /// By a whole cycle.
+    Cycle,
+}
+
+/// One bound and how far it is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// What has to be kept.
+    pub bound: Bound,
+    /// Kind of value.
+    pub quantity: Quantity,
+    /// What was found, SI.
+    pub value: f64,
+    /// What is allowed, SI.
+    pub allowed: f64,
+    /// Whether it has to be at least that.
+    pub at_least: bool,
+    /// Fraction of what is allowed that is left; negative: short by that much.
+    pub margin: f64,
+    /// How it is known.
+    pub how: How,
+}
+
+impl Check {
+    /// At most this much.
+    pub(super) fn most(bound: Bound, quantity: Quantity, value: f64, allowed: f64, how: How) -> Self {
+        let margin = if allowed > 0.0 { (allowed - value) / allowed } else { -f64::INFINITY };
+        Self { bound, quantity, value, allowed, at_least: false, margin: tidy(margin), how }
+    }
+
+    /// Something that is or is not.
+    pub(super) fn refused(bound: Bound, quantity: Quantity, value: f64, allowed: f64) -> Self {
+        Self { bound, quantity, value, allowed, at_least: false, margin: -1.0, how: How::Formula }
+    }
+
+    /// Whether it is kept.
+    pub fn is_kept(&self) -> bool {
+        self.margin >= -ROUNDING
+    }
+}
+
+/// Margins closer to nothing than this are nothing.
+const ROUNDING: f64 = 1e-9;
+
+fn tidy(margin: f64) -> f64 {
+    if margin.is_nan() { -f64::INFINITY } else { margin }
+}
+
+/// What the formulas say of a door with this drive and belt and all its settings.
+pub(super) fn by_formula(
+    door: &Door,
+    drive: &Drive,
+    belt: &BeltKind,
+    asked: &Estimate,
+    force_limit_a: Option<f64>,
+) -> Vec<Check> {
+    let p = door.parameters();
+    let (most, formula) = (Check::most, How::Formula);
+    let open = asked.opening.peak_current_a();
+    let close = asked.closing.peak_current_a();
+    let volts = asked.opening.peak_voltage_v().max(asked.closing.peak_voltage_v());
+    let pull = at_full_pull(door);
+    let tension = p.belt.tension_n;
+    let mut checks = vec![
+        most(Bound::InertiaRatio, Quantity::Number, asked.inertia_ratio, drive.inertia_ratio, formula),
+        most(Bound::RotorSpeed, Quantity::Number, asked.turns_per_min, drive.most_turns_per_min, formula),
+        most(Bound::PeakTorque, Quantity::Current, open.max(close), drive.most_current_a(), formula),
+        most(Bound::SpeedAtTorque, Quantity::Voltage, volts, p.supply.voltage_v, formula),
+        most(
+            Bound::BeltTension,
+            Quantity::Force,
+            pull.tightest_n(tension),
+            belt.allowable_tension_n(),
+            formula,
+        ),
+        most(Bound::ShaftLoad, Quantity::Force, pull.shaft_load_n(tension), drive.shaft_load_n, formula),
+    ];
+    if let Some(limit) = p.supply.current_limit_a {
+        let watts = asked.opening.peak_power_w().max(asked.closing.peak_power_w());
+        let amperes = watts / p.supply.voltage_v;
+        checks.push(most(Bound::SupplyPower, Quantity::Current, amperes, limit, formula));
+    }
+    if let Some(allowed) = force_limit_a {
+        checks.push(most(Bound::ForceLimit, Quantity::Current, close, allowed, formula));
+    }
+    checks
+}
+
+/// RMS current and winding by the formulas, for what no run is made of.
+pub(super) fn duty_by_formula(door: &Door, drive: &Drive, asked: &Estimate) -> Vec<Check> {
+    let ambient = door.parameters().duty.ambient_c;
+    let temperature = ambient + asked.winding_rise_k;
+    vec![
+        Check::most(
+            Bound::RmsTorque,
+            Quantity::Current,
+            asked.rms_current_a,
+            drive.rated_current_a,
+            How::Formula,
+        ),
+        warmth(temperature, ambient, drive, How::Formula),
+    ]
+}
+
+/// Winding temperature: the margin is that of the rise over ambient.
+fn warmth(temperature_c: f64, ambient_c: f64, drive: &Drive, how: How) -> Check {
+    let allowed = drive.insulation.temperature_c();
+    let margin = (allowed - temperature_c) / (allowed - ambient_c).max(1.0);
+    Check {
+        margin: tidy(margin),
+        ..Check::most(Bound::Winding, Quantity::Temperature, temperature_c, allowed, how)
+    }
+}
+
+/// A run, judged.
+pub(super) struct Judged {
+    pub run: Run,
+    pub verdicts: Vec<Verdict>,
+    pub checks: Vec<Check>,
+}
+
+/// What has to be run to judge these limits, and no more.
+pub(super) fn options(limits: &[Limit], gaps_m: &[f64], width_m: f64) -> CycleOptions {
+    let any = |wanted: fn(Figure) -> bool| limits.iter().filter_map(|limit| limit.figure).any(wanted);
+    let whole =
+        any(|figure| matches!(figure, Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150));
+    let force = ForceTest {
+        gaps_m: gaps_m.iter().copied().filter(|gap| *gap < width_m).collect(),
+        stall: any(Figure::is_stall),
+        impact: whole || any(|figure| figure == Figure::ImpactForce),
+        whole,
+    };
+    CycleOptions {
+        force: if force.stall || force.impact { force } else { ForceTest::none() },
+        stopping: any(|figure| figure == Figure::StoppingDistance),
+        keep_samples: false,
+        ..CycleOptions::default()
+    }
+}
+
+/// Runs the door and sets everything beside what is allowed. `wanted` are the times open and closed, s.
+pub(super) fn by_cycle(
+    door: &Door,
+    drive: &Drive,
+    limits: &[Limit],
+    wanted: (Option<f64>, Option<f64>),
+    options: &CycleOptions,
+) -> Judged {
+    let run = tautleaf_physics::cycle(door, options);
+    let verdicts = judge(door, &run, limits, 0.0);
+    let p = door.parameters();
+    let cycle = How::Cycle;
+    let mut checks = Vec::new();
+    if !run.finished {
+        checks.push(Check::refused(Bound::Arrives, Quantity::Number, 0.0, 1.0));
+    }
+    let times = [(true, Figure::OpeningTime, wanted.0), (false, Figure::ClosingTime, wanted.1)];
+    for (opening, figure, wanted) in times {
+        if let (Some(within), Some(took)) = (wanted, run.figures.get(figure)) {
+            checks.push(Check::most(Bound::Time { opening }, Quantity::Time, took, within, cycle));
+        }
+    }
+    match (run.figures.get(Figure::RmsCurrent), run.figures.get(Figure::WindingTemperature)) {
+        (Some(rms), Some(temperature)) => {
+            checks.push(Check::most(Bound::RmsTorque, Quantity::Current, rms, drive.rated_current_a, cycle));
+            checks.push(warmth(temperature, p.duty.ambient_c, drive, cycle));
+        }
+        _ if run.finished => {
+            let period = 3600.0 / p.duty.cycles_per_hour;
+            let took = run.events.last().map_or(period, |event| event.at.t_s);
+            checks.push(Check::most(Bound::Arrives, Quantity::Time, took.max(period), period * 0.999, cycle));
+        }
+        _ => {}
+    }
+    for verdict in &verdicts {
+        checks.extend(of_limit(verdict, p.gear.efficiency));
+    }
+    Judged { run, verdicts, checks }
+}
+
+/// A limit as a check; `None` for what is advisory, or only seen on site, or not told by this run.
+fn of_limit(verdict: &Verdict, efficiency: f64) -> Option<Check> {
+    let figure = verdict.limit.figure?;
+    if verdict.limit.judge != Judge::Limit {
+        return None;
+    }
+    let by_hand = matches!(figure, Figure::ManualForce | Figure::ManualForceShorted);
+    if by_hand && efficiency <= 0.5 {
+        return Some(Check::refused(Bound::SelfLocking, Quantity::Number, efficiency, 0.5));
+    }
+    let (value, allowed, margin) = (verdict.value?, verdict.allowed?, verdict.margin?);
+    if verdict.outcome == Outcome::NotJudged {
+        return None;
+    }
+    let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
+    let kept = verdict.outcome != Outcome::Over;
+    Some(Check {
+        bound: Bound::Limit(verdict.limit.key.clone()),
+        quantity: figure.quantity(),
+        value,
+        allowed,
+        at_least,
+        // nothing allowed and nothing found is kept
+        margin: if kept { tidy(margin).max(0.0) } else { tidy(margin) },
+        how: How::Cycle,
+    })
+}

@@ -1,0 +1,327 @@
+//! One drive: which leaf it moves in which closing time, and what forbids more. Every border is found by whole cycles.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+use tautleaf_physics::parameters::Parameters;
+use tautleaf_physics::{CycleOptions, Door, Figure, ForceTest, Limit, belt as formula};
+
+use super::bounds::{self, Bound};
+use super::catalogue::{BeltKind, Cord, Drive};
+use super::fit::fitted;
+use super::map_grid::{Crossing, Grid};
+use super::pair::{Set, Task, set, times};
+use super::turning::Turned;
+use super::wanted::{KAPPAS, Wanted};
+use super::{Watch, bounds::options, undisturbed};
+use crate::parallel::in_parallel;
+
+/// Masses and closing times of the grid on which borders are looked for.
+pub(super) const MASSES: usize = 11;
+pub(super) const TIMES: usize = 13;
+/// Bisections of an edge of the grid that a border crosses.
+pub(super) const FINE: usize = 5;
+/// A closing time that is missed by less than this share is kept: the settings here are not searched for.
+const LATE: f64 = 0.05;
+/// Share of the formula for the closing current: what a search would mostly find.
+const FORCE_SHARE: f64 = 0.95;
+/// A formula that is short by more than this spares the cycle.
+const BEYOND_DOUBT: f64 = 0.35;
+
+/// A place on the map.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MapPoint {
+    /// Closing time, s.
+    pub closing_s: f64,
+    /// Mass of one leaf, kg.
+    pub mass_kg: f64,
+}
+
+/// Where one bound is just kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Border {
+    /// The bound.
+    pub bound: Bound,
+    /// Pieces of its line.
+    pub pieces: Vec<(MapPoint, MapPoint)>,
+}
+
+/// What one leaf can be closed in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Its mass, kg.
+    pub mass_kg: f64,
+    /// Shortest closing time at which everything is kept, s; `None`: at none of the map.
+    pub shortest_s: Option<f64>,
+    /// What forbids less; where nothing is kept, what is short at the longest time.
+    pub because: Option<Bound>,
+}
+
+/// Leaf mass against closing time for one drive.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoadMap {
+    /// The door itself.
+    pub door: MapPoint,
+    /// Whether everything is kept there, and what is not.
+    pub short_there: Option<Bound>,
+    /// Least and greatest closing time, s.
+    pub times_s: (f64, f64),
+    /// Least and greatest mass, kg.
+    pub masses_kg: (f64, f64),
+    /// The borders.
+    pub borders: Vec<Border>,
+    /// For some masses the shortest closing time, the lightest first; among them the heaviest for which there is one.
+    pub rows: Vec<Row>,
+    /// Closing time that a limit of the door asks for, s; `None`: no limit does.
+    pub wanted_s: Option<f64>,
+    /// Cycles that were run.
+    pub cycles: usize,
+    /// Whether it was stopped before it was done.
+    pub stopped: bool,
+}
+
+/// The belt of a door as one to choose.
+pub fn own_belt(door: &Door) -> BeltKind {
+    let belt = &door.parameters().belt;
+    BeltKind {
+        name: "the belt of the door".to_owned(),
+        cord: Cord::default(),
+        pitch_m: belt.pitch_m,
+        width_m: belt.width_m,
+        specific_stiffness_n_per_m: belt.specific_stiffness_n_per_m,
+        specific_mass_kg_per_m2: belt.specific_mass_kg_per_m2,
+        allowable_strain: formula::ALLOWABLE_STRAIN,
+        damping_time_s: belt.damping_time_s,
+        least_teeth: 6.0,
+        from: String::new(),
+    }
+}
+
+/// The door with leaves of another mass: a second leaf and a slow one keep their proportion.
+pub fn with_mass(door: &Door, mass_kg: f64) -> Parameters {
+    let mut p = undisturbed(door.given());
+    let times = mass_kg / door.parameters().leaf.mass_kg;
+    p.leaf.glass_thickness_m = None;
+    p.leaf.mass_kg = mass_kg;
+    p.leaf.second_mass_kg = p.leaf.second_mass_kg.map(|mass| times * mass);
+    if let Some(telescope) = &mut p.telescope {
+        telescope.mass_kg = telescope.mass_kg.map(|mass| times * mass);
+    }
+    p
+}
+
+/// Margin of every bound at one place.
+pub(super) type Margins = BTreeMap<String, (Bound, f64)>;
+
+pub(super) struct Mapper<'a> {
+    door: &'a Door,
+    limits: Vec<Limit>,
+    gaps_m: &'a [f64],
+    wanted: Wanted,
+    drive: &'a Drive,
+    belt: &'a BeltKind,
+    cycles: AtomicUsize,
+}
+
+/// Draws the map of a drive with a belt for the leaf of a door.
+pub fn load_map(
+    door: &Door,
+    limits: &[Limit],
+    gaps_m: &[f64],
+    (drive, belt): (&Drive, &BeltKind),
+    watch: Watch<'_>,
+) -> LoadMap {
+    let wanted = Wanted::of(door, limits);
+    let wanted_s = wanted.closing.by_limit.then_some(wanted.closing.within_s);
+    let mapper = Mapper {
+        door,
+        // the closing time is an axis, not a limit
+        limits: limits.iter().filter(|limit| limit.figure != Some(Figure::ClosingTime)).cloned().collect(),
+        gaps_m,
+        drive,
+        belt,
+        cycles: AtomicUsize::new(0),
+        wanted,
+    };
+    let at = MapPoint { closing_s: mapper.wanted.closing.within_s, mass_kg: door.parameters().leaf.mass_kg };
+    let (short, long) = (0.4 * at.closing_s, 2.2 * at.closing_s);
+    let mut most = 2.2 * at.mass_kg;
+    for _ in 0..4 {
+        let top = MapPoint { closing_s: long, mass_kg: most };
+        if !mapper.is_kept(&mapper.margins(top, true)) {
+            break;
+        }
+        most *= 1.5;
+    }
+    let least = 0.25 * at.mass_kg;
+    let grid = Grid { times: steps(short, long, TIMES), masses: steps(least, most, MASSES) };
+
+    let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
+    let nodes: Vec<usize> = (0..TIMES * MASSES).collect();
+    let step = |all: usize| {
+        let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+        if !watch(done.min(all), all) {
+            stop.store(true, Ordering::Relaxed);
+        }
+    };
+    let mut found = in_parallel(&nodes, |n| {
+        if stop.load(Ordering::Relaxed) {
+            return Margins::new();
+        }
+        step(2 * nodes.len());
+        mapper.margins(grid.node(n), true)
+    });
+    found.sort_by_key(|(n, _)| *n);
+    let margins: Vec<Margins> = found.into_iter().map(|(_, margins)| margins).collect();
+
+    // a grid with holes has no borders
+    let whole = !stop.load(Ordering::Relaxed);
+    let crossings = if whole { grid.crossings(&margins) } else { Vec::new() };
+    let tasks: Vec<usize> = (0..crossings.len()).collect();
+    let mut points = in_parallel(&tasks, |n| {
+        if stop.load(Ordering::Relaxed) {
+            return grid.node(crossings[n].kept);
+        }
+        if n * nodes.len() / crossings.len().max(1) != (n + 1) * nodes.len() / crossings.len().max(1) {
+            step(2 * nodes.len());
+        }
+        mapper.border(&grid, &crossings[n])
+    });
+    points.sort_by_key(|(n, _)| *n);
+    let points: Vec<MapPoint> = points.into_iter().map(|(_, point)| point).collect();
+
+    let there = mapper.margins(at, true);
+    LoadMap {
+        door: at,
+        short_there: mapper.shortest(&there),
+        times_s: (short, long),
+        masses_kg: (least, most),
+        borders: grid.borders(&crossings, &points),
+        rows: if whole { grid.rows(&mapper, &margins) } else { Vec::new() },
+        wanted_s,
+        cycles: mapper.cycles.into_inner(),
+        stopped: stop.into_inner(),
+    }
+}
+
+fn steps(from: f64, to: f64, count: usize) -> Vec<f64> {
+    // closer together where times are short and leaves are light
+    (0..count).map(|n| (from * (to / from).powf(n as f64 / (count - 1) as f64)).clamp(from, to)).collect()
+}
+
+impl Mapper<'_> {
+    /// Margin of every bound for a leaf of this mass closed in this time. `force`: with the force test.
+    pub fn margins(&self, at: MapPoint, force: bool) -> Margins {
+        let mut margins = Margins::new();
+        let mut note = |bound: Bound, margin: f64| {
+            let name = format!("{bound:?}");
+            let least = margins.get(&name).map_or(f64::INFINITY, |(_, margin): &(Bound, f64)| *margin);
+            margins.insert(name, (bound, margin.min(least)));
+        };
+        let Ok(door) = Door::try_from(with_mass(self.door, at.mass_kg)) else {
+            note(Bound::Fits(String::new()), -1.0);
+            return margins;
+        };
+        let wanted = self.wanted.closing_within(at.closing_s);
+        let mut options = options(&self.limits, self.gaps_m, door.clear_width_m());
+        if !force {
+            options = CycleOptions { force: ForceTest::none(), ..options };
+        }
+        let kappa = |opening| wanted.first_kappa(opening).unwrap_or(KAPPAS.len() - 1);
+        let turned = Turned { force_share: FORCE_SHARE, ..Turned::at((kappa(true), kappa(false))) };
+        let base = fitted(&door, self.drive, self.belt);
+        let task = Task { door: &door, limits: &self.limits, wanted, options };
+        let made = match set(&task, &base, self.drive, self.belt, turned) {
+            Ok(made) => made,
+            Err(why) => {
+                note(why.bound, why.margin);
+                return margins;
+            }
+        };
+        let cause = |made: &Set| {
+            let causes = made.checks.iter().filter(|check| is_cause(&check.bound));
+            causes.min_by(|a, b| a.margin.total_cmp(&b.margin)).cloned()
+        };
+        let worst = cause(&made);
+        for check in made.checks.iter().filter(|check| !is_cause(&check.bound)) {
+            note(check.bound.clone(), check.margin);
+        }
+        if let Some(worst) = worst.as_ref().filter(|worst| worst.margin < -BEYOND_DOUBT) {
+            note(worst.bound.clone(), worst.margin);
+            for check in bounds::duty_by_formula(&made.door, self.drive, &made.asked) {
+                note(check.bound, check.margin);
+            }
+            return margins;
+        }
+        let (opens, _) = times(&task.wanted);
+        let closes = Some(at.closing_s * (1.0 + LATE));
+        let opens = opens.map(|within| within * (1.0 + LATE));
+        self.cycles.fetch_add(1, Ordering::Relaxed);
+        let judged = bounds::by_cycle(&made.door, self.drive, &self.limits, (opens, closes), &task.options);
+        // a door that is late is so because of something; one that is in time keeps all that could make it late
+        let mut late = f64::INFINITY;
+        for check in judged.checks {
+            match &check.bound {
+                Bound::Time { .. } | Bound::Arrives => late = late.min(check.margin),
+                Bound::Limit(key) if key.starts_with("opening_time") => {
+                    late = late.min(check.margin + LATE);
+                }
+                _ => note(check.bound, check.margin),
+            }
+        }
+        if let (true, Some(worst)) = (late.is_finite(), worst) {
+            note(worst.bound, late);
+        }
+        margins
+    }
+
+    pub fn is_kept(&self, margins: &Margins) -> bool {
+        margins.values().all(|(_, margin)| *margin >= 0.0)
+    }
+
+    /// The bound that is short by most.
+    pub fn shortest(&self, margins: &Margins) -> Option<Bound> {
+        let short = margins.values().filter(|(_, margin)| *margin < 0.0);
+        short.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(bound, _)| bound.clone())
+    }
+
+    /// Margin of one bound; what makes a door late counts as one.
+    pub fn margin_of(margins: &Margins, bound: &Bound) -> f64 {
+        let mine = |other: &Bound| other == bound || (is_cause(other) && is_cause(bound));
+        margins
+            .values()
+            .filter(|(other, _)| mine(other))
+            .map(|(_, margin)| *margin)
+            .reduce(f64::min)
+            // a bound that this place does not know is kept there
+            .unwrap_or(f64::INFINITY)
+    }
+
+    /// The place on an edge where a bound is just kept.
+    fn border(&self, grid: &Grid, crossing: &Crossing) -> MapPoint {
+        let (mut kept, mut short) = (grid.node(crossing.kept), grid.node(crossing.short));
+        let needs_force =
+            matches!(&crossing.bound, Bound::Limit(key) if key.contains("force") || key.contains("150n"));
+        for _ in 0..FINE {
+            let middle = MapPoint {
+                closing_s: f64::midpoint(kept.closing_s, short.closing_s),
+                mass_kg: f64::midpoint(kept.mass_kg, short.mass_kg),
+            };
+            let margins = self.margins(middle, needs_force);
+            if Self::margin_of(&margins, &crossing.bound) >= 0.0 { kept = middle } else { short = middle }
+        }
+        kept
+    }
+}
+
+/// Whether a bound, when it is short, shows in a door that is late.
+pub(super) fn is_cause(bound: &Bound) -> bool {
+    matches!(
+        bound,
+        Bound::PeakTorque
+            | Bound::SpeedAtTorque
+            | Bound::SupplyPower
+            | Bound::ForceLimit
+            | Bound::Time { .. }
+    )
+}

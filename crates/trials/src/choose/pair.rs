@@ -1,0 +1,351 @@
+//! One drive with one belt: discarded by a formula, or run until its settings keep everything or nothing more helps.
+
+use tautleaf_physics::parameters::{Parameters, SupplyKind};
+use tautleaf_physics::workbench::at_full_pull;
+use tautleaf_physics::{
+    CycleOptions, Door, Figure, Limit, Outcome, Quantity, Verdict, belt as formula, manual,
+};
+
+use super::bounds::{self, Bound, Check, How};
+use super::catalogue::{BeltKind, Drive};
+use super::fit::{fitted, rounded, rounded_down};
+use super::textbook::{Estimate, estimate};
+use super::turning::{Turned, turn};
+use super::wanted::{KAPPAS, Wanted, least};
+
+/// Cycles that are spent on one pair at the most.
+pub const MOST_CYCLES: usize = 10;
+/// A formula that is short by less than this is not believed: a whole cycle decides.
+pub const NOT_BELIEVED: f64 = 0.08;
+/// Current limit over the current that speeding up needs: for breakaway, seals and what the controller swings.
+const CURRENT_IN_HAND: f64 = 1.3;
+/// The same for the tension that keeps every strand from going slack.
+const TENSION_IN_HAND: f64 = 1.1;
+/// Voltage of a battery that differs by less than this from that of a drive feeds it.
+const SAME_VOLTAGE: f64 = 0.1;
+
+/// The door that a drive is looked for.
+pub(super) struct Task<'a> {
+    pub door: &'a Door,
+    pub limits: &'a [Limit],
+    pub wanted: Wanted,
+    pub options: CycleOptions,
+}
+
+/// What came of one drive with one belt.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tried {
+    /// Index of the drive.
+    pub drive: usize,
+    /// Index of the belt.
+    pub belt: usize,
+    /// Everything that was looked at.
+    pub checks: Vec<Check>,
+    /// The door with drive, belt and settings; `None`: they could not be put together.
+    pub parameters: Option<Box<Parameters>>,
+    /// What a cycle took from the bus, J; `None`: no cycle was run to its end.
+    pub energy_j: Option<f64>,
+    /// Keys of limits that are only advisory and are over.
+    pub advisory: Vec<String>,
+    /// Cycles that were run for it.
+    pub cycles: usize,
+}
+
+impl Tried {
+    /// Whether everything is kept, by a whole cycle.
+    pub fn does(&self) -> bool {
+        self.cycles > 0 && self.checks.iter().all(Check::is_kept)
+    }
+
+    /// What keeps it from doing: the bound that is short by most. `None`: nothing.
+    pub fn reason(&self) -> Option<&Check> {
+        let short = self.checks.iter().filter(|check| !check.is_kept());
+        // what cannot be changed comes first, then what the cause is before what it leads to
+        short.min_by_key(|check| order(&check.bound))
+    }
+
+    /// How much it is short of by most, a negative fraction; 0: nothing.
+    pub fn short_by(&self) -> f64 {
+        self.checks.iter().map(|check| check.margin).fold(0.0, f64::min)
+    }
+
+    /// The bound with the least left, of those that settings do not meet on purpose.
+    pub fn tightest(&self) -> Option<&Check> {
+        let own = self.checks.iter().filter(|check| check.bound.tells_what_is_left());
+        own.min_by(|a, b| a.margin.total_cmp(&b.margin))
+    }
+}
+
+/// Causes before what follows from them.
+fn order(bound: &Bound) -> u8 {
+    match bound {
+        Bound::Fits(_) => 0,
+        Bound::Supply => 1,
+        Bound::SelfLocking => 2,
+        Bound::Speed(_) => 3,
+        Bound::InertiaRatio => 4,
+        Bound::RotorSpeed => 5,
+        Bound::PeakTorque => 6,
+        Bound::SpeedAtTorque => 7,
+        Bound::SupplyPower => 8,
+        Bound::ForceLimit => 9,
+        Bound::BeltTension => 10,
+        Bound::ShaftLoad => 11,
+        Bound::RmsTorque => 12,
+        Bound::Winding => 13,
+        Bound::Arrives => 14,
+        Bound::Limit(_) => 15,
+        Bound::Time { .. } => 16,
+    }
+}
+
+/// A door with every setting made.
+pub(super) struct Set {
+    pub door: Door,
+    pub asked: Estimate,
+    pub checks: Vec<Check>,
+}
+
+/// Speeds, currents and tension for what was turned; `Err`: why they cannot be made.
+pub(super) fn set(
+    task: &Task<'_>,
+    base: &Parameters,
+    drive: &Drive,
+    belt: &BeltKind,
+    turned: Turned,
+) -> Result<Set, Check> {
+    let mut p = base.clone();
+    for (opening, kappa, pace) in
+        [(true, turned.kappa.0, turned.pace.0), (false, turned.kappa.1, turned.pace.1)]
+    {
+        let motion = if opening { &mut p.opening } else { &mut p.closing };
+        let Some(gait) = task.wanted.gait(opening, KAPPAS[kappa], pace) else {
+            let within = if opening { task.wanted.opening.within_s } else { task.wanted.closing.within_s };
+            return Err(Check::refused(Bound::Time { opening }, Quantity::Time, within, within));
+        };
+        motion.speed_m_per_s = rounded(gait.speed_m_per_s + 0.0005, 3);
+        motion.acceleration_m_per_s2 = rounded(gait.acceleration_m_per_s2, 2);
+        motion.braking_m_per_s2 = rounded(gait.braking_m_per_s2, 2);
+        motion.current_limit_a = drive.most_current_a();
+    }
+    if let Some(telescope) = &mut p.telescope {
+        // the second loop is slack or not by its own tension
+        telescope.tension_n = (turned.tension_share * telescope.tension_n / 10.0).ceil() * 10.0;
+    }
+    let build = |p: &Parameters| {
+        Door::try_from(p.clone()).map_err(|problems| {
+            let why = problems.0.first().map_or_else(String::new, ToString::to_string);
+            Check::refused(Bound::Fits(why), Quantity::Number, 0.0, 1.0)
+        })
+    };
+    let mut force_limit_a = None;
+    // tension costs friction, friction costs current, current costs tension: twice round is near enough
+    for _ in 0..2 {
+        let door = build(&p)?;
+        let asked = estimate(&door);
+        let most = drive.most_current_a();
+        let needs = |peak: f64| rounded_down((CURRENT_IN_HAND * peak).min(most), 3).max(0.01);
+        let by_formula = current_by_force(task, &door);
+        p.opening.current_limit_a = needs(asked.opening.peak_current_a());
+        let closing = needs(asked.closing.peak_current_a()).min(by_formula.unwrap_or(f64::INFINITY));
+        p.closing.current_limit_a = rounded_down(turned.force_share * closing, 3).max(0.01);
+        // once a run has shown what the limit leaves, that counts and not the formula
+        force_limit_a = by_formula
+            .map(|by_formula| if turned.force_share < 1.0 { p.closing.current_limit_a } else { by_formula });
+        p.belt.tension_n = tension(task, &build(&p)?) * turned.tension_share;
+        p.belt.tension_n = (p.belt.tension_n / 10.0).ceil() * 10.0;
+    }
+    let door = build(&p)?;
+    let asked = estimate(&door);
+    let checks = bounds::by_formula(&door, drive, belt, &asked, force_limit_a);
+    Ok(Set { door, asked, checks })
+}
+
+/// Closing current at which the stalled door pushes as hard as its limits allow, i = (n F + F_r) r/(eta N K), n the closing
+/// edges that share the pull (eq. 46); `None`: no limit on it.
+fn current_by_force(task: &Task<'_>, door: &Door) -> Option<f64> {
+    let figures = [Figure::StallForce, Figure::StallForceLast50, Figure::ResidualForce];
+    let force = figures.into_iter().filter_map(|figure| least(task.limits, figure)).reduce(f64::min)?;
+    let resists = manual::running_resistance(door, false, 0.0);
+    let p = door.parameters();
+    let pull = door.edges() as f64 * force + resists.pulled_n.max(0.0);
+    Some((pull / p.gear.efficiency + resists.turned_n) / door.derived().pull_per_ampere_n)
+}
+
+/// Tension at which no strand goes slack at the current limit, and none sags or falls below its limit, N.
+fn tension(task: &Task<'_>, door: &Door) -> f64 {
+    let p = door.parameters();
+    let longest = p.belt.centre_distance_m.unwrap_or(0.0);
+    let sags = formula::sag_tension_n(p.belt.specific_mass_kg_per_m2 * p.belt.width_m, longest, 0.02);
+    let at_least = |limit: &&Limit| limit.figure == Some(Figure::LeastTension);
+    let floor = task.limits.iter().filter(at_least).filter_map(|limit| match limit.rule {
+        tautleaf_physics::Rule::AtLeast(least) => Some(least),
+        _ => None,
+    });
+    let floor = floor.fold(0.0, f64::max);
+    (TENSION_IN_HAND * at_full_pull(door).slack_below_n + floor).max(sags)
+}
+
+/// What needs no settings: supply, locking gear, limits that no drive can keep in the wanted times.
+fn at_once(task: &Task<'_>, drive: &Drive) -> Vec<Check> {
+    let mut checks = Vec::new();
+    let supply = &task.door.parameters().supply;
+    let differs = (supply.voltage_v / drive.voltage_v - 1.0).abs() > SAME_VOLTAGE;
+    if supply.kind == SupplyKind::Battery && differs {
+        let (has, needs) = (supply.voltage_v, drive.voltage_v);
+        checks.push(Check::refused(Bound::Supply, Quantity::Voltage, has, needs));
+    }
+    let by_hand = [Figure::ManualForce, Figure::ManualForceShorted, Figure::OpenedWithoutPower];
+    let asked = |limit: &Limit| {
+        limit.judge == tautleaf_physics::Judge::Limit
+            && limit.figure.is_some_and(|figure| by_hand.contains(&figure))
+    };
+    if drive.efficiency <= 0.5 && task.limits.iter().any(asked) {
+        checks.push(Check::refused(Bound::SelfLocking, Quantity::Number, drive.efficiency, 0.5));
+    }
+    for opening in [true, false] {
+        let way = if opening { &task.wanted.opening } else { &task.wanted.closing };
+        match (task.wanted.first_kappa(opening), &way.most_speed) {
+            (Err(speed), Some((allowed, key))) if speed.is_finite() => {
+                let bound = Bound::Speed(key.clone());
+                checks.push(Check::most(bound, Quantity::Speed, speed, *allowed, How::Formula));
+            }
+            (Err(_), _) => {
+                let within = way.within_s;
+                checks.push(Check::refused(Bound::Time { opening }, Quantity::Time, within, within));
+            }
+            _ => {}
+        }
+    }
+    checks
+}
+
+/// Tries one drive with one belt, beginning with what was turned for the belt before.
+pub(super) fn pair(
+    task: &Task<'_>,
+    (drive, drive_index): (&Drive, usize),
+    (belt, belt_index): (&BeltKind, usize),
+    start: &mut Option<Turned>,
+) -> Tried {
+    let mut tried = Tried {
+        drive: drive_index,
+        belt: belt_index,
+        checks: at_once(task, drive),
+        parameters: None,
+        energy_j: None,
+        advisory: Vec::new(),
+        cycles: 0,
+    };
+    if !tried.checks.is_empty() {
+        return tried;
+    }
+    let base = fitted(task.door, drive, belt);
+    let kappa = |opening| task.wanted.first_kappa(opening).unwrap_or(0);
+    let mut turned = start.unwrap_or(Turned::at((kappa(true), kappa(false))));
+    loop {
+        let made = match set(task, &base, drive, belt, turned) {
+            Ok(made) => made,
+            Err(why) => {
+                tried.checks.push(why);
+                return tried;
+            }
+        };
+        tried.parameters = Some(Box::new(made.door.given().clone()));
+        let duty = bounds::duty_by_formula(&made.door, drive, &made.asked);
+        let hopeless = |check: &Check| check.margin < -believed_from(&check.bound);
+        let short: Vec<&Check> = made.checks.iter().chain(&duty).filter(|check| hopeless(check)).collect();
+        if let Some(slower) =
+            slower(&made, turned).filter(|_| !short.is_empty() && short.iter().all(too_fast))
+        {
+            turned = slower;
+            continue;
+        }
+        if !short.is_empty() {
+            tried.checks = made.checks;
+            tried.checks.extend(duty);
+            return tried;
+        }
+        let wanted = times(&task.wanted);
+        let judged = bounds::by_cycle(&made.door, drive, task.limits, wanted, &task.options);
+        tried.cycles += 1;
+        tried.energy_j = judged.run.figures.get(Figure::EnergyPerCycle).filter(|_| judged.run.finished);
+        tried.advisory = advisory(&judged.verdicts);
+        let next = turn(&judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
+        tried.checks = made.checks;
+        tried.checks.extend(judged.checks);
+        cycle_decides(&mut tried.checks);
+        match next {
+            _ if tried.does() => {
+                *start = Some(turned);
+                return tried;
+            }
+            Some(next) => turned = next,
+            None => return tried,
+        }
+    }
+}
+
+/// Whether a drive is short of speed, which less of it and steeper ramps would mend.
+fn too_fast(check: &&Check) -> bool {
+    matches!(check.bound, Bound::RotorSpeed | Bound::SpeedAtTorque)
+}
+
+/// The next steeper gait on the way on which more voltage is asked for; `None`: there is none.
+fn slower(made: &Set, now: Turned) -> Option<Turned> {
+    let mut next = now;
+    let opening = made.asked.opening.peak_voltage_v() >= made.asked.closing.peak_voltage_v();
+    let kappa = if opening { &mut next.kappa.0 } else { &mut next.kappa.1 };
+    *kappa += 1;
+    (*kappa < KAPPAS.len()).then_some(next)
+}
+
+/// From where on a formula alone decides: those that are exact at once, the others beyond doubt.
+fn believed_from(bound: &Bound) -> f64 {
+    match bound {
+        Bound::InertiaRatio | Bound::RotorSpeed | Bound::BeltTension | Bound::ShaftLoad => 1e-9,
+        // the winding's node follows a cycle, and copper that warms resists more
+        Bound::Winding => 0.3,
+        Bound::RmsTorque => 0.2,
+        _ => NOT_BELIEVED,
+    }
+}
+
+/// Where a whole cycle was in time, a formula that is a little short was too strict.
+fn cycle_decides(checks: &mut [Check]) {
+    let late = checks.iter().any(|check| {
+        let time = match &check.bound {
+            Bound::Time { .. } | Bound::Arrives => true,
+            Bound::Limit(key) => key.ends_with("time_max") || key.ends_with("80pct_max"),
+            _ => false,
+        };
+        time && !check.is_kept()
+    });
+    if late {
+        return;
+    }
+    for check in checks.iter_mut() {
+        let told_by_time = matches!(
+            check.bound,
+            Bound::PeakTorque | Bound::SpeedAtTorque | Bound::SupplyPower | Bound::ForceLimit
+        );
+        if told_by_time && check.how == How::Formula && !check.is_kept() {
+            (check.margin, check.how) = (0.0, How::Cycle);
+        }
+    }
+}
+
+/// Times that no limit of the door file says.
+pub(super) fn times(wanted: &Wanted) -> (Option<f64>, Option<f64>) {
+    let own = |by_limit: bool, within: f64| (!by_limit).then_some(within);
+    (
+        own(wanted.opening.by_limit, wanted.opening.within_s),
+        own(wanted.closing.by_limit, wanted.closing.within_s),
+    )
+}
+
+fn advisory(verdicts: &[Verdict]) -> Vec<String> {
+    let over = verdicts.iter().filter(|verdict| {
+        verdict.outcome == Outcome::Over && verdict.limit.judge == tautleaf_physics::Judge::Advisory
+    });
+    over.map(|verdict| verdict.limit.key.clone()).collect()
+}

@@ -1,0 +1,201 @@
+//! Choosing: what is proposed keeps its promise, what a formula rules out a cycle would not have kept, and drives know
+//! nothing of each other.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use tautleaf_physics::{
+    CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
+    cycle, judge,
+};
+use tautleaf_trials::choose::{BeltKind, Bound, Catalogue, Cord, Drive, GearKind, Rank, choose, load_map};
+
+fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
+    Limit {
+        key: key.to_owned(),
+        preset: None,
+        figure: Some(figure),
+        rule,
+        unit: String::new(),
+        source: "set by the user".to_owned(),
+        known: Known::User,
+        judge: Judge::Limit,
+    }
+}
+
+fn limits() -> Vec<Limit> {
+    vec![
+        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(4.0)),
+        limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(6.0)),
+        limit("stall_force_max", Figure::StallForce, Rule::AtMost(120.0)),
+        limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(1000.0)),
+        limit("slack_time_max", Figure::SlackTime, Rule::AtMost(0.0)),
+    ]
+}
+
+fn drive(name: &str, size: f64) -> Drive {
+    Drive {
+        name: name.to_owned(),
+        gear: GearKind::Worm,
+        voltage_v: 24.0,
+        supply_current_a: Some(12.0 * size),
+        resistance_ohm: 0.6 / size,
+        torque_constant_n_m_per_a: 0.055,
+        inductance_h: 0.4e-3 / size,
+        rotor_inertia_kg_m2: 4.5e-5 * size,
+        rotor_friction_n_m: 0.01,
+        rated_current_a: 3.7 * size,
+        peak_current_a: 11.0 * size,
+        rated_turns_per_min: 3000.0,
+        most_turns_per_min: 4200.0,
+        rated_rise_k: 80.0,
+        ratio: 15.0,
+        efficiency: 0.7,
+        peak_torque_n_m: 5.7 * size,
+        pulley_diameter_m: 0.048,
+        shaft_load_n: 1200.0,
+        inertia_ratio: 1e4,
+        ..Drive::default()
+    }
+}
+
+fn belt(name: &str, width_m: f64) -> BeltKind {
+    BeltKind {
+        name: name.to_owned(),
+        cord: Cord::Steel,
+        pitch_m: 0.005,
+        width_m,
+        specific_stiffness_n_per_m: 15e6,
+        specific_mass_kg_per_m2: 3.4,
+        ..BeltKind::default()
+    }
+}
+
+fn few() -> Catalogue {
+    Catalogue {
+        drives: vec![drive("small", 0.35), drive("middle", 1.0), drive("large", 2.0)],
+        belts: vec![belt("narrow", 0.006), belt("wide", 0.016)],
+    }
+}
+
+fn door(mass_kg: f64) -> Door {
+    let mut p = Parameters::default();
+    p.leaf.mass_kg = mass_kg;
+    p.edge.stiffness_n_per_m = 15e3;
+    Door::try_from(p).unwrap()
+}
+
+#[test]
+fn what_is_proposed_keeps_every_limit_when_the_door_is_run_again() {
+    for mass_kg in [60.0, 120.0, 180.0] {
+        let door = door(mass_kg);
+        let choice = choose(&door, &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        assert_eq!(choice.tried.len(), 6);
+        for tried in choice.tried.iter().filter(|tried| tried.does()) {
+            let again = Door::try_from(*tried.parameters.clone().unwrap()).unwrap();
+            let options = CycleOptions { force: ForceTest::at(&DEFAULT_GAPS_M), ..CycleOptions::default() };
+            let verdicts = judge(&again, &cycle(&again, &options), &limits(), 0.0);
+            let kept = |outcome: Outcome| matches!(outcome, Outcome::Within | Outcome::Close);
+            for verdict in verdicts {
+                assert!(kept(verdict.outcome), "{mass_kg} kg: {} {:?}", verdict.limit.key, verdict.margin);
+            }
+        }
+        assert!(choice.tried.iter().any(|tried| tried.does()), "{mass_kg} kg");
+        for tried in choice.tried.iter().filter(|tried| !tried.does()) {
+            assert!(tried.reason().is_some_and(|check| !check.is_kept()), "{tried:?}");
+        }
+    }
+}
+
+/// A stronger drive of the same kind never does less.
+#[test]
+fn a_heavier_leaf_takes_more_drive() {
+    let small_does = |mass_kg: f64| {
+        let choice = choose(&door(mass_kg), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        let mine = |n: usize| choice.tried.iter().any(|tried| tried.drive == n && tried.does());
+        (mine(0), mine(1), mine(2))
+    };
+    assert_eq!(small_does(40.0), (true, true, true));
+    let heavy = small_does(200.0);
+    assert!(!heavy.0 && heavy.2, "{heavy:?}");
+}
+
+#[test]
+fn drives_know_nothing_of_each_other_so_that_cores_change_nothing() {
+    let (door, all) = (door(120.0), few());
+    let together = choose(&door, &limits(), &DEFAULT_GAPS_M, &all, Rank::Smallest, &|_, _| true);
+    for n in 0..all.drives.len() {
+        let alone = Catalogue { drives: vec![all.drives[n].clone()], belts: all.belts.clone() };
+        let alone = choose(&door, &limits(), &DEFAULT_GAPS_M, &alone, Rank::Smallest, &|_, _| true);
+        for tried in &alone.tried {
+            let mine =
+                together.tried.iter().find(|other| (other.drive, other.belt) == (n, tried.belt)).unwrap();
+            assert_eq!((&mine.checks, &mine.parameters), (&tried.checks, &tried.parameters));
+        }
+    }
+}
+
+/// Whatever a formula ruled out without a cycle does not do in a cycle with the settings that were made for it either.
+#[test]
+fn a_formula_rules_nothing_out_that_a_cycle_would_keep() {
+    let mut ruled_out = 0;
+    for mass_kg in [120.0, 200.0, 260.0, 300.0] {
+        let choice = choose(&door(mass_kg), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        for tried in choice.tried.iter().filter(|tried| tried.cycles == 0) {
+            let torque = |bound: &Bound| {
+                matches!(
+                    bound,
+                    Bound::PeakTorque | Bound::SpeedAtTorque | Bound::SupplyPower | Bound::ForceLimit
+                )
+            };
+            let Some(p) =
+                tried.parameters.clone().filter(|_| tried.reason().is_some_and(|c| torque(&c.bound)))
+            else {
+                continue;
+            };
+            let again = Door::try_from(*p).unwrap();
+            let run = cycle(&again, &CycleOptions::default());
+            let late = |figure, most| run.figures.get(figure).is_none_or(|took| took > most);
+            assert!(
+                late(Figure::OpeningTime, 4.0) || late(Figure::ClosingTime, 6.0),
+                "{mass_kg} kg: {tried:?}"
+            );
+            ruled_out += 1;
+        }
+    }
+    assert!(ruled_out > 2, "{ruled_out}");
+}
+
+#[test]
+fn what_is_stopped_keeps_what_was_done() {
+    let done = AtomicUsize::new(0);
+    let watch = |_: usize, _: usize| done.fetch_add(1, Ordering::Relaxed) > 0;
+    let choice =
+        choose(&door(80.0), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|a, b| !watch(a, b));
+    assert!(choice.stopped || choice.tried.len() == 6);
+    assert!(!choice.tried.is_empty() && choice.tried.len().is_multiple_of(2));
+}
+
+/// m v^2/2 = E for the leaf on the way open: whatever the closing time, no leaf above the mass at which the wanted opening
+/// time needs that speed is within the map.
+#[test]
+fn an_energy_limit_is_a_border_across_the_whole_map() {
+    let mut limits = limits();
+    limits.push(limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(12.0)));
+    let (door, all) = (door(90.0), few());
+    let map = load_map(&door, &limits, &DEFAULT_GAPS_M, (&all.drives[2], &all.belts[1]), &|_, _| true);
+    let border =
+        map.borders.iter().find(|border| border.bound == Bound::Limit("kinetic_energy_max".to_owned()));
+    let heaviest =
+        map.rows.iter().filter(|row| row.shortest_s.is_some()).map(|row| row.mass_kg).fold(0.0, f64::max);
+    assert!(border.is_some() && map.cycles < 1200, "{} cycles", map.cycles);
+    // 1 m in 4 s less creep and lag: at least 1 m/4 s on the average, so that no leaf of 2 E/v^2 = 384 kg is in time
+    assert!(heaviest > 90.0 && heaviest < 2.0 * 12.0 / 0.25_f64.powi(2), "{heaviest} kg");
+    assert_eq!(map.short_there, None);
+    // borders are kept on one side: each point lies between the axes of the map
+    for (a, b) in map.borders.iter().flat_map(|border| &border.pieces) {
+        for point in [a, b] {
+            assert!((map.times_s.0..=map.times_s.1).contains(&point.closing_s), "{point:?}");
+            assert!((map.masses_kg.0..=map.masses_kg.1).contains(&point.mass_kg), "{point:?}");
+        }
+    }
+}
