@@ -14,6 +14,8 @@ fuzz_target!(|bytes: &[u8]| {
             assert!(again == scenario, "what was saved reads back different");
             let door = Door::try_from(scenario.parameters.clone()).expect("what was read can be built");
             let _ = (limits_of(&scenario), scenario.warnings(&door));
+            let study = scenario.study(1, Default::default(), Default::default()).expect("what was read can be drawn");
+            let _ = Door::try_from(study.drawn(0).0);
         }
         Err(error) => {
             assert!(!error.problems.is_empty(), "refused without a reason");
