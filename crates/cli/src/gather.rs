@@ -6,11 +6,11 @@ use tautleaf_report::rows::{Columns, Part, PartError, gather};
 use tautleaf_trials::spread::Tally;
 
 use crate::Ended;
-use crate::args::GatherArgs;
 use crate::failure::Failure;
 use crate::output::Output;
 use crate::run::is_same;
 use crate::spread::answer;
+use crate::trial_args::GatherArgs;
 use crate::trial_files::TrialFiles;
 
 pub(crate) fn run(args: &GatherArgs, output: &mut Output) -> Result<Ended, Failure> {

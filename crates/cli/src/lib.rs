@@ -23,6 +23,7 @@ mod spread;
 mod stop;
 mod sweep;
 mod tones;
+mod trial_args;
 mod trial_files;
 
 use std::error::Error;

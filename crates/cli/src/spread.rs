@@ -10,12 +10,12 @@ use tautleaf_trials::ForceEffort;
 use tautleaf_trials::spread::{Study, Tally, part_of};
 
 use crate::Ended;
-use crate::args::{SpreadArgs, TrialOuts};
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;
 use crate::run::put;
 use crate::stop::{self, Progress};
+use crate::trial_args::{SpreadArgs, TrialOuts};
 use crate::trial_files::TrialFiles;
 
 pub(crate) fn run(args: &SpreadArgs, output: &mut Output) -> Result<Ended, Failure> {

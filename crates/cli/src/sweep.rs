@@ -9,13 +9,13 @@ use tautleaf_scenario::axis;
 use tautleaf_trials::{ForceEffort, Sweep};
 
 use crate::Ended;
-use crate::args::SweepArgs;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;
 use crate::run::{put, spare_the_door_file};
 use crate::spread::threads;
 use crate::stop::{self, Progress};
+use crate::trial_args::SweepArgs;
 use crate::trial_files::TrialFiles;
 
 /// Values of one number, and of each of two, where the range does not say.

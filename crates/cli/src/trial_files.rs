@@ -8,10 +8,10 @@ use std::path::{Path, PathBuf};
 use tautleaf_report::rows::{Columns, CsvRows, ParquetRows, Provenance, RowsError};
 use tautleaf_trials::{BLOCK, Row};
 
-use crate::args::TrialOuts;
 use crate::failure::Failure;
 use crate::input::is_dash;
 use crate::run::spare_the_door_file;
+use crate::trial_args::TrialOuts;
 
 type Out = Box<dyn Write + Send>;
 
