@@ -28,7 +28,7 @@ pub enum ForceEffort {
 /// How a trial ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ended {
-    /// The door opened and closed.
+    /// The door opened and closed, or lost power as its timeline has it.
     Done,
     /// It did not open and close.
     Unfinished,
@@ -110,7 +110,7 @@ impl Bench {
             margin: verdict.margin.filter(|margin| margin.is_finite() && verdict.allowed != Some(0.0)),
         });
         Trial {
-            ended: if run.finished { Ended::Done } else { Ended::Unfinished },
+            ended: if run.finished || run.lost_power().is_some() { Ended::Done } else { Ended::Unfinished },
             figures: Figure::ALL.iter().map(|&figure| run.figures.get(figure)).collect(),
             judged: judged.collect(),
         }
@@ -157,6 +157,15 @@ mod tests {
         let residual = force_test_for(&[Figure::ResidualForce], &gaps);
         assert!(residual.impact && residual.whole && !residual.stall);
         assert!(force_test_for(&[Figure::StallForceLast50], &gaps).stall);
+    }
+
+    #[test]
+    fn a_door_that_loses_power_does_what_it_was_told() {
+        let mut p = Parameters::default();
+        p.timeline.power_lost_s = Some(1.0);
+        let door = Door::try_from(p.clone()).unwrap();
+        let bench = Bench::new(&door, Vec::new(), &[], 0.1, ForceEffort::AsJudged);
+        assert!(bench.keeps_all(&bench.trial(p)));
     }
 
     #[test]

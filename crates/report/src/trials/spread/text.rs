@@ -53,10 +53,10 @@ impl SpreadReport<'_> {
             format!("Tolerance study: {runs}, {inputs} numbers spread, {drawn}, seed {}", self.study.seed);
         lines.extend(folded(&line, "", "").iter().map(|line| paint(palette.faint, line)));
         lines.push(String::new());
-        let what = if self.judged_limits().next().is_some() {
-            "Opens, closes and keeps every limit"
-        } else {
-            "Opens and closes; no limit is set"
+        let what = match (self.judged_limits().next(), self.study.door.timeline.power_lost_s) {
+            (Some(_), None) => "Opens, closes and keeps every limit",
+            (Some(_), Some(_)) => "Loses power and keeps every limit",
+            (None, _) => "Does what it is told; no limit is judged",
         };
         lines.extend(folded(&format!("{what}: {}", likely(&found.keeps_all)), "", "  "));
         lines
