@@ -49,22 +49,22 @@ fn bench(c: &mut Criterion) {
     {
         let study = study(effort);
         let mut group = c.benchmark_group(name);
-        group.sample_size(10).measurement_time(Duration::from_secs(8));
-        for runs in [256, 512, 1024] {
+        group.sample_size(10).measurement_time(Duration::from_secs(3));
+        for runs in [64, 128, 256] {
             group.throughput(Throughput::Elements(runs));
             for threads in [1, 2] {
                 let id = BenchmarkId::new(format!("{threads} threads"), runs);
                 group.bench_function(id, |b| b.iter(|| trials(black_box(&study), runs, threads)));
             }
         }
-        group.throughput(Throughput::Elements(256));
+        group.throughput(Throughput::Elements(64));
         let options = study.bench.options.clone();
-        group.bench_function("plain loop/256", |b| b.iter(|| plain_loop(black_box(&study), 256, &options)));
+        group.bench_function("plain loop/64", |b| b.iter(|| plain_loop(black_box(&study), 64, &options)));
         if effort == ForceEffort::AsJudged {
             let force = ForceTest::at(&options.force.gaps_m);
             let whole = CycleOptions { force, ..options };
-            group.bench_function("plain loop, whole force test/256", |b| {
-                b.iter(|| plain_loop(black_box(&study), 256, &whole));
+            group.bench_function("plain loop, whole force test/64", |b| {
+                b.iter(|| plain_loop(black_box(&study), 64, &whole));
             });
         }
         group.finish();
