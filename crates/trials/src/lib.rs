@@ -16,6 +16,7 @@ mod site;
 pub mod spread;
 mod sweep;
 mod trial;
+pub mod tune;
 
 pub use advise::{Advice, Effect, advise, changed};
 pub use in_order::{BLOCK, in_order};

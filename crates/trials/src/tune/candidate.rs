@@ -1,0 +1,230 @@
+//! A door with its settings somewhere between their ends, and what it is worth.
+
+use std::cell::Cell;
+
+use tautleaf_physics::workbench::belt_work;
+use tautleaf_physics::{Door, Figure, Judge, Problems, number};
+
+use super::Goal;
+use super::minimise::Scored;
+use crate::remedy::{Change, Rounding, with};
+use crate::trial::{Bench, Ended, Trial};
+
+/// Settings that are tuned.
+const KEYS: [&str; 9] = [
+    "opening.speed",
+    "opening.acceleration",
+    "opening.braking",
+    "opening.current_limit",
+    "closing.speed",
+    "closing.acceleration",
+    "closing.braking",
+    "closing.current_limit",
+    "belt.tension",
+];
+/// How far from its present value a setting is looked for, either way.
+const FACTOR: f64 = 4.0;
+/// A strand that carries less than this goes slack next time, N.
+const TAUT_N: f64 = 1.0;
+/// What a newton of the slackest strand is worth as a margin.
+const TAUT_SCALE_N: f64 = 100.0;
+/// A limit with less margin beyond its need than this holds the tuning back.
+const BINDING: f64 = 0.02;
+/// A setting that changes by less stays.
+const CHANGED: f64 = 0.005;
+
+/// What the door's own margins have to be: one a limit, last the slack strand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Need(Vec<f64>);
+
+impl Need {
+    /// Nothing beyond the limits themselves.
+    pub fn of(limits: usize) -> Self {
+        Self(vec![0.0; limits + 1])
+    }
+
+    /// These margins.
+    pub fn new(margins: Vec<f64>) -> Self {
+        Self(margins)
+    }
+
+    /// More of it for some limits.
+    pub fn with_more(&self, limits: &[bool], margin: f64) -> Self {
+        let more = |(n, need): (usize, &f64)| need + if limits.get(n) == Some(&true) { margin } else { 0.0 };
+        Self(self.0.iter().enumerate().map(more).collect())
+    }
+}
+
+/// Doors that differ in their settings.
+pub struct Candidates<'a> {
+    door: &'a Door,
+    /// How each is run and judged.
+    pub bench: Bench,
+    /// Key, lower and upper end of each setting, SI.
+    axes: Vec<(&'static str, f64, f64)>,
+    cycles: Cell<u64>,
+}
+
+impl<'a> Candidates<'a> {
+    /// Between the ends of what is usual, no further than four times from where they are; a belt no tighter than its cords
+    /// bear.
+    pub fn new(door: &'a Door, bench: &Bench) -> Self {
+        let axis = |key: &'static str| {
+            let number = number(key)?;
+            let now = number.get(door.parameters()).filter(|now| *now > 0.0)?;
+            let (low, high) = (number.usual.0.max(now / FACTOR), number.usual.1.min(now * FACTOR));
+            let high = if key == "belt.tension" { high.min(belt_work(door).allowable_n) } else { high };
+            (low > 0.0 && high > low).then_some((key, low, high))
+        };
+        let bench = bench.clone();
+        Self { door, bench, axes: KEYS.into_iter().filter_map(axis).collect(), cycles: Cell::new(0) }
+    }
+
+    /// Where the settings are now, each as a part of its range.
+    pub fn now(&self) -> Vec<f64> {
+        let part = |&(key, low, high): &(&str, f64, f64)| {
+            let now = number(key).and_then(|number| number.get(self.door.parameters())).unwrap_or(low);
+            ((now / low).ln() / (high / low).ln()).clamp(0.0, 1.0)
+        };
+        self.axes.iter().map(part).collect()
+    }
+
+    fn value(&self, n: usize, x: f64) -> f64 {
+        let (_, low, high) = self.axes[n];
+        low * (high / low).powf(x.clamp(0.0, 1.0))
+    }
+
+    fn changes(&self, at: &[f64]) -> Vec<Change> {
+        let change = |(n, &x): (usize, &f64)| {
+            let key = self.axes[n].0;
+            let from = number(key)?.get(self.door.parameters())?;
+            Some(Change { key, from, to: self.value(n, x) })
+        };
+        at.iter().enumerate().filter_map(change).collect()
+    }
+
+    /// The door at a place.
+    ///
+    /// # Errors
+    /// Why it cannot be built.
+    pub fn door(&self, at: &[f64]) -> Result<Door, Problems> {
+        self.with(&self.changes(at))
+    }
+
+    /// The door with these changes.
+    ///
+    /// # Errors
+    /// Why it cannot be built.
+    pub fn with(&self, changes: &[Change]) -> Result<Door, Problems> {
+        Door::try_from(crate::advise::changed(self.door.given(), changes))
+    }
+
+    /// The door at a place, run.
+    ///
+    /// # Errors
+    /// Why it cannot be built.
+    pub fn trial(&self, at: &[f64]) -> Result<Trial, Problems> {
+        let door = self.door(at)?;
+        self.count(1);
+        Ok(self.bench.run(&door))
+    }
+
+    /// Whether each limit is kept and by how much, last the slack strand. Advice is always kept.
+    pub fn row(&self, trial: &Trial) -> Vec<(bool, Option<f64>)> {
+        let done = trial.ended == Ended::Done;
+        let limits = self.bench.limits.iter().zip(&trial.judged).map(|(limit, judged)| {
+            let may_fail = limit.judge == Judge::Limit;
+            (done && !(may_fail && judged.kept == Some(false)), judged.margin.filter(|_| may_fail && done))
+        });
+        let least = trial.get(Figure::LeastTension).filter(|_| done);
+        let taut = least.map(|least| (least - TAUT_N) / TAUT_SCALE_N);
+        limits.chain([(taut.is_some_and(|taut| taut >= 0.0), taut)]).collect()
+    }
+
+    /// Whether a trial keeps every limit and every strand taut.
+    pub fn keeps(&self, trial: &Trial) -> bool {
+        self.row(trial).iter().all(|(kept, _)| *kept)
+    }
+
+    /// What a place is worth.
+    pub fn score(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Scored {
+        let Some(door) = with(self.door, &self.changes(at)) else { return self.given_up() };
+        self.count(1);
+        let trial = self.bench.run(&door);
+        let sum =
+            |trial: &Trial| -> Option<f64> { goal.figures().iter().map(|&figure| trial.get(figure)).sum() };
+        let base = sum(before).filter(|base| *base > 0.0).unwrap_or(1.0);
+        let Some(cost) = sum(&trial).filter(|_| trial.ended == Ended::Done) else { return self.given_up() };
+        let mut left: Vec<f64> = self
+            .row(&trial)
+            .into_iter()
+            .zip(&need.0)
+            .map(|((kept, margin), need)| match margin {
+                Some(margin) => margin - need,
+                None if kept => 1.0,
+                None => -1.0,
+            })
+            .collect();
+        left.push(match (goal, time_s(before), time_s(&trial)) {
+            (Goal::Fastest, ..) | (_, None, _) => 1.0,
+            (_, Some(before), Some(now)) => (before - now) / before,
+            (_, Some(_), None) => -1.0,
+        });
+        Scored { cost: cost / base, left }
+    }
+
+    /// What a door is worth that cannot be run.
+    pub fn given_up(&self) -> Scored {
+        Scored { cost: 10.0, left: vec![-1.0; self.bench.limits.len() + 2] }
+    }
+
+    /// The changes at a place in numbers that can be set: rounded to the calm side where that keeps what was found.
+    pub fn settable(&self, at: &[f64], need: &Need, found: &Scored) -> Vec<Change> {
+        let exact = self.changes(at);
+        let kept = found.left.iter().all(|&left| left >= 0.0);
+        let rounded: Vec<Change> = exact
+            .iter()
+            .map(|change| {
+                let away = if change.key == "belt.tension" { 0.0 } else { f64::INFINITY };
+                Change { to: Rounding::outward(change.to, away).to(3), ..*change }
+            })
+            .collect();
+        let whole = |changes: &[Change]| {
+            let Ok(door) = self.with(changes) else { return false };
+            self.count(1);
+            let row = self.row(&self.bench.run(&door));
+            row.iter().zip(&need.0).all(|((kept, margin), need)| {
+                *kept && margin.is_none_or(|margin| margin >= need - BINDING / 2.0)
+            })
+        };
+        let mut changes = if !kept || whole(&rounded) { rounded } else { exact };
+        let stays = |change: &Change| (change.to / change.from - 1.0).abs() < CHANGED;
+        let moved: Vec<Change> = changes.iter().filter(|change| !stays(change)).copied().collect();
+        if whole(&moved) {
+            changes = moved;
+        }
+        changes
+    }
+
+    /// The limits that have next to nothing left of what they need; their number: a slack strand.
+    pub fn binding(&self, trial: &Trial, need: &Need) -> Vec<usize> {
+        let row = self.row(trial);
+        let holds = |n: &usize| row[*n].1.is_some_and(|margin| margin - need.0[*n] < BINDING);
+        (0..row.len()).filter(holds).collect()
+    }
+
+    /// Counts cycles.
+    pub fn count(&self, cycles: u64) {
+        self.cycles.set(self.cycles.get() + cycles);
+    }
+
+    /// How many were run.
+    pub fn cycles(&self) -> u64 {
+        self.cycles.get()
+    }
+}
+
+/// Opening and closing time together, s.
+pub fn time_s(trial: &Trial) -> Option<f64> {
+    Some(trial.get(Figure::OpeningTime)? + trial.get(Figure::ClosingTime)?)
+}
