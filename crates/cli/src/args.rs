@@ -7,6 +7,7 @@ use tautleaf_physics::Quantity;
 use tautleaf_scenario::units;
 
 use crate::trial_args::{GatherArgs, SpreadArgs, SweepArgs};
+use crate::tune_args::TuneArgs;
 
 const ABOUT: &str = "Motion and belt-tension simulator for automatic sliding door leaves";
 
@@ -51,6 +52,8 @@ pub(crate) enum Command {
     Spread(SpreadArgs),
     /// Run a door at many values of one or two of its numbers
     Sweep(SweepArgs),
+    /// Find the settings of the shortest, calmest or coolest cycle with every limit kept
+    Tune(TuneArgs),
     /// Join the parts of a tolerance study to what one run would have given
     Gather(GatherArgs),
     /// Choose a drive and a belt: which of a catalogue do, with which settings, and why the others do not

@@ -25,6 +25,8 @@ mod sweep;
 mod tones;
 mod trial_args;
 mod trial_files;
+mod tune;
+mod tune_args;
 
 use std::error::Error;
 use std::ffi::OsString;
@@ -83,6 +85,7 @@ pub fn main_with<E: Error + 'static>(
         Some(Command::Tones(tones_args)) => tones::run(&tones_args, &mut output),
         Some(Command::Advise(advise_args)) => advise::run(&advise_args, &mut output),
         Some(Command::Spread(spread_args)) => spread::run(&spread_args, &mut output),
+        Some(Command::Tune(tune_args)) => tune::run(&tune_args, &mut output),
         Some(Command::Sweep(sweep_args)) => sweep::run(&sweep_args, &mut output),
         Some(Command::Gather(gather_args)) => gather::run(&gather_args, &mut output),
         Some(Command::Choose(choose_args)) => choose::run(&choose_args, &mut output),

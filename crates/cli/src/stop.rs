@@ -42,6 +42,17 @@ impl Progress {
         Self(bar)
     }
 
+    /// One that only says what is going on, and for how long.
+    pub fn waiting(what: &'static str) -> Self {
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
+        if let Ok(style) = ProgressStyle::with_template("{elapsed} {msg}") {
+            bar.set_style(style);
+        }
+        bar.set_message(what);
+        bar.enable_steady_tick(std::time::Duration::from_millis(500));
+        Self(bar)
+    }
+
     pub fn step(&self) {
         self.0.inc(1);
     }

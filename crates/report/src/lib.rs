@@ -35,7 +35,7 @@ mod workbench;
 pub use choose::{CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, rank_in_words};
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
-pub use trials::{AdviceReport, SpreadReport, SweepReport, in_site_words};
+pub use trials::{AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

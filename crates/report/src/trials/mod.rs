@@ -4,8 +4,10 @@ mod advise;
 mod site_words;
 mod spread;
 pub(crate) mod sweep;
+mod tune;
 
 pub use advise::AdviceReport;
 pub use site_words::in_site_words;
 pub use spread::SpreadReport;
 pub use sweep::SweepReport;
+pub use tune::TuneReport;

@@ -1,0 +1,51 @@
+//! `tautleaf tune`: the settings that a goal asks for.
+
+use std::sync::atomic::Ordering;
+
+use tautleaf_report::{Palette, TuneReport};
+use tautleaf_trials::ForceEffort;
+use tautleaf_trials::tune::{Tuning, tune};
+
+use crate::Ended;
+use crate::failure::Failure;
+use crate::input;
+use crate::output::Output;
+use crate::spread::threads;
+use crate::stop;
+use crate::tune_args::TuneArgs;
+
+pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure> {
+    let scenario = input::scenario(&args.file)?;
+    // refuses spreads that cannot be drawn
+    let study = scenario.study(args.seed, Default::default(), ForceEffort::AsJudged)?;
+    let door = scenario.door()?;
+    let tuning = Tuning {
+        goal: args.goal,
+        probability: args.probability,
+        runs: args.runs,
+        seed: args.seed,
+        threads: threads(args.threads),
+    };
+    let stop = stop::on_ctrl_c()?;
+    let progress = stop::Progress::waiting("tuning; Ctrl-C stops and keeps the best so far");
+    let tuned = tune(&door, &study.bench, &scenario.spreads, &tuning, &stop)?;
+    drop(progress);
+    let stopped = stop.load(Ordering::Relaxed);
+    if stopped {
+        output.note("stopped: what stands here is the best that was found until then");
+    }
+    let warnings = scenario.warnings(&door);
+    let keeps = tuned.keeps;
+    let report = TuneReport { scenario: &scenario, door, bench: study.bench, tuning, tuned, warnings };
+    if args.json {
+        output.data((report.json()? + "\n").as_bytes())?;
+    } else {
+        output.answer(&report.text(&Palette::TERMINAL))?;
+        output.warn(&report.warnings);
+    }
+    Ok(match (stopped, keeps) {
+        (true, _) => Ended::Stopped,
+        (false, true) => Ended::Well,
+        (false, false) => Ended::OverALimit,
+    })
+}

@@ -1,0 +1,57 @@
+//! Flags of `tautleaf tune`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use tautleaf_trials::tune::Goal;
+
+const TUNE_EXAMPLES: &str = "\
+Examples:
+  tautleaf tune shop.toml                                   the shortest cycle, this very door
+  tautleaf tune shop.toml --probability \"95 %\"             limits kept in 95 of 100 such doors
+  tautleaf tune shop.toml --goal calmest --json
+
+Speeds, ramps, current limits and belt tension are tuned; no strand may go slack. The answer says what holds it
+back, and what more margin of energy and force costs in time. With a probability the door is drawn as by
+`tautleaf spread`, and the promise is counted in doors that the tuning did not see.
+
+Exit code: 0 every limit is kept, 1 no settings were found that do, 2 could not run, 130 stopped with Ctrl-C.";
+
+#[derive(Debug, Args)]
+#[command(after_help = TUNE_EXAMPLES)]
+pub(crate) struct TuneArgs {
+    /// Door file; - reads standard input
+    pub file: PathBuf,
+    /// What for: fastest, calmest (least jerk) or coolest (least RMS current)
+    #[arg(long, value_name = "GOAL", default_value = "fastest", value_parser = goal)]
+    pub goal: Goal,
+    /// How likely all limits together are to be kept, such as "95 %"; left out: this very door keeps them
+    #[arg(long, value_name = "P", value_parser = probability)]
+    pub probability: Option<f64>,
+    /// How many doors are drawn to see how likely that is
+    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u64).range(20..=1_000_000))]
+    pub runs: u64,
+    /// Seed of the draws
+    #[arg(long, value_name = "S", default_value_t = 1)]
+    pub seed: u64,
+    /// Threads to run on; left out: one for each core
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+    /// Answer with one JSON object, SI units in the names
+    #[arg(long)]
+    pub json: bool,
+}
+
+fn goal(text: &str) -> Result<Goal, String> {
+    let known = Goal::WORDS.iter().find(|(word, _)| *word == text);
+    known.map(|(_, goal)| *goal).ok_or_else(|| "write fastest, calmest or coolest".to_owned())
+}
+
+fn probability(text: &str) -> Result<f64, String> {
+    let wrong = || "write a probability such as 95 %, or 0.95, below 1".to_owned();
+    let share = match text.trim().strip_suffix('%') {
+        Some(percent) => percent.trim().parse::<f64>().map_err(|_| wrong())? / 100.0,
+        None => text.trim().parse::<f64>().map_err(|_| wrong())?,
+    };
+    if share > 0.0 && share < 1.0 { Ok(share) } else { Err(wrong()) }
+}

@@ -1,0 +1,300 @@
+//! Settings that were tuned: `tautleaf tune` as text and JSON.
+
+use serde::Serialize;
+use tautleaf_physics::{Door, Figure, Judge, checks, number};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
+use tautleaf_trials::spread::Probability;
+use tautleaf_trials::tune::{Goal, Tuned, Tuning};
+use tautleaf_trials::{Bench, Change, Trial};
+
+use super::in_site_words;
+use crate::RESULT_SCHEMA;
+use crate::columns::{Side, aligned, folded};
+use crate::json::{WarningObject, warnings};
+use crate::palette::{Palette, paint};
+use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::words;
+
+/// Figures that are set side by side before and after.
+const SHOWN: [Figure; 8] = [
+    Figure::OpeningTime,
+    Figure::ClosingTime,
+    Figure::TopSpeedOpening,
+    Figure::TopSpeedClosing,
+    Figure::PeakEnergyLeaf,
+    Figure::ImpactForce,
+    Figure::PeakJerk,
+    Figure::RmsCurrent,
+];
+
+/// A door that was tuned.
+#[derive(Clone, Debug)]
+pub struct TuneReport<'a> {
+    /// The door file.
+    pub scenario: &'a Scenario,
+    /// The checked door.
+    pub door: Door,
+    /// How it was run and judged.
+    pub bench: Bench,
+    /// How it was tuned.
+    pub tuning: Tuning,
+    /// What was found.
+    pub tuned: Tuned,
+    /// What is unusual about the door.
+    pub warnings: Vec<FileProblem>,
+}
+
+/// `96.5 % (92.9 to 98.3 %) of 200`.
+fn likely(found: &Probability) -> String {
+    let percent = |share: f64| words::decimals(100.0 * share, 1);
+    let share = found.share().map_or("-".to_owned(), percent);
+    format!("{share} % ({} to {} %) of {}", percent(found.from), percent(found.to), found.of)
+}
+
+impl TuneReport<'_> {
+    fn say(&self, change: &Change) -> String {
+        in_site_words(change, &self.door, self.scenario.units)
+    }
+
+    /// As text, at most 100 columns wide.
+    pub fn text(&self, palette: &Palette) -> String {
+        let title = words::one_line(&self.scenario.title);
+        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let mut lines: Vec<String> =
+            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        lines.extend(folded(&self.head(), "", "").iter().map(|line| paint(palette.faint, line)));
+        lines.push(String::new());
+        lines.extend(self.settings(palette));
+        lines.extend(self.figures(palette));
+        lines.extend(self.limits(palette));
+        lines.extend(self.trade_off(palette));
+        lines.extend(bulleted("Notes", &self.notes(), palette));
+        let cautions: Vec<String> = SHORT_CAUTIONS.iter().copied().map(str::to_owned).collect();
+        lines.extend(bulleted("Cautions", &cautions, palette));
+        lines.join("\n") + "\n"
+    }
+
+    fn head(&self) -> String {
+        let goal = match self.tuning.goal {
+            Goal::Fastest => "the shortest cycle",
+            Goal::Calmest => "the least jerk in no more time",
+            Goal::Coolest => "the least RMS current in no more time",
+        };
+        let sure = self.tuning.probability.map_or_else(
+            || "for the door as it is".to_owned(),
+            |wanted| format!("with all limits kept in {} % of doors", words::decimals(100.0 * wanted, 1)),
+        );
+        format!("Tuned for {goal}, {sure}; {} cycles run", self.tuned.cycles)
+    }
+
+    fn settings(&self, palette: &Palette) -> Vec<String> {
+        let word =
+            if self.tuned.keeps { "Settings" } else { "NO SETTINGS KEEP EVERY LIMIT; the nearest found" };
+        let mut lines = vec![paint(palette.heading, word)];
+        if self.tuned.changes.is_empty() {
+            lines.extend(folded("As they are: nothing better was found.", "  ", "  "));
+        }
+        if self.tuned.changes.iter().any(|change| change.key == "belt.tension") {
+            lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
+        }
+        for (n, change) in self.tuned.changes.iter().enumerate() {
+            lines.extend(folded(&self.say(change), &format!("  {} ", n + 1), "    "));
+        }
+        lines
+    }
+
+    fn figures(&self, palette: &Palette) -> Vec<String> {
+        let system = self.scenario.units;
+        let say = |trial: &Trial, figure: Figure| {
+            trial.get(figure).map_or("-".to_owned(), |value| words::figure_value(figure, value, system))
+        };
+        let rows: Vec<Vec<String>> = SHOWN
+            .into_iter()
+            .filter(|&figure| self.tuned.after.get(figure).is_some())
+            .map(|figure| {
+                let (before, after) = (say(&self.tuned.before, figure), say(&self.tuned.after, figure));
+                vec![figure.label().to_owned(), before, "->".to_owned(), after]
+            })
+            .collect();
+        let mut lines = vec![String::new(), paint(palette.heading, "What they do")];
+        let sides = [Side::Left, Side::Right, Side::Left, Side::Right];
+        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    fn limits(&self, palette: &Palette) -> Vec<String> {
+        let percent = |margin: Option<f64>| {
+            margin.map_or("not judged".to_owned(), |margin| format!("{:.0} % left", 100.0 * margin))
+        };
+        let mut rows = Vec::new();
+        for (n, limit) in self.bench.limits.iter().enumerate() {
+            if limit.figure.is_none() || limit.judge != Judge::Limit {
+                continue;
+            }
+            let mut row = vec![words::limit_label(limit), percent(self.tuned.after.judged[n].margin)];
+            row.push(if self.tuned.binding.contains(&n) { "holds it back" } else { "" }.to_owned());
+            row.push(
+                self.tuned.kept.get(n).map_or(String::new(), |kept| format!("kept in {}", likely(kept))),
+            );
+            rows.push(row);
+        }
+        let slack = self.tuned.binding.contains(&self.bench.limits.len());
+        let mut lines = vec![String::new(), paint(palette.heading, "Limits")];
+        let sides = [Side::Left, Side::Right, Side::Left, Side::Left];
+        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {}", line.trim_end())));
+        if slack {
+            lines.extend(folded("A strand about to go slack holds it back.", "  ", "  "));
+        }
+        if let Some(all) = &self.tuned.all {
+            let text = format!("All of them, and no strand slack: {}", likely(all));
+            lines.extend(folded(&text, "  ", "  "));
+        }
+        lines
+    }
+
+    fn trade_off(&self, palette: &Palette) -> Vec<String> {
+        if self.tuned.trade_off.is_empty() {
+            return Vec::new();
+        }
+        let system = self.scenario.units;
+        let rows: Vec<Vec<String>> = self
+            .tuned
+            .trade_off
+            .iter()
+            .map(|point| {
+                let time = point.time_s.map_or("none found".to_owned(), |time| {
+                    words::figure_value(Figure::OpeningTime, time, system)
+                });
+                vec![format!("{:.0} % more", 100.0 * point.margin), time]
+            })
+            .collect();
+        let title = "Margin of energy and force against opening and closing time together";
+        let mut lines = vec![String::new(), paint(palette.heading, title)];
+        lines.extend(aligned(&rows, &[Side::Right, Side::Right]).into_iter().map(|line| format!("  {line}")));
+        lines
+    }
+
+    fn notes(&self) -> Vec<String> {
+        let mut notes = vec![
+            "Speeds, ramps, current limits and belt tension are tuned, each no further than four times from where it is and within its \
+             usual range; no strand may go slack. The rest of the door stays."
+                .to_owned(),
+        ];
+        if self.tuned.all.is_some() {
+            notes.push(
+                "Kept in: counted in doors that the tuning did not see, each drawn from what is never known on site and from [[spread]] of \
+                 the file, with the 95 % interval of Wilson."
+                    .to_owned(),
+            );
+        }
+        notes
+    }
+
+    /// As one JSON object, SI units in the names.
+    ///
+    /// # Errors
+    /// None that a result of this program can cause: what `serde_json` says.
+    pub fn json(&self) -> Result<String, serde_json::Error> {
+        let goal =
+            Goal::WORDS.iter().find(|(_, goal)| *goal == self.tuning.goal).map_or("", |(word, _)| word);
+        let change = |change: &Change| ChangeObject {
+            key: change.key,
+            from: change.from,
+            to: change.to,
+            unit_si: number(change.key).map_or("", |number| checks::si_unit(number.quantity)),
+            words: self.say(change),
+        };
+        let limit = |(n, limit): (usize, &tautleaf_physics::Limit)| LimitObject {
+            key: &limit.key,
+            judge: words::judge(limit.judge),
+            margin: self.tuned.after.judged[n].margin,
+            binds: self.tuned.binding.contains(&n),
+            kept: self.tuned.kept.get(n).map(KeptObject::of),
+        };
+        let figures = |trial: &Trial| {
+            let named = Figure::ALL.iter().map(|figure| (figure.name(), trial.get(*figure)));
+            named.collect::<std::collections::BTreeMap<_, _>>()
+        };
+        serde_json::to_string_pretty(&TuneObject {
+            schema: RESULT_SCHEMA,
+            title: &self.scenario.title,
+            goal,
+            probability: self.tuning.probability,
+            seed: self.tuning.seed,
+            cycles: self.tuned.cycles,
+            keeps: self.tuned.keeps,
+            changes: self.tuned.changes.iter().map(change).collect(),
+            figures_before: figures(&self.tuned.before),
+            figures_after: figures(&self.tuned.after),
+            limits: self.bench.limits.iter().enumerate().map(limit).collect(),
+            slack_binds: self.tuned.binding.contains(&self.bench.limits.len()),
+            all_kept: self.tuned.all.as_ref().map(KeptObject::of),
+            trade_off: self
+                .tuned
+                .trade_off
+                .iter()
+                .map(|point| TradeOffObject { more_margin: point.margin, time_s: point.time_s })
+                .collect(),
+            warnings: warnings(&self.warnings),
+            cautions: CAUTIONS,
+        })
+    }
+}
+
+#[derive(Serialize)]
+struct TuneObject<'a> {
+    schema: u32,
+    title: &'a str,
+    goal: &'static str,
+    probability: Option<f64>,
+    seed: u64,
+    cycles: u64,
+    keeps: bool,
+    changes: Vec<ChangeObject>,
+    figures_before: std::collections::BTreeMap<&'static str, Option<f64>>,
+    figures_after: std::collections::BTreeMap<&'static str, Option<f64>>,
+    limits: Vec<LimitObject<'a>>,
+    slack_binds: bool,
+    all_kept: Option<KeptObject>,
+    trade_off: Vec<TradeOffObject>,
+    warnings: Vec<WarningObject<'a>>,
+    cautions: &'a [&'a str],
+}
+
+#[derive(Serialize)]
+struct ChangeObject {
+    key: &'static str,
+    from: f64,
+    to: f64,
+    unit_si: &'static str,
+    words: String,
+}
+
+#[derive(Serialize)]
+struct LimitObject<'a> {
+    key: &'a str,
+    judge: &'static str,
+    margin: Option<f64>,
+    binds: bool,
+    kept: Option<KeptObject>,
+}
+
+#[derive(Serialize)]
+struct KeptObject {
+    times: u64,
+    of: u64,
+    share: Option<f64>,
+    interval_95: [f64; 2],
+}
+
+impl KeptObject {
+    fn of(found: &Probability) -> Self {
+        Self { times: found.times, of: found.of, share: found.share(), interval_95: [found.from, found.to] }
+    }
+}
+
+#[derive(Serialize)]
+struct TradeOffObject {
+    more_margin: f64,
+    time_s: Option<f64>,
+}
