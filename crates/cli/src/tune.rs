@@ -4,7 +4,7 @@ use std::sync::atomic::Ordering;
 
 use tautleaf_report::{Palette, TuneReport};
 use tautleaf_trials::ForceEffort;
-use tautleaf_trials::tune::{Tuning, tune};
+use tautleaf_trials::tune::{MOST_EVALUATIONS, Tuning, tune};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -25,6 +25,7 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
         runs: args.runs,
         seed: args.seed,
         threads: threads(args.threads),
+        most_evaluations: MOST_EVALUATIONS,
     };
     let stop = stop::on_ctrl_c()?;
     let progress = stop::Progress::waiting("tuning; Ctrl-C stops and keeps the best so far");

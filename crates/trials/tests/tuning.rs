@@ -24,7 +24,7 @@ fn at_most(figure: Figure, most: f64) -> Limit {
 fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>) -> (Bench, Tuned) {
     let door = Door::try_from(p.clone()).unwrap();
     let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
-    let tuning = Tuning { goal, probability, runs: 200, seed: 1, threads: 2 };
+    let tuning = Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: 200 };
     let found = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)).unwrap();
     (bench, found)
 }

@@ -205,7 +205,7 @@ impl TuneReport<'_> {
             words: self.say(change),
         };
         let limit = |(n, limit): (usize, &tautleaf_physics::Limit)| LimitObject {
-            key: &limit.key,
+            key: limit.key.clone(),
             judge: words::judge(limit.judge),
             margin: self.tuned.after.judged[n].margin,
             binds: self.tuned.binding.contains(&n),
@@ -253,7 +253,7 @@ struct TuneObject<'a> {
     changes: Vec<ChangeObject>,
     figures_before: std::collections::BTreeMap<&'static str, Option<f64>>,
     figures_after: std::collections::BTreeMap<&'static str, Option<f64>>,
-    limits: Vec<LimitObject<'a>>,
+    limits: Vec<LimitObject>,
     slack_binds: bool,
     all_kept: Option<KeptObject>,
     trade_off: Vec<TradeOffObject>,
@@ -271,8 +271,8 @@ struct ChangeObject {
 }
 
 #[derive(Serialize)]
-struct LimitObject<'a> {
-    key: &'a str,
+struct LimitObject {
+    key: String,
     judge: &'static str,
     margin: Option<f64>,
     binds: bool,

@@ -24,6 +24,8 @@ const KEYS: [&str; 9] = [
 ];
 /// How far from its present value a setting is looked for, either way.
 const FACTOR: f64 = 4.0;
+/// The same for speeds and currents, which matter more for each part of them.
+const SMALLER_FACTOR: f64 = 2.0;
 /// A strand that carries less than this goes slack next time, N.
 const TAUT_N: f64 = 1.0;
 /// What a newton of the slackest strand is worth as a margin.
@@ -66,13 +68,15 @@ pub struct Candidates<'a> {
 }
 
 impl<'a> Candidates<'a> {
-    /// Between the ends of what is usual, no further than four times from where they are; a belt no tighter than its cords
+    /// Between the ends of what is usual, no further than four times from where they are, speeds and currents twice; a belt no tighter than its cords
     /// bear.
     pub fn new(door: &'a Door, bench: &Bench) -> Self {
         let axis = |key: &'static str| {
             let number = number(key)?;
             let now = number.get(door.parameters()).filter(|now| *now > 0.0)?;
-            let (low, high) = (number.usual.0.max(now / FACTOR), number.usual.1.min(now * FACTOR));
+            let fine = key.ends_with("speed") || key.ends_with("current_limit");
+            let factor = if fine { SMALLER_FACTOR } else { FACTOR };
+            let (low, high) = (number.usual.0.max(now / factor), number.usual.1.min(now * factor));
             let high = if key == "belt.tension" { high.min(belt_work(door).allowable_n) } else { high };
             (low > 0.0 && high > low).then_some((key, low, high))
         };
@@ -87,6 +91,15 @@ impl<'a> Candidates<'a> {
             ((now / low).ln() / (high / low).ln()).clamp(0.0, 1.0)
         };
         self.axes.iter().map(part).collect()
+    }
+
+    /// A place this part of the way to slow and soft, the belt to tight.
+    pub fn calmer(&self, at: &[f64], part: f64) -> Vec<f64> {
+        let calmer = |(&x, axis): (&f64, &(&str, f64, f64))| match axis.0 {
+            "belt.tension" => x + part * (1.0 - x),
+            _ => x * (1.0 - part),
+        };
+        at.iter().zip(&self.axes).map(calmer).collect()
     }
 
     fn value(&self, n: usize, x: f64) -> f64 {
@@ -182,13 +195,11 @@ impl<'a> Candidates<'a> {
     pub fn settable(&self, at: &[f64], need: &Need, found: &Scored) -> Vec<Change> {
         let exact = self.changes(at);
         let kept = found.left.iter().all(|&left| left >= 0.0);
-        let rounded: Vec<Change> = exact
-            .iter()
-            .map(|change| {
-                let away = if change.key == "belt.tension" { 0.0 } else { f64::INFINITY };
-                Change { to: Rounding::outward(change.to, away).to(3), ..*change }
-            })
-            .collect();
+        let round = |change: &Change| match change.key {
+            "belt.tension" => Change { to: self.quarter_turn(change), ..*change },
+            _ => Change { to: Rounding::outward(change.to, f64::INFINITY).to(3), ..*change },
+        };
+        let rounded: Vec<Change> = exact.iter().map(round).collect();
         let whole = |changes: &[Change]| {
             let Ok(door) = self.with(changes) else { return false };
             self.count(1);
@@ -204,6 +215,14 @@ impl<'a> Candidates<'a> {
             changes = moved;
         }
         changes
+    }
+
+    /// The next tension on the tight side that whole quarter turns of the nut reach.
+    fn quarter_turn(&self, change: &Change) -> f64 {
+        let work = belt_work(self.door);
+        let quarters = (4.0 * work.turns_between(change.from, change.to)).ceil();
+        let turns_per_n = work.turns_between(0.0, 1.0);
+        if turns_per_n > 0.0 { change.from + quarters / (4.0 * turns_per_n) } else { change.to }
     }
 
     /// The limits that have next to nothing left of what they need; their number: a slack strand.

@@ -69,6 +69,34 @@ pub fn minimise(
     best.into_inner()
 }
 
+/// Moves one coordinate at a time as long as that helps, in smaller and smaller steps, with at most `most` evaluations:
+/// out of the corners in which straight lines through a kinked figure end.
+pub fn polish(
+    start: &[f64],
+    scored: &Scored,
+    most: usize,
+    evaluate: impl Fn(&[f64]) -> Scored,
+) -> (Vec<f64>, Scored) {
+    let (mut at, mut best, mut left) = (start.to_vec(), scored.clone(), most);
+    for step in [0.2, 0.08, 0.03, 0.01] {
+        for n in 0..at.len() {
+            for way in [step, -step] {
+                while left > 0 {
+                    left -= 1;
+                    let mut next = at.clone();
+                    next[n] = (next[n] + way).clamp(0.0, 1.0);
+                    let there = if next[n] == at[n] { break } else { evaluate(&next) };
+                    if !there.is_better_than(&best) {
+                        break;
+                    }
+                    (at, best) = (next, there);
+                }
+            }
+        }
+    }
+    (at, best)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -12,7 +12,7 @@ use crate::remedy::Change;
 use crate::spread::{Probability, Sampling, Spread, Study, inputs_of};
 use crate::trial::{Bench, Trial};
 use candidate::{Candidates, Need};
-use minimise::minimise;
+use minimise::{minimise, polish};
 
 /// What the settings are tuned for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,6 +53,8 @@ pub struct Tuning {
     pub seed: u64,
     /// Threads.
     pub threads: usize,
+    /// About how many cycles the first search may take; [`MOST_EVALUATIONS`] finds what there is.
+    pub most_evaluations: usize,
 }
 
 /// Settings that were found.
@@ -87,12 +89,20 @@ pub struct TradeOff {
     pub time_s: Option<f64>,
 }
 
-/// Evaluations of one search.
-const MOST_EVALUATIONS: usize = 260;
-/// Evaluations of a search that begins beside its end.
-const FEWER_EVALUATIONS: usize = 90;
+/// Evaluations of one coarse search.
+pub const MOST_EVALUATIONS: usize = 260;
+/// First steps of a coarse and of a fine search, of the unit cube.
+const COARSE: f64 = 0.2;
+const FINE: f64 = 0.04;
+/// Places on the way from a start that breaks a limit to the calmest settings.
+const CALMER: u32 = 12;
+/// How often a coarse search begins anew, and by which part of the cost one has to help for the next.
+const AGAIN: usize = 4;
+const HELPS: f64 = 0.003;
 /// How often the margins that sureness needs are worked out anew.
 const ROUNDS: usize = 4;
+/// A margin that is short of what is asked for by less is there.
+const KEPT: f64 = 2e-3;
 /// Margins of the trade-off.
 const MARGINS: [f64; 4] = [0.0, 0.1, 0.2, 0.3];
 
@@ -114,17 +124,33 @@ pub fn tune(
     let candidates = Candidates::new(door, bench);
     let before = candidates.bench.run(door);
     let mut need = Need::of(bench.limits.len());
+    // a search that begins beside its end needs fewer
+    let fewer = (tuning.most_evaluations / 3).max(1);
     let search = |start: &[f64], need: &Need, most: usize, goal: Goal| {
-        minimise(start, 0.12, most, |x| {
+        let score = |x: &[f64]| {
             if stop.load(Ordering::Relaxed) {
                 return candidates.given_up();
             }
             candidates.score(x, need, goal, &before)
-        })
+        };
+        // from the first place that keeps every limit, on the way from here to the calmest
+        let calmer = |n: u32| candidates.calmer(start, f64::from(n) / f64::from(CALMER));
+        let begin = (0..CALMER).map(calmer).find(|x| !is_broken(&score(x)));
+        let start = begin.as_deref().unwrap_or(start);
+        // coarse, again from where that came to as long as it helps, then fine
+        let mut best = minimise(start, COARSE, most, score);
+        for _ in 0..AGAIN {
+            let before = best.1.clone();
+            best = better(minimise(&best.0, COARSE, most / 2, score), best);
+            if best.1.cost > (1.0 - HELPS) * before.cost && !is_broken(&before) {
+                break;
+            }
+        }
+        let fine = better(minimise(&best.0, FINE, most / 2, score), best);
+        let polished = polish(&fine.0, &fine.1, most / 2, score);
+        better(minimise(&polished.0, FINE, most / 3, score), polished)
     };
-    let (mut at, mut scored) = search(&candidates.now(), &need, MOST_EVALUATIONS, tuning.goal);
-    // from the door as it is a search may end in a corner: once more from where it came to
-    (at, scored) = better(search(&at, &need, MOST_EVALUATIONS, tuning.goal), (at, scored));
+    let (mut at, mut scored) = search(&candidates.now(), &need, tuning.most_evaluations, tuning.goal);
     let mut sure = tuning.probability.is_none();
     if let Some(probability) = tuning.probability {
         // a little more than is wanted, so that other draws find it too
@@ -137,7 +163,7 @@ pub fn tune(
                 break;
             }
             need = drawn.need(&candidates.row(&candidates.trial(&at)?), short);
-            (at, scored) = search(&at, &need, FEWER_EVALUATIONS, tuning.goal);
+            (at, scored) = search(&at, &need, fewer, tuning.goal);
             short *= 0.6;
         }
     }
@@ -157,7 +183,7 @@ pub fn tune(
     Ok(Tuned {
         keeps: likely && (sure || all.is_some()) && candidates.keeps(&after),
         binding: candidates.binding(&after, &need),
-        trade_off: trade_off(&candidates, &at, &need, &search),
+        trade_off: trade_off(&candidates, &at, &need, fewer, &search),
         cycles: candidates.cycles(),
         changes,
         before,
@@ -167,9 +193,12 @@ pub fn tune(
     })
 }
 
+fn is_broken(scored: &minimise::Scored) -> bool {
+    scored.left.iter().any(|&left| left < 0.0)
+}
+
 fn better(a: (Vec<f64>, minimise::Scored), b: (Vec<f64>, minimise::Scored)) -> (Vec<f64>, minimise::Scored) {
-    let broken = |it: &minimise::Scored| it.left.iter().any(|&left| left < 0.0);
-    match (broken(&a.1), broken(&b.1)) {
+    match (is_broken(&a.1), is_broken(&b.1)) {
         (true, false) => b,
         (false, true) => a,
         _ if a.1.cost <= b.1.cost => a,
@@ -182,6 +211,7 @@ fn trade_off(
     candidates: &Candidates<'_>,
     at: &[f64],
     need: &Need,
+    fewer: usize,
     search: &impl Fn(&[f64], &Need, usize, Goal) -> (Vec<f64>, minimise::Scored),
 ) -> Vec<TradeOff> {
     let on_energy_or_force = |figure: Figure| {
@@ -205,13 +235,24 @@ fn trade_off(
     let mut from = at.to_vec();
     let mut point = |margin: f64| {
         let need = need.with_more(&concerned, margin);
-        let (there, scored) = search(&from, &need, FEWER_EVALUATIONS, Goal::Fastest);
+        let (there, scored) = search(&from, &need, fewer, Goal::Fastest);
         from.clone_from(&there);
-        let kept = scored.left.iter().all(|&left| left >= -1e-9);
+        let kept = scored.left.iter().all(|&left| left >= -KEPT);
         let time_s = kept.then(|| candidates.trial(&there)).and_then(|trial| candidate::time_s(&trial.ok()?));
         TradeOff { margin, time_s }
     };
-    MARGINS.into_iter().map(&mut point).collect()
+    let mut points: Vec<TradeOff> = MARGINS.into_iter().map(&mut point).collect();
+    // with no more margin than is needed there is what was found
+    let found = candidates.trial(at).ok().filter(|trial| candidates.keeps(trial));
+    if let (Some(first), Some(time)) = (points.first_mut(), found.as_ref().and_then(candidate::time_s)) {
+        first.time_s = Some(first.time_s.map_or(time, |searched| searched.min(time)));
+    }
+    // settings that leave more margin leave less as well
+    for n in (1..points.len()).rev() {
+        let shorter = |a: Option<f64>, b: Option<f64>| a.into_iter().chain(b).reduce(f64::min);
+        points[n - 1].time_s = shorter(points[n - 1].time_s, points[n].time_s);
+    }
+    points
 }
 
 /// Margins of doors that were drawn, one row a door.
