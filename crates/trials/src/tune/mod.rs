@@ -249,8 +249,8 @@ fn trade_off(
     }
     // settings that leave more margin leave less as well
     for n in (1..points.len()).rev() {
-        let shorter = |a: Option<f64>, b: Option<f64>| a.into_iter().chain(b).reduce(f64::min);
-        points[n - 1].time_s = shorter(points[n - 1].time_s, points[n].time_s);
+        let both = [points[n - 1].time_s, points[n].time_s];
+        points[n - 1].time_s = both.into_iter().flatten().reduce(f64::min);
     }
     points
 }
