@@ -6,6 +6,7 @@ use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::{Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
+use tautleaf_trials::choose::Rank;
 
 use crate::chart_files::Format;
 use crate::charts::Kind;
@@ -108,6 +109,14 @@ pub enum Action {
     Release(usize),
     /// Brings the door of a held run back.
     TakeHeld(usize),
+    /// Tries every drive on the door.
+    FindDrives,
+    /// Ends that early; what was found is kept.
+    StopFinding,
+    /// Ranks what was found by another rule.
+    RankDrives(Rank),
+    /// Puts a drive that was found into the door, with its belt and settings.
+    TakeDrive(usize),
     /// Changes between light and dark.
     SetDark(bool),
     /// Opens a popup.

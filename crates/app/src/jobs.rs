@@ -12,6 +12,7 @@ use tautleaf_trials::Remedy;
 
 use crate::chart_files::{self, Format};
 use crate::charts as chart;
+use crate::choosing::{self, Found};
 use crate::live;
 use crate::outside;
 use crate::outside::held_files;
@@ -36,6 +37,8 @@ pub enum Report {
         /// The force test at gaps over the whole travel.
         forces: Vec<GapForce>,
     },
+    /// Drives were tried on the door.
+    Chosen(Box<Found>),
     /// A file was picked to be opened, or none was.
     PickedToOpen(Option<PathBuf>),
     /// A place to save was picked, or none was.
@@ -92,9 +95,10 @@ enum Kind {
     Keep,
     Profile,
     Write,
+    Choose,
 }
 
-const KINDS: usize = 7;
+const KINDS: usize = 8;
 
 enum Message {
     Report(Box<Report>),
@@ -120,6 +124,7 @@ impl Jobs {
         let going = |kind: Kind| self.latest[kind as usize].1;
         going(Kind::Search)
             || going(Kind::Profile)
+            || going(Kind::Choose)
             || going(Kind::Write)
             || going(Kind::Read)
             || going(Kind::Save)
@@ -144,6 +149,12 @@ impl Jobs {
     pub fn stop_search(&mut self) {
         self.stop_search.store(true, Ordering::Relaxed);
         self.waiting_search = None;
+    }
+
+    /// Tries every drive on the door.
+    pub fn choose(&mut self, request: choosing::Request, ctx: &egui::Context) {
+        let again = ctx.clone();
+        self.start(Kind::Choose, ctx, move |say| say(Report::Chosen(Box::new(request.run(&again)))));
     }
 
     /// Asks which file to open.

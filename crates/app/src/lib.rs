@@ -11,6 +11,7 @@ pub mod action;
 pub mod apply;
 pub mod chart_files;
 pub mod charts;
+pub mod choosing;
 pub mod context;
 mod courses;
 mod curves;

@@ -8,6 +8,7 @@ use tautleaf_scenario::UnitSystem;
 
 use crate::chart_files::Format;
 use crate::charts::{Charts, Kind};
+use crate::choosing::Choosing;
 use crate::document::Document;
 use crate::jobs::Jobs;
 use crate::live::Live;
@@ -40,6 +41,8 @@ pub enum Popup {
     Recover,
     /// What can be reached by keys.
     Keys,
+    /// Drives for the door.
+    Drives,
     /// Where to save a chart.
     SaveChart(Kind, Format),
 }
@@ -141,6 +144,8 @@ pub struct State {
     pub charted: Option<Charted>,
     /// Settings that bring limits back.
     pub remedies: Remedies,
+    /// Drives tried on it.
+    pub choosing: Choosing,
     /// Work in the background.
     pub jobs: Jobs,
     /// What is kept between starts; `None`: nothing is.
@@ -168,6 +173,7 @@ impl State {
             held_charts: None,
             charted: None,
             remedies: Remedies::default(),
+            choosing: Choosing::default(),
             jobs: Jobs::default(),
             store: None,
             left_behind: Vec::new(),

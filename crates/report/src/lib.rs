@@ -32,7 +32,10 @@ mod way_back;
 pub mod words;
 mod workbench;
 
-pub use choose::{CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, rank_in_words};
+pub use choose::{
+    CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, rank_in_words,
+    reason as reason_in_words,
+};
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use trials::{AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words};

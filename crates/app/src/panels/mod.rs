@@ -1,6 +1,7 @@
 //! The parts of the window, one file each. They draw what the context shows them and send actions.
 
 pub mod charts;
+pub mod choose;
 pub mod doorway;
 pub mod extras;
 pub mod figures;

@@ -7,6 +7,7 @@ use tautleaf_physics::{Number, numbers};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::extras::Choice;
+use crate::panels::choose::choose_button;
 use crate::panels::extras::{add_ui, extras_ui, one_of};
 use crate::theme::{size, space, strong_at};
 use crate::widgets::{belt_caution, belt_work_line, quantity_slider, tension_bar};
@@ -99,6 +100,9 @@ fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part, all: &[Number]) {
     let (first, more): (Vec<Number>, Vec<Number>) =
         all.iter().copied().filter(mine).partition(|number| is_first(number));
     fold(ui, ctx, part.name, part.name, part.unfolded, |ui| {
+        if part.name == "Drive" {
+            choose_button(ui, ctx);
+        }
         choices(ui, ctx, part);
         for key in part.first {
             let Some(&number) = first.iter().find(|number| number.table_key == *key) else { continue };

@@ -119,7 +119,7 @@ pub(super) fn margin_in_words(check: &Check) -> String {
 }
 
 /// A reason as a sentence: `peak torque: needs 16.5 A to speed up, motor and gear give 14.4 A, short by 15 %`.
-pub(super) fn reason(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
+pub fn reason(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
     let margin = margin_in_words(check);
     let margin = if margin.is_empty() { margin } else { format!(", {margin}") };
     format!("{}: {}{margin}", bound_label(&check.bound, limits), in_words(check, limits, system))

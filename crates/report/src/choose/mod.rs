@@ -13,7 +13,7 @@ use tautleaf_trials::choose::{Catalogue, Choice, Drive, Rank, Tried, Watch, choo
 
 use crate::svg::Line;
 
-pub use bound_words::{bound_label, in_words};
+pub use bound_words::{bound_label, in_words, reason};
 pub use catalogue::CatalogueReport;
 pub use load_map::MapReport;
 
@@ -90,19 +90,6 @@ impl<'a> ChooseReport<'a> {
         &self.catalogue.belts[tried.belt].name
     }
 
-    /// The best pair of each drive, in the order of the ranking, with the number of belts that do.
-    fn best_of_each(&self) -> Vec<(&Tried, usize)> {
-        let mut seen = vec![false; self.catalogue.drives.len()];
-        let mut best = Vec::new();
-        for tried in &self.choice.tried {
-            if !std::mem::replace(&mut seen[tried.drive], true) {
-                let mine = |other: &&Tried| other.drive == tried.drive && other.does();
-                best.push((tried, self.choice.tried.iter().filter(mine).count()));
-            }
-        }
-        best
-    }
-
     /// One line of the picture for each drive.
     pub(crate) fn lines(&self) -> Vec<Line> {
         let line = |(tried, _): (&Tried, usize)| {
@@ -116,7 +103,7 @@ impl<'a> ChooseReport<'a> {
                     .map(|check| (bound_label(&check.bound, &self.limits), Line::margin(check))),
             }
         };
-        self.best_of_each().into_iter().map(line).collect()
+        self.choice.best_of_each().into_iter().map(line).collect()
     }
 
     /// What is listed: the best of each drive, or every pair.
@@ -124,7 +111,7 @@ impl<'a> ChooseReport<'a> {
         if self.every_pair {
             self.choice.tried.iter().map(|tried| (tried, usize::from(tried.does()))).collect()
         } else {
-            self.best_of_each()
+            self.choice.best_of_each()
         }
     }
 }

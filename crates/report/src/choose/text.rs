@@ -57,7 +57,7 @@ impl ChooseReport<'_> {
     fn those_that_do(&self, palette: &Palette) -> Vec<String> {
         let doing: Vec<(&Tried, usize)> =
             self.listed().into_iter().filter(|(tried, _)| tried.does()).collect();
-        let drives = self.best_of_each().iter().filter(|(tried, _)| tried.does()).count();
+        let drives = self.choice.best_of_each().iter().filter(|(tried, _)| tried.does()).count();
         let heading = format!("{drives} of {} drives do", self.catalogue.drives.len());
         let mut lines = vec![String::new(), paint(palette.heading, &heading)];
         if self.choice.stopped {
@@ -241,6 +241,7 @@ impl ChooseReport<'_> {
             );
         }
         let locking: Vec<&str> = self
+            .choice
             .best_of_each()
             .iter()
             .filter(|(tried, _)| tried.does() && self.drive(tried).efficiency <= 0.5)

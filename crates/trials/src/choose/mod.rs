@@ -55,6 +55,26 @@ pub struct Choice {
     pub stopped: bool,
 }
 
+impl Choice {
+    /// The best pair of each drive, in the order of the ranking, with the number of its belts that do.
+    pub fn best_of_each(&self) -> Vec<(&Tried, usize)> {
+        let mut best: Vec<(&Tried, usize)> = Vec::new();
+        for tried in &self.tried {
+            if best.iter().all(|(other, _)| other.drive != tried.drive) {
+                let mine = |other: &&Tried| other.drive == tried.drive && other.does();
+                best.push((tried, self.tried.iter().filter(mine).count()));
+            }
+        }
+        best
+    }
+
+    /// Puts it in another order. The catalogue is the one that it was made from.
+    pub fn rank_by(&mut self, rank: Rank, catalogue: &Catalogue) {
+        self.rank = rank;
+        in_order(&mut self.tried, catalogue, rank);
+    }
+}
+
 /// Drives done, and drives there are. Returns whether to go on.
 pub type Watch<'a> = &'a (dyn Fn(usize, usize) -> bool + Sync);
 
