@@ -28,7 +28,8 @@ from twin import run_cycle
 PROCESS_RUNS, MUJOCO_RUNS = 5, 3
 
 # How far the clear opening may be apart. The program: as in compare.py. MuJoCo: its friction loss is a soft constraint,
-# so a leaf at rest creeps and an arrival moves by some ticks; at creep speed, 60 mm/s, eight ticks are 0.5 mm.
+# so a leaf at rest creeps and an arrival moves by some ticks; at creep speed, 60 mm/s, eight ticks are 0.5 mm for each leaf
+# that adds to the clear opening.
 PROGRAM_M, MUJOCO_M = 1e-4, 5e-4
 
 
@@ -71,18 +72,29 @@ def bench_seconds():
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("binary")
-    parser.add_argument("scenario")
+    parser.add_argument("scenarios", nargs="+")
     parser.add_argument("--bench", action="store_true", help="also run `cargo bench` for the cycle alone")
     arguments = parser.parse_args()
-    resolved, result, samples = program(arguments.binary, arguments.scenario)
+    outcomes = [beside(arguments, scenario) for scenario in arguments.scenarios]
+    sys.exit(0 if all(outcomes) else 1)
+
+
+def beside(arguments, scenario):
+    """One door by all of them; whether they agree. A door that the MuJoCo model leaves out is said to be, and passed over."""
+    resolved, result, samples = program(arguments.binary, scenario)
     door = Door(resolved["parameters"])
+    allowed = MUJOCO_M * (2 if resolved["parameters"]["arrangement"] == "bi-parting" else 1)
+    try:
+        mujoco_s, (openings, stepping_s, log) = least_time(lambda: mujoco_door.run_cycle(door), MUJOCO_RUNS)
+    except mujoco_door.NotCovered as why:
+        print(f"{scenario}: not in the MuJoCo model: {why}\n")
+        return True
 
     tight_s, (tight, extremes, _) = least_time(lambda: run_cycle(door), 1)
     starts, reference = commands(tight.controller.log), tight.samples
     loose_s, (loose, _, _) = least_time(lambda: run_cycle(door, make_plant=LoosePlant), 1)
-    mujoco_s, (openings, stepping_s, log) = least_time(lambda: mujoco_door.run_cycle(door), MUJOCO_RUNS)
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-    process_s, _ = least_time(lambda: subprocess.run([arguments.binary, "run", arguments.scenario, "--json"],
+    process_s, _ = least_time(lambda: subprocess.run([arguments.binary, "run", scenario, "--json"],
                                                      check=False, **quiet), PROCESS_RUNS)
     own = farthest(reference, starts, samples["t_s"], samples["clear_opening_m"], program_commands(result["events"]))
     tick = resolved["parameters"]["controller"]["tick_s"]
@@ -106,7 +118,7 @@ def main():
          f"{1e3 * tick / mujoco_door.STEPS_PER_TICK:g} ms"),
         ("MuJoCo with controller in Python", mujoco_s, None, "the run that the row above was timed in"),
     ]
-    print(f"{arguments.scenario}: {tight.plant.t:.2f} s of door time, {platform.machine()}, "
+    print(f"{scenario}: {tight.plant.t:.2f} s of door time, {platform.machine()}, "
           f"SciPy {scipy.__version__}, MuJoCo {mujoco.__version__}, Python {platform.python_version()}\n")
     base = min(seconds for name, seconds, _, _ in rows if name.startswith("program"))
     print(f"{'':36s} {'time':>10s} {'ratio':>8s} {'off by':>10s}  includes")
@@ -115,9 +127,10 @@ def main():
         print(f"{name:36s} {1e3 * seconds:7.1f} ms {seconds / base:8.1f} {shown:>10s}  {includes}")
     if extremes.any_slack_time:
         print("\nA strand goes slack in this door; the tendons of the MuJoCo model cannot, so it departs there.")
-    within = own <= PROGRAM_M and (by_mujoco <= MUJOCO_M or extremes.any_slack_time > 0.0)
-    print(f"\nprogram within {1e3 * PROGRAM_M:g} mm, MuJoCo within {1e3 * MUJOCO_M:g} mm of the twin: {'yes' if within else 'NO'}")
-    sys.exit(0 if within else 1)
+    within = own <= PROGRAM_M and (by_mujoco <= allowed or extremes.any_slack_time > 0.0)
+    print(f"\nprogram within {1e3 * PROGRAM_M:g} mm, MuJoCo within {1e3 * allowed:g} mm of the twin: "
+          f"{'yes' if within else 'NO'}\n")
+    return within
 
 
 if __name__ == "__main__":
