@@ -35,12 +35,12 @@ fn difference(a: &Run, b: &Run) -> (f64, f64) {
 }
 
 /// Classic Runge-Kutta: half the step, a sixteenth of the error. Against 64 times as many steps, whose own error is
-/// 16^-6 of the first one's.
+/// 16^-6 of the first one's. At an eighth of the step what is left is rounding: 4e-13 m/s, 4e-9 N.
 #[test]
 fn half_the_step_leaves_a_sixteenth_of_the_error() {
     let door = smooth_door();
     let exact = run(&door, 64);
-    let errors: Vec<(f64, f64)> = [1, 2, 4, 8].map(|refine| difference(&run(&door, refine), &exact)).to_vec();
+    let errors: Vec<(f64, f64)> = [1, 2, 4].map(|refine| difference(&run(&door, refine), &exact)).to_vec();
     for pair in errors.windows(2) {
         for (order, what) in
             [((pair[0].0 / pair[1].0).log2(), "speed"), ((pair[0].1 / pair[1].1).log2(), "tension")]
