@@ -11,8 +11,7 @@ use tautleaf_trials::{ForceEffort, changed, in_parallel};
 #[test]
 fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
     let scenarios = shipped_scenarios();
-    let indices: Vec<usize> = (0..scenarios.len()).collect();
-    let outcomes = in_parallel(&indices, |index| {
+    let outcomes = in_parallel(scenarios.len(), |index| {
         let (name, scenario) = &scenarios[index];
         let door = Door::try_from(scenario.parameters.clone()).unwrap();
         let bench = scenario.bench(&door, ForceEffort::AsJudged);
@@ -40,10 +39,10 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
         let done = run.finished || run.lost_power().is_some();
         (tuned.keeps, !tuned.keeps || (done && over == 0 && !slack))
     });
-    for (index, (_, promise_kept)) in &outcomes {
-        assert!(promise_kept, "{}", scenarios[*index].0);
+    for ((_, promise_kept), (name, _)) in outcomes.iter().zip(&scenarios) {
+        assert!(promise_kept, "{name}");
     }
-    let promised = outcomes.iter().filter(|(_, (promised, _))| *promised).count();
+    let promised = outcomes.iter().filter(|(promised, _)| *promised).count();
     // a drive too weak, a run that learns or loses power and a limit of another kind cannot be tuned away
     assert!(2 * promised >= outcomes.len(), "{promised} of {}", outcomes.len());
 }

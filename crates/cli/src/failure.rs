@@ -11,6 +11,7 @@ use tautleaf_report::rows::{PartError, RowsError};
 use tautleaf_report::svg::DrawError;
 use tautleaf_scenario::{OverError, ReadError};
 use tautleaf_trials::SweepError;
+use tautleaf_trials::tune::TuneError;
 
 /// Why a command could not run, in words that say what to change.
 #[derive(Debug, thiserror::Error)]
@@ -41,6 +42,8 @@ pub(crate) enum Failure {
     Over(#[from] OverError),
     #[error("--over: {0}")]
     Sweep(#[from] SweepError),
+    #[error(transparent)]
+    Tune(#[from] TuneError),
     #[error("--over is given {0} times; a sweep is over one number or two")]
     TooManyAxes(usize),
     #[error("Ctrl-C cannot be listened for: {0}")]

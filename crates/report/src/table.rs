@@ -3,7 +3,7 @@
 use tautleaf_physics::manual::{drift_forces_n, opening_forces_n};
 use tautleaf_physics::parameters::{Arrangement, Parameters};
 use tautleaf_physics::{Constants, Event, EventKind, Figure, Quantity, number};
-use tautleaf_scenario::units;
+use tautleaf_scenario::{Scenario, units};
 
 use crate::columns::folded;
 use crate::judged::Judged;
@@ -72,10 +72,7 @@ fn force_block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 /// Title, what it shows, and the door in a few lines.
 fn door(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let scenario = judged.scenario;
-    let title = words::one_line(&scenario.title);
-    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-    let mut lines: Vec<String> =
-        folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+    let mut lines = headed(scenario, palette);
     let shows = words::one_line(&scenario.shows);
     if !shows.is_empty() {
         lines.extend(folded(&shows, "", "").iter().map(|line| paint(palette.faint, line)));
@@ -262,6 +259,11 @@ fn cautions(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let extra = turns_belt.then_some(BELT_CAUTION);
     let texts: Vec<String> = SHORT_CAUTIONS.iter().copied().chain(extra).map(str::to_owned).collect();
     bulleted("Cautions", &texts, palette)
+}
+
+/// The title of a door as the first lines of a text.
+pub(crate) fn headed(scenario: &Scenario, palette: &Palette) -> Vec<String> {
+    folded(&words::title(scenario), "", "").iter().map(|line| paint(palette.heading, line)).collect()
 }
 
 pub(crate) fn bulleted(title: &str, texts: &[String], palette: &Palette) -> Vec<String> {

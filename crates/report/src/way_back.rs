@@ -46,13 +46,13 @@ pub(crate) fn search(
     let wanted: Vec<usize> = over(Judge::Limit).chain(over(Judge::Advisory)).collect();
     let cost = (run.samples.len() * run.substeps as usize * RUNS_OF_A_SEARCH).max(1);
     let searched = &wanted[..wanted.len().min(MOST_SUBSTEPS / cost)];
-    let found = in_parallel(searched, |index| remedy(door, options, limits, index, close));
+    let found = in_parallel(searched.len(), |n| remedy(door, options, limits, searched[n], close));
 
     let mut ways = vec![WayBack::NotNeeded; verdicts.len()];
     for &index in &wanted {
         ways[index] = WayBack::NotSearched;
     }
-    for (index, remedy) in found {
+    for (&index, remedy) in searched.iter().zip(found) {
         ways[index] = remedy.map_or(WayBack::NoSetting, WayBack::Setting);
     }
     ways

@@ -1,10 +1,10 @@
 //! Names, numbers and sentences, as every format says them.
 
-use tautleaf_physics::parameters::{FaultKind, Hanger};
+use tautleaf_physics::parameters::{FaultKind, Hanger, Turn};
 use tautleaf_physics::{
     Door, EventKind, Figure, Judge, Known, Limit, Moment, Outcome, Quantity, Rule, State, Verdict, number,
 };
-use tautleaf_scenario::{UnitSystem, known_in_words, units};
+use tautleaf_scenario::{Scenario, UnitSystem, known_in_words, units};
 use tautleaf_trials::{Change, Remedy};
 
 /// The word for an outcome.
@@ -37,6 +37,12 @@ pub fn state(state: State) -> &'static str {
         State::Learning => "learning",
         State::Off => "off",
     }
+}
+
+/// Title of a door on one line.
+pub fn title(scenario: &Scenario) -> String {
+    let title = one_line(&scenario.title);
+    if title.is_empty() { "A door without a title".to_owned() } else { title }
 }
 
 /// Text of a user without what would upset a terminal or a document: one line, at most 200 characters.
@@ -241,6 +247,14 @@ fn outward(value: f64, up: bool) -> f64 {
         scaled.floor()
     };
     whole / steps
+}
+
+/// Which way a nut is turned that tightens so.
+pub(crate) fn nut_way(tightens: Turn, loosen: bool) -> &'static str {
+    match (tightens, loosen) {
+        (Turn::Clockwise, false) | (Turn::CounterClockwise, true) => "clockwise",
+        (Turn::CounterClockwise, false) | (Turn::Clockwise, true) => "counter-clockwise",
+    }
 }
 
 /// What to turn: `closing.speed 0.4 m/s -> 0.31 m/s`, several joined by `and`.

@@ -72,15 +72,13 @@ impl Trial<'_> {
             .filter_map(|setting| Some(steps(setting.steps(door)?, setting.key)))
             .flatten()
             .collect();
-        let indices: Vec<usize> = (0..changes.len()).collect();
-        let mut found = in_parallel(&indices, |index| {
+        let found = in_parallel(changes.len(), |index| {
             let changed = with(door, &changes[index..=index])?;
             let after = self.verdicts(&changed);
             let more = |(a, b): (&Verdict, &Verdict)| Some(b.margin? - a.margin?);
             Some(Effect { change: changes[index], margins: before.iter().zip(&after).map(more).collect() })
         });
-        found.sort_by_key(|(index, _)| *index);
-        found.into_iter().filter_map(|(_, effect)| effect).collect()
+        found.into_iter().flatten().collect()
     }
 
     fn plan(&self, door: &Door) -> Option<Vec<Change>> {

@@ -9,17 +9,14 @@ use super::load_map::MapReport;
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
-use crate::words::{self, decimals};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
+use crate::words::decimals;
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 
 impl MapReport<'_> {
     /// As text, at most 100 columns wide.
     pub fn text(&self, palette: &Palette) -> String {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         let what = format!("{} with {}: leaf mass against closing time", self.drive.name, self.belt.name);
         lines.extend(folded(&what, "", "").iter().map(|line| paint(palette.faint, line)));
         lines.push(String::new());

@@ -9,8 +9,8 @@ use super::bound_words::{bound_label, briefly, margin_in_words, reason};
 use super::{ChooseReport, clipped, rank_in_words};
 use crate::columns::{Side, aligned, folded};
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
-use crate::words::{self, decimals};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
+use crate::words::decimals;
 
 /// Rows of what does.
 const MOST_LISTED: usize = 12;
@@ -18,10 +18,7 @@ const MOST_LISTED: usize = 12;
 impl ChooseReport<'_> {
     /// As text, at most 100 columns wide.
     pub fn text(&self, palette: &Palette) -> String {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         lines.extend(folded(&self.what_is_asked(), "", "").iter().map(|line| paint(palette.faint, line)));
         lines.extend(self.those_that_do(palette));
         if let Some(first) = self.first() {

@@ -36,8 +36,7 @@ pub fn draw(report: &MapReport<'_>) -> Result<String, DrawError> {
     {
         let root = SVGBackend::with_string(&mut svg, SIZE).into_drawing_area();
         draw::page(&root)?;
-        let title = words::one_line(&report.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let title = words::title(report.scenario);
         draw::text(&root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
         let set = if report.does() { draw::VERDICT } else { draw::OVER };
         draw::text(&root, &shortened(&report.verdict(), 110), (28, 52), &set)?;

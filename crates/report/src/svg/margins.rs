@@ -36,8 +36,7 @@ pub fn draw(report: &ChooseReport<'_>) -> Result<String, DrawError> {
     {
         let root = SVGBackend::with_string(&mut svg, (WIDTH, height)).into_drawing_area();
         draw::page(&root)?;
-        let title = words::one_line(&report.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let title = words::title(report.scenario);
         draw::text(&root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
         let (text, set) = match rows.iter().filter(|row| row.does).count() {
             0 => ("none of these drives does".to_owned(), draw::OVER),

@@ -57,8 +57,7 @@ pub fn draw(judged: &Judged<'_>) -> Result<String, DrawError> {
 }
 
 fn head(judged: &Judged<'_>, root: &draw::Area<'_>) -> Result<(), DrawError> {
-    let title = words::one_line(&judged.scenario.title);
-    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+    let title = words::title(judged.scenario);
     draw::text(root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
     let (outcome, word) = verdict_text::standing(judged);
     let counted = verdict_text::counted(judged);

@@ -39,8 +39,7 @@ pub fn draw(report: &SweepReport<'_>) -> Result<String, DrawError> {
     {
         let root = SVGBackend::with_string(&mut svg, size).into_drawing_area();
         draw::page(&root)?;
-        let title = words::one_line(&report.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+        let title = words::title(report.scenario);
         draw::text(&root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
         let keys: Vec<String> = report.sweep.axes.iter().map(|axis| axis.settable.key()).collect();
         let line = format!("sweep over {}, {} runs", keys.join(" and "), report.rows.len());

@@ -59,8 +59,7 @@ pub fn draw(report: &TonesReport<'_>) -> Result<String, DrawError> {
 }
 
 fn head(report: &TonesReport<'_>, root: &draw::Area<'_>) -> Result<(), DrawError> {
-    let title = words::one_line(&report.scenario.title);
-    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
+    let title = words::title(report.scenario);
     draw::text(root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
     let (line, set) = match report.singing().count() {
         0 => ("sings nowhere at the speeds that it is set to".to_owned(), draw::VERDICT),

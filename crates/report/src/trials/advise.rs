@@ -1,16 +1,17 @@
 //! What to turn on site: `tautleaf advise` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::{CycleOptions, Door, ForceTest, Judge, Outcome, Problems, Verdict, checks, number};
+use tautleaf_physics::{CycleOptions, Door, ForceTest, Judge, Outcome, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, limits_of};
 use tautleaf_trials::{Advice, Change, Effect, advise};
 
+use super::change_object::ChangeObject;
 use super::in_site_words;
 use crate::RESULT_SCHEMA;
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::words;
 
 /// Limits in the table of effects; with more of them those with the least margin are shown.
@@ -59,10 +60,7 @@ impl<'a> AdviceReport<'a> {
 
     /// As text, at most 100 columns wide.
     pub fn text(&self, palette: &Palette) -> String {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         lines.push(String::new());
         lines.extend(self.what_to_turn(palette));
         lines.extend(self.verdicts(palette));
@@ -222,8 +220,7 @@ impl<'a> AdviceReport<'a> {
     }
 
     fn change_object(&self, change: &Change) -> ChangeObject {
-        let unit_si = number(change.key).map_or("", |number| checks::si_unit(number.quantity));
-        ChangeObject { key: change.key, from: change.from, to: change.to, unit_si, words: self.say(change) }
+        ChangeObject::of(change, &self.door, self.scenario.units)
     }
 }
 
@@ -238,15 +235,6 @@ struct AdviceObject<'a> {
     caution: &'a str,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
-}
-
-#[derive(Serialize)]
-struct ChangeObject {
-    key: &'static str,
-    from: f64,
-    to: f64,
-    unit_si: &'static str,
-    words: String,
 }
 
 #[derive(Serialize)]

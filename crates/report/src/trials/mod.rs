@@ -1,6 +1,7 @@
 //! What many cycles of a door say, as text and JSON.
 
 mod advise;
+mod change_object;
 mod site_words;
 mod spread;
 pub(crate) mod sweep;

@@ -1,12 +1,11 @@
 //! A change of a setting in the words of whoever makes it.
 
-use tautleaf_physics::parameters::Turn;
 use tautleaf_physics::workbench::belt_work;
 use tautleaf_physics::{Door, Quantity};
 use tautleaf_scenario::{UnitSystem, units};
 use tautleaf_trials::Change;
 
-use crate::words::{change_values, decimals};
+use crate::words::{change_values, decimals, nut_way};
 
 /// `closing speed 0.35 m/s to 0.27 m/s`, `adjuster 1.5 turns clockwise: +120 N, belt 180 N to 300 N`,
 /// `trailing hanger up 1 mm`.
@@ -16,8 +15,7 @@ pub fn in_site_words(change: &Change, door: &Door, system: UnitSystem) -> String
         "belt.tension" => {
             let work = belt_work(door);
             let turns = work.turns_between(change.from, change.to);
-            let tightens = work.tightens == Turn::Clockwise;
-            let way = if (turns > 0.0) == tightens { "clockwise" } else { "anticlockwise" };
+            let way = nut_way(work.tightens, turns < 0.0);
             let more = units::show(Quantity::Force, (change.to - change.from).abs(), system);
             let sign = if change.to > change.from { "+" } else { "-" };
             let turns = decimals(turns.abs(), 2);
@@ -54,6 +52,6 @@ mod tests {
         let tighter = words("belt.tension", 180.0, 300.0);
         assert!(tighter.contains(" clockwise: +120 N, belt 180 N to 300 N"), "{tighter}");
         let looser = words("belt.tension", 300.0, 180.0);
-        assert!(looser.contains(" anticlockwise: -120 N, belt 300 N to 180 N"), "{looser}");
+        assert!(looser.contains(" counter-clockwise: -120 N, belt 300 N to 180 N"), "{looser}");
     }
 }

@@ -1,18 +1,19 @@
 //! Settings that were tuned: `tautleaf tune` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::{Door, Figure, Judge, checks, number};
+use tautleaf_physics::{Door, Figure, Judge};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
 use tautleaf_trials::spread::Probability;
 use tautleaf_trials::tune::{Goal, Tuned, Tuning};
 use tautleaf_trials::{Bench, Change, Trial};
 
+use super::change_object::ChangeObject;
 use super::in_site_words;
 use crate::RESULT_SCHEMA;
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::words;
 
 /// Figures that are set side by side before and after.
@@ -58,10 +59,7 @@ impl TuneReport<'_> {
 
     /// As text, at most 100 columns wide.
     pub fn text(&self, palette: &Palette) -> String {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         lines.extend(folded(&self.head(), "", "").iter().map(|line| paint(palette.faint, line)));
         lines.push(String::new());
         lines.extend(self.settings(palette));
@@ -197,13 +195,7 @@ impl TuneReport<'_> {
     pub fn json(&self) -> Result<String, serde_json::Error> {
         let goal =
             Goal::WORDS.iter().find(|(_, goal)| *goal == self.tuning.goal).map_or("", |(word, _)| word);
-        let change = |change: &Change| ChangeObject {
-            key: change.key,
-            from: change.from,
-            to: change.to,
-            unit_si: number(change.key).map_or("", |number| checks::si_unit(number.quantity)),
-            words: self.say(change),
-        };
+        let change = |change: &Change| ChangeObject::of(change, &self.door, self.scenario.units);
         let limit = |(n, limit): (usize, &tautleaf_physics::Limit)| LimitObject {
             key: limit.key.clone(),
             judge: words::judge(limit.judge),
@@ -259,15 +251,6 @@ struct TuneObject<'a> {
     trade_off: Vec<TradeOffObject>,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
-}
-
-#[derive(Serialize)]
-struct ChangeObject {
-    key: &'static str,
-    from: f64,
-    to: f64,
-    unit_si: &'static str,
-    words: String,
 }
 
 #[derive(Serialize)]

@@ -1,7 +1,6 @@
 //! `tautleaf belt` for a terminal: what to do, then the numbers behind it.
 
 use tautleaf_physics::Quantity;
-use tautleaf_physics::parameters::Turn;
 use tautleaf_physics::workbench::{FULL_STRENGTH_TEETH, Heard, Pluck, Strand};
 use tautleaf_scenario::{BELT_WORK, units};
 
@@ -70,7 +69,7 @@ impl BeltReport<'_> {
             "Tighten to {}: {} {} from just touching, which moves the pulley by {}.",
             force(work.wanted.tension_n, system),
             turns(work.wanted.turns),
-            way(work.tightens, false),
+            words::nut_way(work.tightens, false),
             fine(work.wanted.take_up_m, system),
         );
         let pluck = work.to_pluck.map_or(
@@ -126,7 +125,11 @@ impl BeltReport<'_> {
                     } else if heard.turns.abs() < 0.05 {
                         "leave it".to_owned()
                     } else {
-                        format!("{} {}", turns(heard.turns.abs()), way(self.work.tightens, heard.turns < 0.0))
+                        format!(
+                            "{} {}",
+                            turns(heard.turns.abs()),
+                            words::nut_way(self.work.tightens, heard.turns < 0.0)
+                        )
                     },
                 ]
             })
@@ -338,14 +341,6 @@ fn turns(count: f64) -> String {
     let shown = decimals(count, 1);
     let unit = if shown == "1.0" { "turn" } else { "turns" };
     format!("{shown} {unit}")
-}
-
-/// The way to tighten, or the other one.
-fn way(tightens: Turn, loosen: bool) -> &'static str {
-    match (tightens, loosen) {
-        (Turn::Clockwise, false) | (Turn::CounterClockwise, true) => "clockwise",
-        (Turn::CounterClockwise, false) | (Turn::Clockwise, true) => "counter-clockwise",
-    }
 }
 
 fn pluck(pluck: Pluck) -> &'static str {

@@ -13,6 +13,7 @@ use tautleaf_scenario::{Scenario, UnitSystem, units};
 
 use crate::columns::{Side, aligned, folded};
 use crate::palette::{Palette, paint};
+use crate::table::headed;
 use crate::words;
 
 pub use belt::BeltReport;
@@ -22,10 +23,7 @@ pub(crate) use tones::maker_in_words;
 
 /// Title of the door and what is shown of it.
 fn head(scenario: &Scenario, what: &str, palette: &Palette) -> Vec<String> {
-    let title = words::one_line(&scenario.title);
-    let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-    let mut lines: Vec<String> =
-        folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+    let mut lines = headed(scenario, palette);
     lines.extend(folded(what, "", "").iter().map(|line| paint(palette.faint, line)));
     lines
 }

@@ -157,38 +157,33 @@ pub fn load_map(
     let grid = Grid { times: steps(short, long, TIMES), masses: steps(least, most, MASSES) };
 
     let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
-    let nodes: Vec<usize> = (0..TIMES * MASSES).collect();
+    let nodes = TIMES * MASSES;
     let step = |all: usize| {
         let done = done.fetch_add(1, Ordering::Relaxed) + 1;
         if !watch(done.min(all), all) {
             stop.store(true, Ordering::Relaxed);
         }
     };
-    let mut found = in_parallel(&nodes, |n| {
+    let margins: Vec<Margins> = in_parallel(nodes, |n| {
         if stop.load(Ordering::Relaxed) {
             return Margins::new();
         }
-        step(2 * nodes.len());
+        step(2 * nodes);
         mapper.margins(grid.node(n), true)
     });
-    found.sort_by_key(|(n, _)| *n);
-    let margins: Vec<Margins> = found.into_iter().map(|(_, margins)| margins).collect();
 
     // a grid with holes has no borders
     let whole = !stop.load(Ordering::Relaxed);
     let crossings = if whole { grid.crossings(&margins) } else { Vec::new() };
-    let tasks: Vec<usize> = (0..crossings.len()).collect();
-    let mut points = in_parallel(&tasks, |n| {
+    let points: Vec<MapPoint> = in_parallel(crossings.len(), |n| {
         if stop.load(Ordering::Relaxed) {
             return grid.node(crossings[n].kept);
         }
-        if n * nodes.len() / crossings.len().max(1) != (n + 1) * nodes.len() / crossings.len().max(1) {
-            step(2 * nodes.len());
+        if n * nodes / crossings.len().max(1) != (n + 1) * nodes / crossings.len().max(1) {
+            step(2 * nodes);
         }
         mapper.border(&grid, &crossings[n])
     });
-    points.sort_by_key(|(n, _)| *n);
-    let points: Vec<MapPoint> = points.into_iter().map(|(_, point)| point).collect();
 
     let there = mapper.margins(at, true);
     LoadMap {

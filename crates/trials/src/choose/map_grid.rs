@@ -101,8 +101,7 @@ impl Grid {
 
     /// The shortest time of every second mass, by bisection between the last time that is short and the first kept.
     pub fn rows(&self, mapper: &Mapper<'_>, margins: &[Margins]) -> Vec<Row> {
-        let rows: Vec<usize> = (0..MASSES).collect();
-        let mut done = in_parallel(&rows, |row| {
+        let mut rows = in_parallel(MASSES, |row| {
             let at = |n: usize| &margins[row * TIMES + n];
             let mass_kg = self.masses[row];
             // from the longest time down: the first that is short ends what is kept
@@ -126,8 +125,6 @@ impl Grid {
             }
             Row { mass_kg, shortest_s: Some(kept), because }
         });
-        done.sort_by_key(|(row, _)| *row);
-        let mut rows: Vec<Row> = done.into_iter().map(|(_, row)| row).collect();
         let heaviest = rows.iter().take_while(|row| row.shortest_s.is_some()).count();
         if (1..rows.len()).contains(&heaviest) {
             let row = self.heaviest(mapper, rows[heaviest - 1].mass_kg, rows[heaviest].mass_kg);

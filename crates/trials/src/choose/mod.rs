@@ -102,9 +102,9 @@ pub fn choose(
         wanted: Wanted::of(&plain, limits),
         options: bounds::options(limits, gaps_m, door.clear_width_m()),
     };
-    let drives: Vec<usize> = (0..catalogue.drives.len()).collect();
+    let drives = catalogue.drives.len();
     let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
-    let mut found = in_parallel(&drives, |n| {
+    let found = in_parallel(drives, |n| {
         if stop.load(Ordering::Relaxed) {
             return None;
         }
@@ -112,14 +112,13 @@ pub fn choose(
         let belts = catalogue.belts.iter().enumerate();
         let tried: Vec<Tried> =
             belts.map(|(b, belt)| pair(&task, (&catalogue.drives[n], n), (belt, b), &mut start)).collect();
-        if !watch(done.fetch_add(1, Ordering::Relaxed) + 1, drives.len()) {
+        if !watch(done.fetch_add(1, Ordering::Relaxed) + 1, drives) {
             stop.store(true, Ordering::Relaxed);
         }
         Some(tried)
     });
-    found.sort_by_key(|(n, _)| *n);
-    let stopped = found.iter().any(|(_, tried)| tried.is_none());
-    let mut tried: Vec<Tried> = found.into_iter().filter_map(|(_, tried)| tried).flatten().collect();
+    let stopped = found.iter().any(Option::is_none);
+    let mut tried: Vec<Tried> = found.into_iter().flatten().flatten().collect();
     for p in tried.iter_mut().filter_map(|tried| tried.parameters.as_deref_mut()) {
         p.timeline = door.given().timeline;
         p.obstacle = door.given().obstacle;

@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use tautleaf_physics::{Door, Figure, Judge, Problems};
 
 use crate::remedy::Change;
-use crate::spread::{Probability, Sampling, Spread, Study, inputs_of};
+use crate::spread::{Probability, Sampling, Spread, SpreadProblem, Study, inputs_of};
 use crate::trial::{Bench, Trial};
 use candidate::{Candidates, Need};
 use minimise::{minimise, polish};
@@ -89,6 +89,17 @@ pub struct TradeOff {
     pub time_s: Option<f64>,
 }
 
+/// Why a door cannot be tuned.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum TuneError {
+    /// It cannot be built.
+    #[error(transparent)]
+    Door(#[from] Problems),
+    /// With its settings changed, something that is listed to spread cannot be drawn.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
+    Spread(Vec<SpreadProblem>),
+}
+
 /// Evaluations of one coarse search.
 pub const MOST_EVALUATIONS: usize = 260;
 /// First steps of a coarse and of a fine search, of the unit cube.
@@ -113,14 +124,14 @@ const MARGINS: [f64; 4] = [0.0, 0.1, 0.2, 0.3];
 /// again (sequential optimisation and reliability assessment, Du and Chen 2004). In the end fresh doors are drawn.
 ///
 /// # Errors
-/// Why a door cannot be built; one that was read from a file can.
+/// Why it cannot be built, or what spreads cannot be drawn; of a door that was read from a file both can as it is.
 pub fn tune(
     door: &Door,
     bench: &Bench,
     spreads: &[Spread],
     tuning: &Tuning,
     stop: &AtomicBool,
-) -> Result<Tuned, Problems> {
+) -> Result<Tuned, TuneError> {
     let candidates = Candidates::new(door, bench);
     let before = candidates.bench.run(door);
     let mut need = Need::of(bench.limits.len());
@@ -151,15 +162,13 @@ pub fn tune(
         better(minimise(&polished.0, FINE, most / 3, score), polished)
     };
     let (mut at, mut scored) = search(&candidates.now(), &need, tuning.most_evaluations, tuning.goal);
-    let mut sure = tuning.probability.is_none();
     if let Some(probability) = tuning.probability {
         // a little more than is wanted, so that other draws find it too
         let aimed = probability + 0.3 * (1.0 - probability);
         let mut short = 1.0 - aimed;
         for _ in 0..ROUNDS {
-            let drawn = draw(&candidates.door(&at)?, &candidates, spreads, tuning, Sampling::Sobol, stop);
-            sure = drawn.share_keeping_all() >= aimed;
-            if sure || stop.load(Ordering::Relaxed) {
+            let drawn = draw(&candidates.door(&at)?, &candidates, spreads, tuning, Sampling::Sobol, stop)?;
+            if drawn.share_keeping_all() >= aimed || stop.load(Ordering::Relaxed) {
                 break;
             }
             need = drawn.need(&candidates.row(&candidates.trial(&at)?), short);
@@ -174,14 +183,14 @@ pub fn tune(
         None => (Vec::new(), None),
         Some(_) => {
             let fresh = Tuning { seed: tuning.seed.wrapping_add(1), ..tuning.clone() };
-            let drawn = draw(&tuned, &candidates, spreads, &fresh, Sampling::Random, stop);
+            let drawn = draw(&tuned, &candidates, spreads, &fresh, Sampling::Random, stop)?;
             (drawn.each(), Some(drawn.all()))
         }
     };
     let wanted = tuning.probability.unwrap_or(0.0);
     let likely = all.is_none_or(|all| all.share().unwrap_or(0.0) >= wanted);
     Ok(Tuned {
-        keeps: likely && (sure || all.is_some()) && candidates.keeps(&after),
+        keeps: likely && candidates.keeps(&after),
         binding: candidates.binding(&after, &need),
         trade_off: trade_off(&candidates, &at, &need, fewer, &search),
         cycles: candidates.cycles(),
@@ -268,9 +277,8 @@ fn draw(
     tuning: &Tuning,
     sampling: Sampling,
     stop: &AtomicBool,
-) -> Drawn {
-    // a listed spread that cannot be drawn was refused with its file
-    let inputs = inputs_of(door, spreads).unwrap_or_default();
+) -> Result<Drawn, TuneError> {
+    let inputs = inputs_of(door, spreads).map_err(TuneError::Spread)?;
     let study = Study::new(door, inputs, candidates.bench.clone(), tuning.seed, sampling);
     let mut rows = Vec::new();
     candidates.count(tuning.runs);
@@ -278,7 +286,7 @@ fn draw(
         rows.push(candidates.row(&row.trial));
         ControlFlow::Continue(())
     });
-    Drawn { rows }
+    Ok(Drawn { rows })
 }
 
 impl Drawn {

@@ -10,7 +10,7 @@ use super::{SpreadReport, shape_in_words};
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::force_text::HEIGHTS;
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::words;
 
 /// Inputs that are named for a figure.
@@ -34,10 +34,7 @@ impl SpreadReport<'_> {
     }
 
     fn head(&self, palette: &Palette) -> Vec<String> {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         let found = &self.findings;
         let drawn = match self.study.sampling {
             Sampling::Random => "random draws",

@@ -8,7 +8,7 @@ use unicode_width::UnicodeWidthStr;
 use super::{Lettered, SweepReport, shown, used};
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::palette::{Palette, paint};
-use crate::table::{SHORT_CAUTIONS, bulleted};
+use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::words;
 
 /// What is shown where the door has no limits.
@@ -27,10 +27,7 @@ const MOST_WIDE: usize = 48;
 impl SweepReport<'_> {
     /// As readable text, at most 100 columns wide.
     pub fn text(&self, palette: &Palette) -> String {
-        let title = words::one_line(&self.scenario.title);
-        let title = if title.is_empty() { "A door without a title".to_owned() } else { title };
-        let mut lines: Vec<String> =
-            folded(&title, "", "").iter().map(|line| paint(palette.heading, line)).collect();
+        let mut lines = headed(self.scenario, palette);
         let over = |axis: &tautleaf_trials::Axis| {
             let (first, last) = (axis.values[0], axis.values[axis.values.len() - 1]);
             let show = |value| shown(axis, value, self.scenario);
