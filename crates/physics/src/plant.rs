@@ -4,6 +4,9 @@
 //! is within its bound. The sign with which a sliding body is rubbed is fixed over a step; [`crate::step`]
 //! finds the instants at which it changes.
 
+mod edges;
+mod stored;
+
 use crate::belt::G;
 use crate::contact::{Contact, ContactState, Touch};
 use crate::door::Door;
@@ -287,11 +290,6 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         self.mesh.half_play > 0.0
     }
 
-    /// Energy in the spring between rotor and pulley, J.
-    pub fn mesh_energy(&self, state: &Continuous<B>) -> f64 {
-        0.5 * self.mesh.k * self.mesh_depth(state).powi(2)
-    }
-
     /// Clear opening, m, and its rate, m/s.
     #[inline(always)]
     pub fn clear_opening(&self, state: &Continuous<B>) -> (f64, f64) {
@@ -351,29 +349,6 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         self.installed * length.max(SHORTEST_SPAN_M) + self.ea * stretched
     }
 
-    /// Strain energy of the belt, sum of T_s^2 / (2 k), J.
-    pub fn strain_energy(&self, state: &Continuous<B>) -> f64 {
-        (0..S).map(|s| self.span(s, state)).map(|span| span.elastic.max(0.0).powi(2) / (2.0 * span.k)).sum()
-    }
-
-    /// Kinetic energy of all bodies, J.
-    pub fn kinetic_energy(&self, state: &Continuous<B>) -> f64 {
-        (0..B).map(|b| 0.5 * self.masses[b] * state.v[b].powi(2)).sum()
-    }
-
-    /// Energy in the winding's inductance, J.
-    pub fn magnetic_energy(&self, state: &Continuous<B>) -> f64 {
-        if self.quasi_static { 0.0 } else { 0.5 * self.l * state.i * state.i }
-    }
-
-    /// Energy in the springs of the stoppers, J.
-    pub fn stopper_energy(&self, state: &Continuous<B>) -> f64 {
-        self.leading_bodies()
-            .map(|body| self.stopper_depth(state.q[body]))
-            .map(|depth| 0.5 * self.stop_k * depth * depth)
-            .sum()
-    }
-
     /// How deep a leaf at x is in a stopper, m; 0: it touches none.
     pub fn stopper_depth(&self, x: f64) -> f64 {
         (self.stop_closed - x).max(x - self.stop_open).max(0.0)
@@ -397,39 +372,6 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
     /// Current at which nothing changes any more while the drive stands, A.
     pub fn standing_current(&self, winding: Winding) -> f64 {
         self.static_current(winding, 0.0)
-    }
-
-    /// Whether anything is listed beside the usual forces.
-    pub fn has_listed_forces(&self) -> bool {
-        !self.forces.is_empty()
-    }
-
-    /// Kinks of the rail that the wheels have passed, and ends of the stretches on which listed forces act; it changes
-    /// where one is.
-    pub fn kinks_passed(&self, state: &Continuous<B>) -> i64 {
-        let ends = if self.forces.is_empty() { 0 } else { self.ends_passed(state) };
-        if self.even {
-            return ends;
-        }
-        let of = |b: usize| self.leaves[b].as_ref().map_or(0, |leaf| leaf.hanging.kinks_passed(state.q[b]));
-        ends + (0..B).map(of).sum::<i64>()
-    }
-
-    #[cold]
-    fn ends_passed(&self, state: &Continuous<B>) -> i64 {
-        let of = |b: usize, listed: &Listed| {
-            let Some(leaf) = &self.leaves[b] else { return 0 };
-            let acts = listed.force.leaf.is_none_or(|number| number == leaf.number);
-            let behind = |end: f64| i64::from(acts && state.q[b] >= end);
-            behind(listed.force.from_m) + behind(listed.force.to_m)
-        };
-        (0..B).flat_map(|b| self.forces.iter().map(move |listed| of(b, listed))).sum()
-    }
-
-    /// Next time after t at which a listed force starts or ends, s.
-    pub fn next_force_change(&self, t: f64) -> f64 {
-        let edges = self.forces.iter().flat_map(|listed| [listed.force.start_s, listed.force.end_s]);
-        edges.filter(|&edge| edge > t && edge < LeafForce::FOR_GOOD_S).fold(f64::INFINITY, f64::min)
     }
 
     /// Rates at a state. `rubbing` holds for sliding bodies; a body that is held gets no acceleration.
