@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use tautleaf_physics::{Door, EventKind, Outcome, cycle, judge};
 use tautleaf_scenario::{parse, to_text};
 use tautleaf_tests::shipped_scenarios;
-use tautleaf_trials::tune::{Goal, Tuning, tune};
+use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
 use tautleaf_trials::{ForceEffort, changed, in_parallel};
 
 #[test]
@@ -23,7 +23,11 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
             threads: 1,
             most_evaluations: 24,
         };
-        let tuned = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)).unwrap();
+        let tuned = match tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)) {
+            Ok(tuned) => tuned,
+            Err(TuneError::NoCycle) => return (None, true),
+            Err(error) => panic!("{name}: {error}"),
+        };
         let mut again = scenario.clone();
         again.parameters = changed(&scenario.parameters, &tuned.changes);
         let again = parse(&to_text(&again), "again.toml").unwrap_or_else(|error| panic!("{name}: {error}"));
@@ -37,12 +41,17 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
             .count();
         println!("{name}: {} changes, promised {}, over {over}", tuned.changes.len(), tuned.keeps);
         let done = run.finished || run.lost_power().is_some();
-        (tuned.keeps, !tuned.keeps || (done && over == 0 && !slack))
+        (Some(tuned.keeps), !tuned.keeps || (done && over == 0 && !slack))
     });
     for ((_, promise_kept), (name, _)) in outcomes.iter().zip(&scenarios) {
         assert!(promise_kept, "{name}");
     }
-    let promised = outcomes.iter().filter(|(promised, _)| *promised).count();
-    // a drive too weak, a run that learns or loses power and a limit of another kind cannot be tuned away
-    assert!(2 * promised >= outcomes.len(), "{promised} of {}", outcomes.len());
+    // no setting takes a joint out of the rail, or the play out of a gear
+    let cannot = ["knock-at-two-thirds", "worn-gear"];
+    for ((promised, _), (name, _)) in outcomes.iter().zip(&scenarios) {
+        println!("{name}: {promised:?}");
+        if !cannot.contains(&name.trim_end_matches(".toml")) {
+            assert!(promised.is_none_or(|promised| promised), "{name}: no settings were found");
+        }
+    }
 }

@@ -17,5 +17,5 @@ pub(crate) fn run(args: &AdviseArgs, output: &mut Output) -> Result<Ended, Failu
         output.answer(&report.text(&Palette::TERMINAL))?;
         output.warn(&report.warnings);
     }
-    Ok(if report.is_over() { Ended::OverALimit } else { Ended::Well })
+    Ok(if report.fails() { Ended::OverALimit } else { Ended::Well })
 }

@@ -14,6 +14,7 @@ use crate::input::{self, is_dash};
 use crate::output::Output;
 use crate::run::{put, spare_the_door_file};
 use crate::stop::{self, Progress};
+use crate::trial_args::each_its_own;
 
 pub(crate) fn run(args: &ChooseArgs, output: &mut Output) -> Result<Ended, Failure> {
     let outs = [args.svg.as_deref(), args.out.as_deref()];
@@ -21,6 +22,7 @@ pub(crate) fn run(args: &ChooseArgs, output: &mut Output) -> Result<Ended, Failu
     if on_output > 1 {
         return Err(Failure::TwoAnswers);
     }
+    each_its_own(outs.into_iter().flatten())?;
     for out in outs.into_iter().flatten() {
         spare_the_door_file(&args.file, out)?;
     }

@@ -54,6 +54,8 @@ pub(crate) enum Failure {
     OverAPart { path: PathBuf },
     #[error("{path}: not written, because it is there already; name another file, or add --force", path = .path.display())]
     IsThere { path: PathBuf },
+    #[error("{path}: two outputs cannot share one file; name another for one of them", path = .path.display())]
+    SameOutput { path: PathBuf },
     #[error("--json, --csv -, --svg - and --parquet - all answer on standard output; use one of them")]
     TwoAnswers,
     #[error("standard output cannot be written: {0}")]

@@ -1,6 +1,7 @@
 //! `tautleaf sweep`: one or two numbers at many values.
 
 use std::ops::ControlFlow;
+use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
 use tautleaf_report::rows::{Columns, Provenance};
@@ -16,6 +17,7 @@ use crate::run::{put, spare_the_door_file};
 use crate::spread::threads;
 use crate::stop::{self, Progress};
 use crate::trial_args::SweepArgs;
+use crate::trial_args::each_its_own;
 use crate::trial_files::TrialFiles;
 
 /// Values of one number, and of each of two, where the range does not say.
@@ -35,6 +37,7 @@ pub(crate) fn run(args: &SweepArgs, output: &mut Output) -> Result<Ended, Failur
     if let Some(out) = &args.svg {
         spare_the_door_file(&args.file, out)?;
     }
+    each_its_own(args.outs.all().chain(&args.svg).map(PathBuf::as_path))?;
     let from = Provenance::of_sweep(&scenario, &sweep, effort);
     let mut files = TrialFiles::begin(&args.outs, &args.file, &from, &Columns::of_sweep(&sweep))?;
 

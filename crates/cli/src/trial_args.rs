@@ -1,12 +1,24 @@
 //! Flags and help of the subcommands that run many trials.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use tautleaf_trials::spread::Sampling;
 
 use crate::failure::Failure;
 use crate::input::is_dash;
+
+/// Refuses two outputs on one file.
+pub(crate) fn each_its_own<'a>(outs: impl Iterator<Item = &'a Path>) -> Result<(), Failure> {
+    let mut seen: Vec<&Path> = Vec::new();
+    for out in outs {
+        if seen.contains(&out) {
+            return Err(Failure::SameOutput { path: out.to_owned() });
+        }
+        seen.push(out);
+    }
+    Ok(())
+}
 
 /// Files of many trials.
 #[derive(Clone, Debug, Default, Args)]
@@ -33,9 +45,12 @@ impl TrialOuts {
         self.all().any(|path| is_dash(path))
     }
 
-    /// At most one answers on standard output.
+    /// At most one answers on standard output, and none writes over another.
     pub fn check(&self) -> Result<(), Failure> {
-        if self.all().filter(|path| is_dash(path)).count() > 1 { Err(Failure::TwoAnswers) } else { Ok(()) }
+        if self.all().filter(|path| is_dash(path)).count() > 1 {
+            return Err(Failure::TwoAnswers);
+        }
+        each_its_own(self.all().map(PathBuf::as_path))
     }
 }
 

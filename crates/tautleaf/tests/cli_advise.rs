@@ -2,7 +2,7 @@
 
 mod black_box;
 
-use black_box::{shipped, tautleaf};
+use black_box::{shipped, tautleaf, with_input};
 
 #[test]
 fn it_says_what_to_turn_in_the_words_of_the_site() {
@@ -34,4 +34,13 @@ fn a_door_within_its_limits_needs_nothing() {
     let run = tautleaf(&["advise", &shipped("reference-glass")]);
     assert_eq!(run.code, 0);
     assert!(run.out.contains("Nothing: no limit is over."), "{}", run.out);
+}
+
+/// 300 kg and half an ampere: nothing is over, because nothing moves.
+#[test]
+fn a_door_that_does_not_move_is_not_well() {
+    let door = "schema = 1\n[leaf]\nmass = \"300 kg\"\n[opening]\ncurrent_limit = \"0.5 A\"\n[limits]\nclosing_time_max = \"9 s\"\n";
+    let run = with_input(&["advise", "-"], door.as_bytes());
+    assert_eq!(run.code, 1);
+    assert!(run.out.contains("does not open and close as it is"), "{}", run.out);
 }

@@ -205,3 +205,16 @@ fn a_study_that_is_stopped_keeps_what_it_did() {
     assert!(text.contains(&format!("Tolerance study: {} of", rows.len())), "{text}");
     assert!(rows.iter().zip(0..).all(|(row, n)| row.starts_with(&format!("{n},"))));
 }
+
+/// Neither an endless file nor two outputs on one: each is said and nothing is lost.
+#[test]
+fn what_is_no_part_and_what_would_be_written_over_is_refused() {
+    let answer = tautleaf(&["gather", "/dev/zero"]);
+    assert_eq!(answer.code, 2, "{}", answer.err);
+    let out = std::env::temp_dir().join(format!("tautleaf-one-{}.csv", std::process::id()));
+    let out = out.to_str().expect("UTF-8");
+    let file = shipped("reference-glass");
+    let answer = tautleaf(&["spread", &file, "--runs", "2", "--csv", out, "--parquet", out]);
+    assert!(answer.code == 2 && answer.err.contains("two outputs cannot share one file"), "{}", answer.err);
+    assert!(!std::path::Path::new(out).exists());
+}

@@ -26,6 +26,8 @@ pub struct Effect {
 /// What to turn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Advice {
+    /// Whether the door as it is opens and closes, or loses power as it is told; else nothing is advised.
+    pub runs: bool,
     /// The limits as the door is.
     pub before: Vec<Verdict>,
     /// One step of every setting, down and up.
@@ -38,18 +40,20 @@ pub struct Advice {
 
 /// Works out what to turn. `close` is the margin of [`judge`], which the plan leaves where it can.
 ///
-/// The plan brings back one limit after the other, then takes every change back as far as all limits stay within: no
-/// single one of its changes can be smaller.
+/// The plan brings back one limit after the other, then takes every change back as far as the limits stay within with as much
+/// margin, and rounds it outward to what can be set.
 pub fn advise(door: &Door, options: &CycleOptions, limits: &[Limit], close: f64) -> Advice {
     let trial = Trial { options: CycleOptions { keep_samples: false, ..options.clone() }, limits, close };
-    let before = trial.verdicts(door);
-    let effects = trial.effects(door, &before);
-    let plan = trial.plan(door);
+    let run = cycle(door, &trial.options);
+    let runs = run.finished || run.lost_power().is_some();
+    let before = judge(door, &run, limits, close);
+    let effects = if runs { trial.effects(door, &before) } else { Vec::new() };
+    let plan = if runs { trial.plan(door) } else { None };
     let after = match plan.as_deref() {
         Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
         None => None,
     };
-    Advice { after: after.unwrap_or_else(|| before.clone()), before, effects, plan }
+    Advice { runs, after: after.unwrap_or_else(|| before.clone()), before, effects, plan }
 }
 
 struct Trial<'a> {

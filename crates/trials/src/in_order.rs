@@ -53,6 +53,7 @@ fn block<T: Send>(
         }
         done
     };
+    let results_wanted = (indices.end - indices.start) as usize;
     let mut results: Vec<Option<T>> = indices.clone().map(|_| None).collect();
     let mut keep = |done: Vec<(u64, T)>| {
         for (index, result) in done {
@@ -64,7 +65,10 @@ fn block<T: Send>(
         return results;
     }
     thread::scope(|scope| {
-        let others: Vec<_> = (1..threads).map(|_| scope.spawn(some)).collect();
+        // no more than there is work for, and as many as the machine gives
+        let most = threads.min(results_wanted);
+        let spawn = |_| thread::Builder::new().spawn_scoped(scope, some).ok();
+        let others: Vec<_> = (1..most).map_while(spawn).collect();
         keep(some());
         for other in others {
             match other.join() {

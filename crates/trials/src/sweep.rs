@@ -77,6 +77,9 @@ impl Axis {
             .map(|value| if settable.is_whole() { value.round() } else { value })
             .collect();
         values.dedup();
+        if values.len() < 2 {
+            return Err(AxisError::Ends);
+        }
         Ok(Self { settable, values })
     }
 }

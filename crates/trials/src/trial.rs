@@ -116,11 +116,16 @@ impl Bench {
         }
     }
 
-    /// Whether a trial keeps every limit that may fail a door, and opens and closes. What is not judged is not counted.
-    pub fn keeps_all(&self, trial: &Trial) -> bool {
-        let broken =
-            |(limit, judged): (&Limit, &Judged)| limit.judge == Judge::Limit && judged.kept == Some(false);
-        trial.ended == Ended::Done && !self.limits.iter().zip(&trial.judged).any(broken)
+    /// The limits that may fail a door and that a trial did not judge, by their place; `None`: it breaks one that it
+    /// did, or does not do what it is told.
+    ///
+    /// What no trial of a study judges is not counted; what others judge and this one does not, it breaks.
+    pub fn unjudged(&self, trial: &Trial) -> Option<Vec<usize>> {
+        let may_fail = |&n: &usize| self.limits[n].judge == Judge::Limit;
+        let limits = || (0..self.limits.len()).filter(may_fail);
+        let broken = limits().any(|n| trial.judged[n].kept == Some(false));
+        (trial.ended == Ended::Done && !broken)
+            .then(|| limits().filter(|&n| trial.judged[n].kept.is_none()).collect())
     }
 }
 
@@ -165,7 +170,7 @@ mod tests {
         p.timeline.power_lost_s = Some(1.0);
         let door = Door::try_from(p.clone()).unwrap();
         let bench = Bench::new(&door, Vec::new(), &[], 0.1, ForceEffort::AsJudged);
-        assert!(bench.keeps_all(&bench.trial(p)));
+        assert!(bench.unjudged(&bench.trial(p)).is_some());
     }
 
     #[test]
@@ -177,7 +182,7 @@ mod tests {
         p.leaf.mass_kg = f64::NAN;
         let trial = bench.trial(p);
         assert_eq!(trial.ended, Ended::NotBuilt);
-        assert!(!bench.keeps_all(&trial) && trial.figures.iter().all(Option::is_none));
+        assert!(bench.unjudged(&trial).is_none() && trial.figures.iter().all(Option::is_none));
         assert!(bench.trial(Parameters::default()).get(Figure::ImpactForce).is_some());
     }
 }

@@ -5,7 +5,8 @@ use std::sync::atomic::AtomicBool;
 use tautleaf_physics::{
     CycleOptions, DEFAULT_GAPS_M, Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, cycle, judge,
 };
-use tautleaf_trials::tune::{Goal, Tuned, Tuning, tune};
+use tautleaf_trials::spread::{Sampling, Study, inputs_of};
+use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, tune};
 use tautleaf_trials::{Bench, ForceEffort, changed};
 
 fn at_most(figure: Figure, most: f64) -> Limit {
@@ -24,7 +25,8 @@ fn at_most(figure: Figure, most: f64) -> Limit {
 fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>) -> (Bench, Tuned) {
     let door = Door::try_from(p.clone()).unwrap();
     let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
-    let tuning = Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: 200 };
+    let tuning =
+        Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: MOST_EVALUATIONS };
     let found = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)).unwrap();
     (bench, found)
 }
@@ -98,10 +100,66 @@ fn a_wanted_probability_is_kept_and_costs_time() {
     let all = sure.all.unwrap();
     assert!(sure.keeps && all.share().unwrap() >= 0.9, "{all:?}");
     assert_eq!(sure.kept.len(), 2);
+    // 1000 doors more, drawn here: the share that keeps both is at least 0.9 less three standard deviations, 0.03
+    let door = Door::try_from(changed(&p, &sure.changes)).unwrap();
+    let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
+    let study = Study::new(&door, inputs_of(&door, &[]).unwrap(), bench, 77, Sampling::Random);
+    let keeps = |n| study.bench.unjudged(&study.row(n).trial).is_some_and(|unjudged| unjudged.is_empty());
+    let share = (0..1000).filter(|&n| keeps(n)).count() as f64 / 1000.0;
+    assert!(share >= 0.87, "{share}");
     let time = |found: &Tuned| {
         found.after.get(Figure::OpeningTime).unwrap() + found.after.get(Figure::ClosingTime).unwrap()
     };
     assert!(time(&sure) > time(&plain), "{} and {}", time(&sure), time(&plain));
     let times: Vec<f64> = sure.trade_off.iter().filter_map(|point| point.time_s).collect();
+    // the curve begins at the answer
+    assert!((times[0] - time(&sure)).abs() < 1e-9, "{times:?}");
     assert!(times.len() >= 3 && times.windows(2).all(|pair| pair[1] > pair[0] - 0.02), "{times:?}");
+}
+
+/// A limit that no setting moves is named, and nothing else is given up for it.
+#[test]
+fn where_one_limit_cannot_be_kept_nothing_is_proposed() {
+    let p = Parameters::default();
+    let limits = [at_most(Figure::ManualForce, 1.0), at_most(Figure::PeakEnergyLeaf, 20.0)];
+    let (_, found) = tuned(&p, &limits, Goal::Fastest, None);
+    assert!(!found.keeps && found.changes.is_empty(), "{:?}", found.changes);
+    assert_eq!(found.before, found.after);
+}
+
+/// Each change is worth something: put back alone, it costs more than is lost in rounding, or breaks a limit.
+#[test]
+fn no_change_that_does_next_to_nothing_is_proposed() {
+    let p = Parameters::default();
+    let (bench, found) = tuned(&p, &[at_most(Figure::PeakEnergyLeaf, 6.0)], Goal::Fastest, None);
+    let time = |changes: &[tautleaf_trials::Change]| {
+        let door = Door::try_from(changed(&p, changes)).unwrap();
+        let trial = bench.run(&door);
+        let kept = bench.unjudged(&trial).is_some();
+        kept.then(|| trial.get(Figure::OpeningTime).unwrap() + trial.get(Figure::ClosingTime).unwrap())
+    };
+    let whole = time(&found.changes).unwrap();
+    for n in 0..found.changes.len() {
+        let mut without = found.changes.clone();
+        let left_out = without.remove(n);
+        assert!(time(&without).is_none_or(|time| time > whole), "{left_out:?} of {:?}", found.changes);
+    }
+}
+
+#[test]
+fn a_run_without_an_opening_and_a_closing_is_refused() {
+    let mut p = Parameters::default();
+    p.timeline.power_lost_s = Some(1.0);
+    let door = Door::try_from(p).unwrap();
+    let bench = Bench::new(&door, Vec::new(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
+    let tuning = Tuning {
+        goal: Goal::Fastest,
+        probability: None,
+        runs: 20,
+        seed: 1,
+        threads: 1,
+        most_evaluations: MOST_EVALUATIONS,
+    };
+    let refused = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false));
+    assert_eq!(refused.map(|tuned| tuned.changes), Err(TuneError::NoCycle));
 }

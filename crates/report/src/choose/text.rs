@@ -233,7 +233,8 @@ impl ChooseReport<'_> {
         ];
         if undisturbed(self.door.given()) != *self.door.given() {
             notes.push(
-                "Chosen for a cycle without disturbance: an obstacle, a beam, power lost or a learning run of the door file is left out, and so                  are limits that only such a run is judged by."
+                "Chosen for a cycle without disturbance: an obstacle, a beam, power lost or a learning run of the door file is left out, and so \
+                 are limits that only such a run is judged by."
                     .to_owned(),
             );
         }

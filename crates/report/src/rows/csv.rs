@@ -120,5 +120,8 @@ pub(super) fn read(record: &csv::StringRecord, columns: &Columns) -> Option<Row>
 /// An empty cell, or a number; `None` if it is neither.
 #[expect(clippy::option_option, reason = "a cell may hold nothing, and may be wrong")]
 fn optional(cell: &str) -> Option<Option<f64>> {
-    if cell.is_empty() { Some(None) } else { cell.parse().ok().map(Some) }
+    if cell.is_empty() {
+        return Some(None);
+    }
+    cell.parse().ok().filter(|number: &f64| number.is_finite()).map(Some)
 }

@@ -1,7 +1,7 @@
 //! Parts of a study, written by different runs of the program, joined to what one run would have given.
 
 use std::fs::File;
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 
 use tautleaf_scenario::{ReadError, Scenario, parse};
@@ -118,12 +118,18 @@ impl Part {
     }
 }
 
+/// Longest first line of a part, bytes: it holds the door file, which has at most 1 MiB and may be escaped.
+const LONGEST_HEADER: u64 = 8 << 20;
+
 /// The first line of a part, and what comes after it.
 fn header(file: &Path) -> Result<(Provenance, BufReader<File>), PartError> {
     let io = |source| PartError::Io { file: file.to_owned(), source };
+    if !file.metadata().map_err(io)?.is_file() {
+        return Err(PartError::NoPart { file: file.to_owned() });
+    }
     let mut reader = BufReader::new(File::open(file).map_err(io)?);
     let mut line = Vec::new();
-    reader.read_until(b'\n', &mut line).map_err(io)?;
+    reader.by_ref().take(LONGEST_HEADER).read_until(b'\n', &mut line).map_err(io)?;
     let from = line.strip_prefix(b"# ").and_then(|json| serde_json::from_slice::<Provenance>(json).ok());
     let of_study = |from: &Provenance| {
         from.command == "spread"

@@ -7,12 +7,11 @@ use tautleaf_trials::{Advice, Change, Effect, advise};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
-use crate::RESULT_SCHEMA;
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
-use crate::words;
+use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
 /// Limits in the table of effects; with more of them those with the least margin are shown.
 const MOST_COLUMNS: usize = 8;
@@ -47,11 +46,11 @@ impl<'a> AdviceReport<'a> {
         Ok(Self { scenario, door, advice, warnings })
     }
 
-    /// Whether a limit that may fail a door is over as it is.
-    pub fn is_over(&self) -> bool {
+    /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over.
+    pub fn fails(&self) -> bool {
         let over =
             |verdict: &Verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over;
-        self.advice.before.iter().any(over)
+        !self.advice.runs || self.advice.before.iter().any(over)
     }
 
     fn say(&self, change: &Change) -> String {
@@ -78,12 +77,15 @@ impl<'a> AdviceReport<'a> {
         let mut lines = vec![paint(palette.heading, "What to turn")];
         let say = |text: &str| folded(text, "  ", "  ");
         match &self.advice.plan {
+            _ if !self.advice.runs => {
+                lines.extend(say("The door does not open and close as it is: `tautleaf run` says where it stays. Mend that first."));
+            }
             _ if self.advice.before.is_empty() => {
                 lines.extend(say("No limits are set: name some in section [limits] of the door file."));
             }
             Some(plan) if plan.is_empty() => lines.extend(say("Nothing: no limit is over.")),
             Some(plan) => {
-                if plan.iter().any(|change| change.key.ends_with("belt.tension") || change.key == "telescope.tension") {
+                if plan.iter().any(|change| change.key.ends_with("tension")) {
                     lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
                 }
                 for (n, change) in plan.iter().enumerate() {
@@ -155,6 +157,7 @@ impl<'a> AdviceReport<'a> {
         for effect in effects {
             let mut row = vec![self.say(&effect.change)];
             row.extend(columns.iter().map(|&n| match effect.margins[n] {
+                Some(more) if !more.is_finite() => "-".to_owned(),
                 // many times what is allowed
                 Some(more) if more.abs() >= 10.0 => format!("{more:+.0} x"),
                 Some(more) if more.abs() >= LEAST_SHOWN => format!("{:+.0} %", 100.0 * more),
@@ -179,7 +182,7 @@ impl<'a> AdviceReport<'a> {
         ];
         if self.advice.plan.as_ref().is_some_and(|plan| plan.len() > 1) {
             notes.push(
-                "The changes belong together. None of them can be smaller while the others stay as they are said here.".to_owned(),
+                "The changes belong together. Each is taken back as far as the others allow, and rounded to what can be set.".to_owned(),
             );
         }
         notes
@@ -205,10 +208,13 @@ impl<'a> AdviceReport<'a> {
         };
         let effect = |effect: &Effect| EffectObject {
             change: self.change_object(&effect.change),
-            more_margin: effect.margins.clone(),
+            more_margin: effect.margins.iter().map(|more| more.filter(|more| more.is_finite())).collect(),
         };
         serde_json::to_string_pretty(&AdviceObject {
             schema: RESULT_SCHEMA,
+            program: PROGRAM,
+            version: VERSION,
+            runs: self.advice.runs,
             title: &self.scenario.title,
             plan: self.advice.plan.as_ref().map(changes),
             limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
@@ -227,6 +233,9 @@ impl<'a> AdviceReport<'a> {
 #[derive(Serialize)]
 struct AdviceObject<'a> {
     schema: u32,
+    program: &'static str,
+    version: &'static str,
+    runs: bool,
     title: &'a str,
     /// `null`: no setting brings every limit back.
     plan: Option<Vec<ChangeObject>>,

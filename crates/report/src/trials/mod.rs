@@ -2,6 +2,7 @@
 
 mod advise;
 mod change_object;
+mod probability;
 mod site_words;
 mod spread;
 pub(crate) mod sweep;

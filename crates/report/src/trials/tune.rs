@@ -9,21 +9,22 @@ use tautleaf_trials::{Bench, Change, Trial};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
-use crate::RESULT_SCHEMA;
+use super::probability::{self, ProbabilityObject, share_and_interval};
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
-use crate::words;
+use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
 /// Figures that are set side by side before and after.
-const SHOWN: [Figure; 8] = [
+const SHOWN: [Figure; 9] = [
     Figure::OpeningTime,
     Figure::ClosingTime,
     Figure::TopSpeedOpening,
     Figure::TopSpeedClosing,
     Figure::PeakEnergyLeaf,
     Figure::ImpactForce,
+    Figure::LeastTension,
     Figure::PeakJerk,
     Figure::RmsCurrent,
 ];
@@ -45,11 +46,10 @@ pub struct TuneReport<'a> {
     pub warnings: Vec<FileProblem>,
 }
 
-/// `96.5 % (92.9 to 98.3 %) of 200`.
+/// `96.5 % (92.9 % to 98.3 %) of 200`.
 fn likely(found: &Probability) -> String {
-    let percent = |share: f64| words::decimals(100.0 * share, 1);
-    let share = found.share().map_or("-".to_owned(), percent);
-    format!("{share} % ({} to {} %) of {}", percent(found.from), percent(found.to), found.of)
+    let [share, interval] = share_and_interval(found);
+    format!("{share} ({interval}) of {}", found.of)
 }
 
 impl TuneReport<'_> {
@@ -80,19 +80,28 @@ impl TuneReport<'_> {
         };
         let sure = self.tuning.probability.map_or_else(
             || "for the door as it is".to_owned(),
-            |wanted| format!("with all limits kept in {} % of doors", words::decimals(100.0 * wanted, 1)),
+            |wanted| format!("with all limits kept in {} % of doors", probability::places(100.0 * wanted)),
         );
         format!("Tuned for {goal}, {sure}; {} cycles run", self.tuned.cycles)
     }
 
     fn settings(&self, palette: &Palette) -> Vec<String> {
-        let word =
-            if self.tuned.keeps { "Settings" } else { "NO SETTINGS KEEP EVERY LIMIT; the nearest found" };
+        let word = match (self.tuned.keeps, self.tuned.changes.is_empty()) {
+            (true, _) => "Settings",
+            (false, false) => "Settings, LESS SURE THAN WANTED",
+            (false, true) => "NO SETTINGS WERE FOUND THAT KEEP EVERY LIMIT",
+        };
         let mut lines = vec![paint(palette.heading, word)];
-        if self.tuned.changes.is_empty() {
-            lines.extend(folded("As they are: nothing better was found.", "  ", "  "));
+        match (self.tuned.keeps, self.tuned.changes.is_empty()) {
+            (true, true) => lines.extend(folded("As they are: nothing better was found.", "  ", "  ")),
+            (false, true) => lines.extend(folded(
+                "None is proposed. Leaf, drive, belt or what is wanted has to change: what is over stands below.",
+                "  ",
+                "  ",
+            )),
+            _ => (),
         }
-        if self.tuned.changes.iter().any(|change| change.key == "belt.tension") {
+        if self.tuned.changes.iter().any(|change| change.key.ends_with("tension")) {
             lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
         }
         for (n, change) in self.tuned.changes.iter().enumerate() {
@@ -121,27 +130,40 @@ impl TuneReport<'_> {
     }
 
     fn limits(&self, palette: &Palette) -> Vec<String> {
-        let percent = |margin: Option<f64>| {
-            margin.map_or("not judged".to_owned(), |margin| format!("{:.0} % left", 100.0 * margin))
-        };
         let mut rows = Vec::new();
         for (n, limit) in self.bench.limits.iter().enumerate() {
             if limit.figure.is_none() || limit.judge != Judge::Limit {
                 continue;
             }
-            let mut row = vec![words::limit_label(limit), percent(self.tuned.after.judged[n].margin)];
+            let judged = self.tuned.after.judged[n];
+            let share = judged.margin.map(|margin| words::decimals(100.0 * margin.abs(), 0));
+            let stands = match (judged.kept, share) {
+                (None, _) => "not judged".to_owned(),
+                (Some(true), Some(share)) => format!("{share} % left"),
+                (Some(true), None) => "kept".to_owned(),
+                (Some(false), Some(share)) => format!("{share} % over"),
+                (Some(false), None) => "over".to_owned(),
+            };
+            let mut row = vec![words::limit_label(limit), stands];
             row.push(if self.tuned.binding.contains(&n) { "holds it back" } else { "" }.to_owned());
-            row.push(
-                self.tuned.kept.get(n).map_or(String::new(), |kept| format!("kept in {}", likely(kept))),
-            );
+            let kept = self.tuned.kept.get(n).filter(|kept| kept.of > 0);
+            row.push(kept.map_or(String::new(), |kept| format!("kept in {}", likely(kept))));
             rows.push(row);
         }
-        let slack = self.tuned.binding.contains(&self.bench.limits.len());
         let mut lines = vec![String::new(), paint(palette.heading, "Limits")];
         let sides = [Side::Left, Side::Right, Side::Left, Side::Left];
         lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {}", line.trim_end())));
-        if slack {
+        if rows.is_empty() {
+            lines.extend(folded("None is set that may fail a door.", "  ", "  "));
+        }
+        if self.tuned.binding.contains(&self.bench.limits.len()) {
             lines.extend(folded("A strand about to go slack holds it back.", "  ", "  "));
+        }
+        if !self.tuned.at_an_end.is_empty() {
+            let names: Vec<String> =
+                self.tuned.at_an_end.iter().map(|key| key.replace(['.', '_'], " ")).collect();
+            let text = format!("At the end of where it is looked for: {}.", names.join(", "));
+            lines.extend(folded(&text, "  ", "  "));
         }
         if let Some(all) = &self.tuned.all {
             let text = format!("All of them, and no strand slack: {}", likely(all));
@@ -166,7 +188,14 @@ impl TuneReport<'_> {
                 vec![format!("{:.0} % more", 100.0 * point.margin), time]
             })
             .collect();
-        let title = "Margin of energy and force against opening and closing time together";
+        let title = match self.tuning.goal {
+            Goal::Fastest => {
+                "More margin of energy and force, and what it costs: opening and closing time together"
+            }
+            _ => {
+                "More margin of energy and force, and the fastest cycle with it: opening and closing time together"
+            }
+        };
         let mut lines = vec![String::new(), paint(palette.heading, title)];
         lines.extend(aligned(&rows, &[Side::Right, Side::Right]).into_iter().map(|line| format!("  {line}")));
         lines
@@ -174,10 +203,19 @@ impl TuneReport<'_> {
 
     fn notes(&self) -> Vec<String> {
         let mut notes = vec![
-            "Speeds, ramps, current limits and belt tension are tuned, each no further than four times from where it is and within its \
-             usual range; no strand may go slack. The rest of the door stays."
+            "Speeds, ramps, current limits and belt tension are tuned, each within its usual range and no further than four times from \
+             where it is, speeds and currents twice; no strand may go slack. The rest of the door stays."
                 .to_owned(),
         ];
+        let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
+            limit.judge == Judge::Limit
+                && limit.figure.is_some_and(tautleaf_trials::tune::is_on_energy_or_force)
+        };
+        if !self.bench.limits.iter().any(on_force_or_energy) {
+            notes.push(
+                "No limit on energy or closing force is set: what is fast here may hit hard.".to_owned(),
+            );
+        }
         if self.tuned.all.is_some() {
             notes.push(
                 "Kept in: counted in doors that the tuning did not see, each drawn from what is never known on site and from [[spread]] of \
@@ -201,7 +239,7 @@ impl TuneReport<'_> {
             judge: words::judge(limit.judge),
             margin: self.tuned.after.judged[n].margin,
             binds: self.tuned.binding.contains(&n),
-            kept: self.tuned.kept.get(n).map(KeptObject::of),
+            kept: self.tuned.kept.get(n).filter(|kept| kept.of > 0).map(ProbabilityObject::of),
         };
         let figures = |trial: &Trial| {
             let named = Figure::ALL.iter().map(|figure| (figure.name(), trial.get(*figure)));
@@ -209,6 +247,8 @@ impl TuneReport<'_> {
         };
         serde_json::to_string_pretty(&TuneObject {
             schema: RESULT_SCHEMA,
+            program: PROGRAM,
+            version: VERSION,
             title: &self.scenario.title,
             goal,
             probability: self.tuning.probability,
@@ -220,7 +260,8 @@ impl TuneReport<'_> {
             figures_after: figures(&self.tuned.after),
             limits: self.bench.limits.iter().enumerate().map(limit).collect(),
             slack_binds: self.tuned.binding.contains(&self.bench.limits.len()),
-            all_kept: self.tuned.all.as_ref().map(KeptObject::of),
+            at_an_end: &self.tuned.at_an_end,
+            all_kept: self.tuned.all.as_ref().map(ProbabilityObject::of),
             trade_off: self
                 .tuned
                 .trade_off
@@ -236,6 +277,8 @@ impl TuneReport<'_> {
 #[derive(Serialize)]
 struct TuneObject<'a> {
     schema: u32,
+    program: &'static str,
+    version: &'static str,
     title: &'a str,
     goal: &'static str,
     probability: Option<f64>,
@@ -247,7 +290,8 @@ struct TuneObject<'a> {
     figures_after: std::collections::BTreeMap<&'static str, Option<f64>>,
     limits: Vec<LimitObject>,
     slack_binds: bool,
-    all_kept: Option<KeptObject>,
+    at_an_end: &'a [&'static str],
+    all_kept: Option<ProbabilityObject>,
     trade_off: Vec<TradeOffObject>,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
@@ -259,21 +303,7 @@ struct LimitObject {
     judge: &'static str,
     margin: Option<f64>,
     binds: bool,
-    kept: Option<KeptObject>,
-}
-
-#[derive(Serialize)]
-struct KeptObject {
-    times: u64,
-    of: u64,
-    share: Option<f64>,
-    interval_95: [f64; 2],
-}
-
-impl KeptObject {
-    fn of(found: &Probability) -> Self {
-        Self { times: found.times, of: found.of, share: found.share(), interval_95: [found.from, found.to] }
-    }
+    kept: Option<ProbabilityObject>,
 }
 
 #[derive(Serialize)]

@@ -310,7 +310,7 @@ fn believed_from(bound: &Bound) -> f64 {
     }
 }
 
-/// Where a whole cycle was in time, a formula that is a little short was too strict.
+/// Where a whole cycle was in time, a formula that is a little short was too strict: the drive does it at its bound.
 fn cycle_decides(checks: &mut [Check]) {
     let late = checks.iter().any(|check| {
         let time = match &check.bound {
@@ -329,7 +329,7 @@ fn cycle_decides(checks: &mut [Check]) {
             Bound::PeakTorque | Bound::SpeedAtTorque | Bound::SupplyPower | Bound::ForceLimit
         );
         if told_by_time && check.how == How::Formula && !check.is_kept() {
-            (check.margin, check.how) = (0.0, How::Cycle);
+            (check.value, check.margin, check.how) = (check.allowed, 0.0, How::Cycle);
         }
     }
 }

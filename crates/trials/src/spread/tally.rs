@@ -1,5 +1,7 @@
 //! What a study adds up to, trial by trial, in memory that does not grow with their number.
 
+use std::collections::BTreeMap;
+
 use super::figure_tally::{FigureTally, Statistics};
 use super::study::Study;
 use super::wilson::Probability;
@@ -22,7 +24,9 @@ struct Counts {
     trials: u64,
     unfinished: u64,
     not_built: u64,
-    kept_all: u64,
+    /// Trials that broke no limit, by the limits that they did not judge: what no trial judges is not counted, and
+    /// which those are shows at the end.
+    kept_all: BTreeMap<Vec<usize>, u64>,
     /// Of each limit: kept, over.
     limits: Vec<(u64, u64)>,
 }
@@ -76,8 +80,13 @@ impl Tally {
     pub fn new(study: &Study) -> Self {
         let tally = || FigureTally::new(study.inputs.len());
         let limits = study.bench.limits.len();
-        let counts =
-            Counts { trials: 0, unfinished: 0, not_built: 0, kept_all: 0, limits: vec![(0, 0); limits] };
+        let counts = Counts {
+            trials: 0,
+            unfinished: 0,
+            not_built: 0,
+            kept_all: BTreeMap::new(),
+            limits: vec![(0, 0); limits],
+        };
         Self {
             figures: figures_of(&study.bench).into_iter().map(|figure| (figure, tally())).collect(),
             margins: (0..limits).map(|_| tally()).collect(),
@@ -93,7 +102,9 @@ impl Tally {
         counts.trials += 1;
         counts.unfinished += u64::from(row.trial.ended == Ended::Unfinished);
         counts.not_built += u64::from(row.trial.ended == Ended::NotBuilt);
-        counts.kept_all += u64::from(study.bench.keeps_all(&row.trial));
+        if let Some(unjudged) = study.bench.unjudged(&row.trial) {
+            *counts.kept_all.entry(unjudged).or_default() += 1;
+        }
         for (figure, tally) in &mut self.figures {
             if let Some(value) = row.trial.get(*figure) {
                 tally.add(value, &shares);
@@ -133,7 +144,7 @@ impl Tally {
             trials: counts.trials,
             unfinished: counts.unfinished,
             not_built: counts.not_built,
-            keeps_all: Probability::counted(counts.kept_all, counts.trials),
+            keeps_all: self.keeps_all(counts),
             limits: limits.collect(),
             figures: self
                 .figures
@@ -144,11 +155,24 @@ impl Tally {
         }
     }
 
+    /// Whether some trial judged a limit.
+    fn ever_judged(&self, limit: usize) -> bool {
+        let (kept, over) = self.counts.limits[limit];
+        kept + over > 0
+    }
+
+    /// How many trials kept every limit that any trial judged.
+    fn keeps_all(&self, at: &Counts) -> Probability {
+        let whole = |unjudged: &Vec<usize>| unjudged.iter().all(|&n| !self.ever_judged(n));
+        let times = at.kept_all.iter().filter(|(unjudged, _)| whole(unjudged)).map(|(_, times)| times).sum();
+        Probability::counted(times, at.trials)
+    }
+
     fn checkpoint(&self, at: &Counts) -> Checkpoint {
-        let ever_judged = |n: usize| self.counts.limits[n].0 + self.counts.limits[n].1 > 0;
+        let ever_judged = |n: usize| self.ever_judged(n);
         Checkpoint {
             trials: at.trials,
-            keeps_all: Probability::counted(at.kept_all, at.trials),
+            keeps_all: self.keeps_all(at),
             limits: (0..at.limits.len()).map(|n| at.kept(n, ever_judged(n))).collect(),
         }
     }

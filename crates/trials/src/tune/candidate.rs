@@ -11,7 +11,7 @@ use crate::remedy::{Change, Rounding, with};
 use crate::trial::{Bench, Ended, Trial};
 
 /// Settings that are tuned.
-const KEYS: [&str; 9] = [
+const KEYS: [&str; 10] = [
     "opening.speed",
     "opening.acceleration",
     "opening.braking",
@@ -21,6 +21,7 @@ const KEYS: [&str; 9] = [
     "closing.braking",
     "closing.current_limit",
     "belt.tension",
+    "telescope.tension",
 ];
 /// How far from its present value a setting is looked for, either way.
 const FACTOR: f64 = 4.0;
@@ -32,8 +33,10 @@ const TAUT_N: f64 = 1.0;
 const TAUT_SCALE_N: f64 = 100.0;
 /// A limit with less margin beyond its need than this holds the tuning back.
 const BINDING: f64 = 0.02;
-/// A setting that changes by less stays.
-const CHANGED: f64 = 0.005;
+/// What all settings that are put back or rounded may cost together, as a part of the cost.
+const NEXT_TO_NOTHING: f64 = 0.002;
+/// A setting this near to the end of its range is at it.
+const AT_AN_END: f64 = 0.01;
 
 /// What the door's own margins have to be: one a limit, last the slack strand.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,6 +60,9 @@ impl Need {
     }
 }
 
+/// Whether a door keeps a limit, if it was judged, and what is left of it.
+pub type Kept = (Option<bool>, Option<f64>);
+
 /// Doors that differ in their settings.
 pub struct Candidates<'a> {
     door: &'a Door,
@@ -68,8 +74,8 @@ pub struct Candidates<'a> {
 }
 
 impl<'a> Candidates<'a> {
-    /// Between the ends of what is usual, no further than four times from where they are, speeds and currents twice; a belt no tighter than its cords
-    /// bear.
+    /// Between the ends of what is usual, no further than four times from where they are, speeds and currents twice; a
+    /// belt no tighter than its cords bear.
     pub fn new(door: &'a Door, bench: &Bench) -> Self {
         let axis = |key: &'static str| {
             let number = number(key)?;
@@ -77,7 +83,7 @@ impl<'a> Candidates<'a> {
             let fine = key.ends_with("speed") || key.ends_with("current_limit");
             let factor = if fine { SMALLER_FACTOR } else { FACTOR };
             let (low, high) = (number.usual.0.max(now / factor), number.usual.1.min(now * factor));
-            let high = if key == "belt.tension" { high.min(belt_work(door).allowable_n) } else { high };
+            let high = high.min(bears_n(door, key));
             (low > 0.0 && high > low).then_some((key, low, high))
         };
         let bench = bench.clone();
@@ -96,7 +102,7 @@ impl<'a> Candidates<'a> {
     /// A place this part of the way to slow and soft, the belt to tight.
     pub fn calmer(&self, at: &[f64], part: f64) -> Vec<f64> {
         let calmer = |(&x, axis): (&f64, &(&str, f64, f64))| match axis.0 {
-            "belt.tension" => x + part * (1.0 - x),
+            "belt.tension" | "telescope.tension" => x + part * (1.0 - x),
             _ => x * (1.0 - part),
         };
         at.iter().zip(&self.axes).map(calmer).collect()
@@ -142,42 +148,51 @@ impl<'a> Candidates<'a> {
         Ok(self.bench.run(&door))
     }
 
-    /// Whether each limit is kept and by how much, last the slack strand. Advice is always kept.
-    pub fn row(&self, trial: &Trial) -> Vec<(bool, Option<f64>)> {
+    /// Each limit that may fail a door, last the slack strand. What a door does not do that does not what it is told is
+    /// not kept.
+    pub fn row(&self, trial: &Trial) -> Vec<Kept> {
         let done = trial.ended == Ended::Done;
-        let limits = self.bench.limits.iter().zip(&trial.judged).map(|(limit, judged)| {
-            let may_fail = limit.judge == Judge::Limit;
-            (done && !(may_fail && judged.kept == Some(false)), judged.margin.filter(|_| may_fail && done))
-        });
+        let limits =
+            self.bench.limits.iter().zip(&trial.judged).map(|(limit, judged)| match (limit.judge, done) {
+                (Judge::Advisory, _) => (None, None),
+                (Judge::Limit, true) => (judged.kept, judged.margin),
+                (Judge::Limit, false) => (Some(false), None),
+            });
         let least = trial.get(Figure::LeastTension).filter(|_| done);
         let taut = least.map(|least| (least - TAUT_N) / TAUT_SCALE_N);
-        limits.chain([(taut.is_some_and(|taut| taut >= 0.0), taut)]).collect()
+        limits.chain([(Some(taut.is_some_and(|taut| taut >= 0.0)), taut)]).collect()
     }
 
-    /// Whether a trial keeps every limit and every strand taut.
-    pub fn keeps(&self, trial: &Trial) -> bool {
-        self.row(trial).iter().all(|(kept, _)| *kept)
+    /// Whether a trial keeps every limit that the door as it is was judged by, and every strand taut.
+    pub fn keeps(&self, trial: &Trial, before: &Trial) -> bool {
+        let kept = |(now, then): (&Kept, &Kept)| now.0.unwrap_or(then.0.is_none());
+        self.row(trial).iter().zip(&self.row(before)).all(kept)
     }
 
     /// What a place is worth.
     pub fn score(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Scored {
-        let Some(door) = with(self.door, &self.changes(at)) else { return self.given_up() };
+        self.score_of(&self.changes(at), need, goal, before)
+    }
+
+    /// What changes are worth.
+    pub fn score_of(&self, changes: &[Change], need: &Need, goal: Goal, before: &Trial) -> Scored {
+        let Some(door) = with(self.door, changes) else { return self.given_up() };
         self.count(1);
         let trial = self.bench.run(&door);
         let sum =
             |trial: &Trial| -> Option<f64> { goal.figures().iter().map(|&figure| trial.get(figure)).sum() };
         let base = sum(before).filter(|base| *base > 0.0).unwrap_or(1.0);
         let Some(cost) = sum(&trial).filter(|_| trial.ended == Ended::Done) else { return self.given_up() };
-        let mut left: Vec<f64> = self
-            .row(&trial)
-            .into_iter()
-            .zip(&need.0)
-            .map(|((kept, margin), need)| match margin {
-                Some(margin) => margin - need,
-                None if kept => 1.0,
-                None => -1.0,
-            })
-            .collect();
+        let left = |((now, then), need): ((Kept, Kept), &f64)| match now {
+            (_, Some(margin)) => margin - need,
+            (Some(true), None) => 1.0,
+            (Some(false), None) => -1.0,
+            // judged as the door is and no longer: not kept
+            (None, None) if then.0.is_some() => -1.0,
+            (None, None) => 1.0,
+        };
+        let mut left: Vec<f64> =
+            self.row(&trial).into_iter().zip(self.row(before)).zip(&need.0).map(left).collect();
         left.push(match (goal, time_s(before), time_s(&trial)) {
             (Goal::Fastest, ..) | (_, None, _) => 1.0,
             (_, Some(before), Some(now)) => (before - now) / before,
@@ -191,38 +206,52 @@ impl<'a> Candidates<'a> {
         Scored { cost: 10.0, left: vec![-1.0; self.bench.limits.len() + 2] }
     }
 
-    /// The changes at a place in numbers that can be set: rounded to the calm side where that keeps what was found.
-    pub fn settable(&self, at: &[f64], need: &Need, found: &Scored) -> Vec<Change> {
-        let exact = self.changes(at);
-        let kept = found.left.iter().all(|&left| left >= 0.0);
-        let round = |change: &Change| match change.key {
-            "belt.tension" => Change { to: self.quarter_turn(change), ..*change },
-            _ => Change { to: Rounding::outward(change.to, f64::INFINITY).to(3), ..*change },
-        };
-        let rounded: Vec<Change> = exact.iter().map(round).collect();
-        let whole = |changes: &[Change]| {
-            let Ok(door) = self.with(changes) else { return false };
-            self.count(1);
-            let row = self.row(&self.bench.run(&door));
-            row.iter().zip(&need.0).all(|((kept, margin), need)| {
-                *kept && margin.is_none_or(|margin| margin >= need - BINDING / 2.0)
-            })
-        };
-        let mut changes = if !kept || whole(&rounded) { rounded } else { exact };
-        let stays = |change: &Change| (change.to / change.from - 1.0).abs() < CHANGED;
-        let moved: Vec<Change> = changes.iter().filter(|change| !stays(change)).copied().collect();
-        if whole(&moved) {
-            changes = moved;
+    /// The changes at a place as they can be set, worked on one after the other, the belt first: put back where that costs
+    /// next to nothing, else rounded, to the calm side where that keeps what was found.
+    pub fn settable(&self, at: &[f64], score: impl Fn(&[Change]) -> Scored) -> Vec<Change> {
+        let mut changes = self.changes(at);
+        changes.sort_by_key(|change| !change.key.ends_with("tension"));
+        let found = score(&changes);
+        let (broken, dearest) = (found.broken().max(1e-9), found.cost * (1.0 + NEXT_TO_NOTHING));
+        for n in 0..changes.len() {
+            let Change { key, from, to } = changes[n];
+            let mut places = vec![from];
+            match key {
+                // the second belt is tightened by feel: its number is rounded like any other
+                "belt.tension" => places.extend(self.quarter_turns(from, to)),
+                _ => places.extend([f64::INFINITY, 0.0].map(|away| Rounding::outward(to, away).to(3))),
+            }
+            let does = |place: &f64| {
+                let mut attempt = changes.clone();
+                attempt[n].to = *place;
+                let there = score(&attempt);
+                there.broken() <= broken && there.cost <= dearest
+            };
+            changes[n].to = places.into_iter().find(does).unwrap_or(to);
         }
+        changes.retain(|change| change.to != change.from);
+        changes.sort_by_key(|change| KEYS.iter().position(|key| *key == change.key));
         changes
     }
 
-    /// The next tension on the tight side that whole quarter turns of the nut reach.
-    fn quarter_turn(&self, change: &Change) -> f64 {
+    /// Tensions around `to` that whole quarter turns of the nut reach, the tighter one first.
+    fn quarter_turns(&self, from: f64, to: f64) -> Vec<f64> {
         let work = belt_work(self.door);
-        let quarters = (4.0 * work.turns_between(change.from, change.to)).ceil();
-        let turns_per_n = work.turns_between(0.0, 1.0);
-        if turns_per_n > 0.0 { change.from + quarters / (4.0 * turns_per_n) } else { change.to }
+        let (quarters, turns_per_n) = (4.0 * work.turns_between(from, to), work.turns_between(0.0, 1.0));
+        let at = |quarters: f64| from + quarters / (4.0 * turns_per_n);
+        if turns_per_n > 0.0 { vec![at(quarters.ceil()), at(quarters.floor())] } else { Vec::new() }
+    }
+
+    /// Settings that were taken to an end of where they were looked for.
+    pub fn at_an_end(&self, changes: &[Change]) -> Vec<&'static str> {
+        let is_at_end = |change: &&Change| {
+            let axis = self.axes.iter().find(|axis| axis.0 == change.key);
+            axis.is_some_and(|&(_, low, high)| {
+                let end = if change.to > change.from { high } else { low };
+                (change.to / end - 1.0).abs() < AT_AN_END
+            })
+        };
+        changes.iter().filter(is_at_end).map(|change| change.key).collect()
     }
 
     /// The limits that have next to nothing left of what they need; their number: a slack strand.
@@ -240,6 +269,16 @@ impl<'a> Candidates<'a> {
     /// How many were run.
     pub fn cycles(&self) -> u64 {
         self.cycles.get()
+    }
+}
+
+/// What the cords of the belt of a tension bear, N; no end for other settings.
+fn bears_n(door: &Door, key: &str) -> f64 {
+    let (p, work) = (door.parameters(), belt_work(door));
+    match (key, &p.telescope) {
+        ("belt.tension", _) => work.allowable_n,
+        ("telescope.tension", Some(telescope)) => work.allowable_n * telescope.belt_width_m / p.belt.width_m,
+        _ => f64::INFINITY,
     }
 }
 

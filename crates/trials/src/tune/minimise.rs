@@ -14,9 +14,9 @@ pub struct Scored {
 }
 
 impl Scored {
-    /// By how much the worst constraint is broken.
-    fn broken(&self) -> f64 {
-        self.left.iter().map(|left| -left).fold(0.0, f64::max)
+    /// By how much constraints are broken, all together: one that cannot be kept sets none of the others free.
+    pub fn broken(&self) -> f64 {
+        self.left.iter().map(|left| (-left).max(0.0)).sum()
     }
 
     /// Whether it is better than another one: less broken, or as whole and cheaper.

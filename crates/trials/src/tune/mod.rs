@@ -6,13 +6,14 @@ mod minimise;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use tautleaf_physics::parameters::RunKind;
 use tautleaf_physics::{Door, Figure, Judge, Problems};
 
 use crate::remedy::Change;
 use crate::spread::{Probability, Sampling, Spread, SpreadProblem, Study, inputs_of};
 use crate::trial::{Bench, Trial};
-use candidate::{Candidates, Need};
-use minimise::{minimise, polish};
+use candidate::{Candidates, Kept, Need};
+use minimise::{Scored, minimise, polish};
 
 /// What the settings are tuned for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,13 +69,16 @@ pub struct Tuned {
     pub after: Trial,
     /// Whether it keeps every limit, as surely as was wanted.
     pub keeps: bool,
+    /// Settings that were taken as far as they are looked for: they hold it back too.
+    pub at_an_end: Vec<&'static str>,
     /// The limits that hold it back, by their place in the list; one more than there are: a slack strand.
     pub binding: Vec<usize>,
-    /// How likely each limit is kept, by doors that the tuning did not see; empty: that was not asked for.
+    /// How likely each limit is kept, by doors that the tuning did not see, of none where no door judged it or it fails no
+    /// door; empty: that was not asked for.
     pub kept: Vec<Probability>,
     /// How likely all of them are, and no strand goes slack.
     pub all: Option<Probability>,
-    /// What more margin of energy and force costs in time.
+    /// What more margin of energy and force costs the fastest cycle in time.
     pub trade_off: Vec<TradeOff>,
     /// Cycles that were run.
     pub cycles: u64,
@@ -95,6 +99,11 @@ pub enum TuneError {
     /// It cannot be built.
     #[error(transparent)]
     Door(#[from] Problems),
+    /// It is told to learn its travel or loses power: such a run has no opening and closing time to be tuned.
+    #[error(
+        "this run has no opening and closing time: take timeline.run and timeline.power_lost out of the door file to tune it"
+    )]
+    NoCycle,
     /// With its settings changed, something that is listed to spread cannot be drawn.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
     Spread(Vec<SpreadProblem>),
@@ -132,6 +141,10 @@ pub fn tune(
     tuning: &Tuning,
     stop: &AtomicBool,
 ) -> Result<Tuned, TuneError> {
+    let timeline = &door.parameters().timeline;
+    if timeline.run == RunKind::Learning || timeline.power_lost_s.is_some() {
+        return Err(TuneError::NoCycle);
+    }
     let candidates = Candidates::new(door, bench);
     let before = candidates.bench.run(door);
     let mut need = Need::of(bench.limits.len());
@@ -144,55 +157,59 @@ pub fn tune(
             }
             candidates.score(x, need, goal, &before)
         };
-        // from the first place that keeps every limit, on the way from here to the calmest
-        let calmer = |n: u32| candidates.calmer(start, f64::from(n) / f64::from(CALMER));
-        let begin = (0..CALMER).map(calmer).find(|x| !is_broken(&score(x)));
-        let start = begin.as_deref().unwrap_or(start);
-        // coarse, again from where that came to as long as it helps, then fine
-        let mut best = minimise(start, COARSE, most, score);
-        for _ in 0..AGAIN {
-            let before = best.1.clone();
-            best = better(minimise(&best.0, COARSE, most / 2, score), best);
-            if best.1.cost > (1.0 - HELPS) * before.cost && !is_broken(&before) {
-                break;
-            }
-        }
-        let fine = better(minimise(&best.0, FINE, most / 2, score), best);
-        let polished = polish(&fine.0, &fine.1, most / 2, score);
-        better(minimise(&polished.0, FINE, most / 3, score), polished)
+        search_from(&candidates, start, most, score)
     };
-    let (mut at, mut scored) = search(&candidates.now(), &need, tuning.most_evaluations, tuning.goal);
+    let mut best = search(&candidates.now(), &need, tuning.most_evaluations, tuning.goal);
+    best = better(search(&best.0, &need, fewer, tuning.goal), best);
     if let Some(probability) = tuning.probability {
         // a little more than is wanted, so that other draws find it too
         let aimed = probability + 0.3 * (1.0 - probability);
         let mut short = 1.0 - aimed;
         for _ in 0..ROUNDS {
-            let drawn = draw(&candidates.door(&at)?, &candidates, spreads, tuning, Sampling::Sobol, stop)?;
-            if drawn.share_keeping_all() >= aimed || stop.load(Ordering::Relaxed) {
+            let drawn =
+                draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, stop)?;
+            if drawn.all().share().unwrap_or(0.0) >= aimed || stop.load(Ordering::Relaxed) {
                 break;
             }
-            need = drawn.need(&candidates.row(&candidates.trial(&at)?), short);
-            (at, scored) = search(&at, &need, fewer, tuning.goal);
+            need = drawn.need(&candidates.row(&candidates.trial(&best.0)?), short);
+            best = search(&best.0, &need, fewer, tuning.goal);
             short *= 0.6;
         }
     }
-    let changes = candidates.settable(&at, &need, &scored);
+    let whole = !is_broken(&best.1);
+    let mut curve = if whole { trade_off(&candidates, &best.0, &need, fewer, &search) } else { Vec::new() };
+    if tuning.goal == Goal::Fastest {
+        // a search for more margin may have found what is faster with no more of it
+        for (at, _) in &curve {
+            best = better((at.clone(), candidates.score(at, &need, tuning.goal, &before)), best);
+        }
+    }
+    // where no place keeps every limit there is nothing to propose
+    let changes = if whole {
+        candidates.settable(&best.0, |changes| candidates.score_of(changes, &need, tuning.goal, &before))
+    } else {
+        Vec::new()
+    };
     let tuned = candidates.with(&changes)?;
     let after = candidates.bench.run(&tuned);
+    if let (Goal::Fastest, Some(time)) = (tuning.goal, candidate::time_s(&after)) {
+        monotone(&mut curve, time);
+    }
     let (kept, all) = match tuning.probability {
-        None => (Vec::new(), None),
-        Some(_) => {
+        Some(_) if whole => {
             let fresh = Tuning { seed: tuning.seed.wrapping_add(1), ..tuning.clone() };
             let drawn = draw(&tuned, &candidates, spreads, &fresh, Sampling::Random, stop)?;
             (drawn.each(), Some(drawn.all()))
         }
+        _ => (Vec::new(), None),
     };
     let wanted = tuning.probability.unwrap_or(0.0);
     let likely = all.is_none_or(|all| all.share().unwrap_or(0.0) >= wanted);
     Ok(Tuned {
-        keeps: likely && candidates.keeps(&after),
+        keeps: whole && likely && candidates.keeps(&after, &before),
+        at_an_end: candidates.at_an_end(&changes),
         binding: candidates.binding(&after, &need),
-        trade_off: trade_off(&candidates, &at, &need, fewer, &search),
+        trade_off: curve.into_iter().map(|(_, point)| point).collect(),
         cycles: candidates.cycles(),
         changes,
         before,
@@ -202,11 +219,39 @@ pub fn tune(
     })
 }
 
-fn is_broken(scored: &minimise::Scored) -> bool {
+/// The best that is found from a place.
+fn search_from(
+    candidates: &Candidates<'_>,
+    start: &[f64],
+    most: usize,
+    score: impl Fn(&[f64]) -> Scored + Copy,
+) -> Place {
+    // from the first place that keeps every limit, on the way from here to the calmest
+    let calmer = |n: u32| candidates.calmer(start, f64::from(n) / f64::from(CALMER));
+    let begin = (0..CALMER).map(calmer).find(|x| !is_broken(&score(x)));
+    let start = begin.as_deref().unwrap_or(start);
+    // coarse, again from where that came to as long as it helps, then fine
+    let mut best = minimise(start, COARSE, most, score);
+    for _ in 0..AGAIN {
+        let before = best.1.clone();
+        best = better(minimise(&best.0, COARSE, most / 2, score), best);
+        if best.1.cost > (1.0 - HELPS) * before.cost && !is_broken(&before) {
+            break;
+        }
+    }
+    let fine = better(minimise(&best.0, FINE, most / 2, score), best);
+    let polished = polish(&fine.0, &fine.1, most / 2, score);
+    better(minimise(&polished.0, FINE, most / 3, score), polished)
+}
+
+/// A place of the unit cube and what it is worth.
+type Place = (Vec<f64>, Scored);
+
+fn is_broken(scored: &Scored) -> bool {
     scored.left.iter().any(|&left| left < 0.0)
 }
 
-fn better(a: (Vec<f64>, minimise::Scored), b: (Vec<f64>, minimise::Scored)) -> (Vec<f64>, minimise::Scored) {
+fn better(a: Place, b: Place) -> Place {
     match (is_broken(&a.1), is_broken(&b.1)) {
         (true, false) => b,
         (false, true) => a,
@@ -215,28 +260,18 @@ fn better(a: (Vec<f64>, minimise::Scored), b: (Vec<f64>, minimise::Scored)) -> (
     }
 }
 
-/// The shortest cycle for each margin, each search beginning where the one before it ended.
+/// The shortest cycle for each margin and where it is, each search beginning where the one before it ended.
 fn trade_off(
     candidates: &Candidates<'_>,
     at: &[f64],
     need: &Need,
     fewer: usize,
-    search: &impl Fn(&[f64], &Need, usize, Goal) -> (Vec<f64>, minimise::Scored),
-) -> Vec<TradeOff> {
-    let on_energy_or_force = |figure: Figure| {
-        figure.is_closing_force()
-            || matches!(
-                figure,
-                Figure::PeakEnergyLeaf
-                    | Figure::PeakEnergyLeaves
-                    | Figure::PeakEnergyCoupled
-                    | Figure::PeakEnergyCoupledClosing
-            )
-    };
+    search: &impl Fn(&[f64], &Need, usize, Goal) -> Place,
+) -> Vec<(Vec<f64>, TradeOff)> {
     let limits = &candidates.bench.limits;
     let concerned: Vec<bool> = limits
         .iter()
-        .map(|limit| limit.judge == Judge::Limit && limit.figure.is_some_and(on_energy_or_force))
+        .map(|limit| limit.judge == Judge::Limit && limit.figure.is_some_and(is_on_energy_or_force))
         .collect();
     if !concerned.contains(&true) {
         return Vec::new();
@@ -248,26 +283,37 @@ fn trade_off(
         from.clone_from(&there);
         let kept = scored.left.iter().all(|&left| left >= -KEPT);
         let time_s = kept.then(|| candidates.trial(&there)).and_then(|trial| candidate::time_s(&trial.ok()?));
-        TradeOff { margin, time_s }
+        (there, TradeOff { margin, time_s })
     };
-    let mut points: Vec<TradeOff> = MARGINS.into_iter().map(&mut point).collect();
-    // with no more margin than is needed there is what was found
-    let found = candidates.trial(at).ok().filter(|trial| candidates.keeps(trial));
-    if let (Some(first), Some(time)) = (points.first_mut(), found.as_ref().and_then(candidate::time_s)) {
-        first.time_s = Some(first.time_s.map_or(time, |searched| searched.min(time)));
-    }
+    let mut points: Vec<(Vec<f64>, TradeOff)> = MARGINS.into_iter().map(&mut point).collect();
     // settings that leave more margin leave less as well
     for n in (1..points.len()).rev() {
-        let both = [points[n - 1].time_s, points[n].time_s];
-        points[n - 1].time_s = both.into_iter().flatten().reduce(f64::min);
+        let both = [points[n - 1].1.time_s, points[n].1.time_s];
+        points[n - 1].1.time_s = both.into_iter().flatten().reduce(f64::min);
     }
     points
 }
 
-/// Margins of doors that were drawn, one row a door.
+/// Whether a figure is an energy of the leaves or a closing force.
+pub fn is_on_energy_or_force(figure: Figure) -> bool {
+    use Figure::{PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf, PeakEnergyLeaves};
+    figure.is_closing_force()
+        || matches!(figure, PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing)
+}
+
+/// The curve begins at what was found, and falls nowhere.
+fn monotone(curve: &mut [(Vec<f64>, TradeOff)], found_s: f64) {
+    let mut least = found_s;
+    for (n, (_, point)) in curve.iter_mut().enumerate() {
+        point.time_s = if n == 0 { Some(found_s) } else { point.time_s.map(|time| time.max(least)) };
+        least = point.time_s.unwrap_or(least);
+    }
+}
+
+/// Doors that were drawn, one row a door.
 struct Drawn {
-    /// Whether each limit was kept, and by how much; last: the slack strand.
-    rows: Vec<Vec<(bool, Option<f64>)>>,
+    /// Each limit, last the slack strand.
+    rows: Vec<Vec<Kept>>,
 }
 
 fn draw(
@@ -290,27 +336,31 @@ fn draw(
 }
 
 impl Drawn {
-    fn keeping_all(&self) -> u64 {
-        self.rows.iter().filter(|row| row.iter().all(|(kept, _)| *kept)).count() as u64
+    /// Whether some door judged this; what none judges is not counted, what others judge and one does not, it breaks.
+    fn is_judged(&self, n: usize) -> bool {
+        self.rows.iter().any(|row| row[n].0.is_some())
     }
 
-    fn share_keeping_all(&self) -> f64 {
-        self.keeping_all() as f64 / self.rows.len().max(1) as f64
+    fn columns(&self) -> usize {
+        self.rows.first().map_or(0, Vec::len)
     }
 
+    /// All limits, and no strand slack.
     fn all(&self) -> Probability {
-        Probability::counted(self.keeping_all(), self.rows.len() as u64)
+        let judged: Vec<usize> = (0..self.columns()).filter(|&n| self.is_judged(n)).collect();
+        let whole = |row: &&Vec<Kept>| judged.iter().all(|&n| row[n].0 == Some(true));
+        Probability::counted(self.rows.iter().filter(whole).count() as u64, self.rows.len() as u64)
     }
 
-    /// Of each limit.
+    /// Each limit.
     fn each(&self) -> Vec<Probability> {
-        let limits = self.rows.first().map_or(0, |row| row.len().saturating_sub(1));
-        let kept = |n: usize| self.rows.iter().filter(|row| row[n].0).count() as u64;
-        (0..limits).map(|n| Probability::counted(kept(n), self.rows.len() as u64)).collect()
+        let kept = |n: usize| self.rows.iter().filter(|row| row[n].0 == Some(true)).count() as u64;
+        let of = |n: usize| if self.is_judged(n) { self.rows.len() as u64 } else { 0 };
+        (0..self.columns().saturating_sub(1)).map(|n| Probability::counted(kept(n), of(n))).collect()
     }
 
     /// What the door's own margins have to be, so that drawn ones are broken in no more than this share of doors.
-    fn need(&self, own: &[(bool, Option<f64>)], share: f64) -> Need {
+    fn need(&self, own: &[Kept], share: f64) -> Need {
         let short = |n: usize| {
             let mut margins: Vec<f64> = self.rows.iter().filter_map(|row| row[n].1).collect();
             margins.sort_by(f64::total_cmp);

@@ -3,8 +3,9 @@
 use serde::Serialize;
 use tautleaf_scenario::{CAUTIONS, units};
 use tautleaf_trials::names_of;
-use tautleaf_trials::spread::{PERCENTILES, Probability, Shape, Statistics};
+use tautleaf_trials::spread::{PERCENTILES, Shape, Statistics};
 
+use super::super::probability::ProbabilityObject;
 use super::{SpreadReport, shape_in_words};
 use crate::json::{WarningObject, warnings};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
@@ -144,22 +145,6 @@ struct SpreadObject<'a> {
     confidence: f64,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
-}
-
-#[derive(Serialize)]
-struct ProbabilityObject {
-    share: Option<f64>,
-    from: f64,
-    to: f64,
-    times: u64,
-    of: u64,
-}
-
-impl ProbabilityObject {
-    fn of(probability: &Probability) -> Self {
-        let Probability { times, of, from, to } = *probability;
-        Self { share: probability.share(), from, to, times, of }
-    }
 }
 
 #[derive(Serialize)]

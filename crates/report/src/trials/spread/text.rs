@@ -6,6 +6,7 @@ use tautleaf_trials::spread::{
 };
 use unicode_width::UnicodeWidthStr;
 
+use super::super::probability::share_and_interval;
 use super::{SpreadReport, shape_in_words};
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::force_text::HEIGHTS;
@@ -53,7 +54,7 @@ impl SpreadReport<'_> {
         let what = match (self.judged_limits().next(), self.study.door.timeline.power_lost_s) {
             (Some(_), None) => "Opens, closes and keeps every limit",
             (Some(_), Some(_)) => "Loses power and keeps every limit",
-            (None, _) => "Does what it is told; no limit is judged",
+            (None, _) => "Does what it is told; no limit was judged",
         };
         lines.extend(folded(&format!("{what}: {}", likely(&found.keeps_all)), "", "  "));
         lines
@@ -288,24 +289,6 @@ fn likely(probability: &Probability) -> String {
     format!("{share} of the runs; with 95 % confidence {interval}")
 }
 
-/// A share, and between what it lies.
-fn share_and_interval(probability: &Probability) -> [String; 2] {
-    let percent = |share: f64| format!("{} %", places(100.0 * share));
-    let share = probability.share().map_or("-".to_owned(), percent);
-    [share, format!("{} to {}", percent(probability.from), percent(probability.to))]
-}
-
-/// A percentage with a digit behind the point, near an end with two; never one that says more than is so.
-fn places(percent: f64) -> String {
-    if percent <= 0.0 || percent >= 100.0 {
-        words::decimals(percent.clamp(0.0, 100.0), 0)
-    } else if !(1.0..=99.0).contains(&percent) {
-        words::decimals(percent.clamp(0.01, 99.99), 2)
-    } else {
-        words::decimals(percent, 1)
-    }
-}
-
 /// A percentage of margin with its sign.
 fn signed(percent: f64) -> String {
     let text = words::decimals(percent, 0);
@@ -336,13 +319,6 @@ fn drawn(histogram: &[u64], parts: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_percentage_never_says_all_or_nothing_where_it_is_not() {
-        assert_eq!((places(0.0), places(100.0)), ("0".to_owned(), "100".to_owned()));
-        assert_eq!((places(99.999), places(0.0001)), ("99.99".to_owned(), "0.01".to_owned()));
-        assert_eq!((places(97.24), places(99.62)), ("97.2".to_owned(), "99.62".to_owned()));
-    }
 
     #[test]
     fn a_histogram_is_as_high_as_its_counts_and_shows_single_ones() {
