@@ -102,7 +102,12 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Jerk, true),
             ],
         ),
-        picture("choose", small, false, vec![Action::ShowPart("Drive"), Action::FindDrives]),
+        picture(
+            "choose",
+            small,
+            false,
+            vec![Action::ShowPart("Drive"), Action::Show(Popup::Drives), Action::FindDrives],
+        ),
         picture("person", small, false, vec![example("person-too-early.toml")]),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),

@@ -3,7 +3,7 @@
 use tautleaf_physics::manual::{drift_forces_n, opening_forces_n};
 use tautleaf_physics::parameters::{Arrangement, Parameters};
 use tautleaf_physics::{Constants, Event, EventKind, Figure, Quantity, number};
-use tautleaf_scenario::{Scenario, units};
+use tautleaf_scenario::{NOT_PROOF, Scenario, units};
 
 use crate::columns::folded;
 use crate::judged::Judged;
@@ -13,7 +13,7 @@ use crate::{figures_text, force_text, verdict_text, warm_text, words};
 
 /// What has to stand beside the numbers, in short. The whole list is [`tautleaf_scenario::CAUTIONS`].
 pub const SHORT_CAUTIONS: &[&str] = &[
-    "A simulation is not proof: only a force test on the installed door, by a competent person, is.",
+    NOT_PROOF,
     "The edition adopted on site, the local code and the authority govern; licensed practice signs where law asks.",
     "Within a limit is not the end: risk assessment, sensors, guarding, escape and maintenance remain.",
     "Impact hangs on edge, belt, dead time of the controller and cold friction: read it as a band.",

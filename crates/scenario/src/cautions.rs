@@ -1,5 +1,9 @@
 //! What stands beside the numbers wherever they are shown.
 
+/// What stands beside every verdict and picture, in one line.
+pub const NOT_PROOF: &str = "A simulation is not proof: only a force test on the installed door, by a competent person, shows that it \
+     conforms.";
+
 /// What stands beside the tension of the belt.
 pub const BELT_WORK: &str = "Before work on the belt isolate the mains and the battery and block the leaf. A tight belt stores energy: keep \
      fingers off the pulleys, and follow the tension that the maker of the belt gives.";

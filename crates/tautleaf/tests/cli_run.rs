@@ -252,7 +252,8 @@ fn svg_is_well_formed_and_says_what_it_shows() {
             "force, N",
             "time since touching, s",
             "limit, one leaf 30 J",
-            "A simulation is not proof: only a force test on the installed door, by a competent person, is.",
+            "A simulation is not proof: only a force test on the installed door, by a competent person, shows that it \
+             conforms.",
         ] {
             assert!(texts.iter().any(|text| text == wanted), "{name}: {wanted}: {texts:?}");
         }

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, Label, ProgressBar, RichText, ScrollArea, Ui};
 use tautleaf_report::{bound_label, rank_in_words, reason_in_words};
-use tautleaf_scenario::{LEAF_WORK, catalogue};
+use tautleaf_scenario::{LEAF_WORK, NOT_PROOF, catalogue};
 use tautleaf_trials::choose::{Rank, Tried};
 
 use crate::action::Action;
@@ -21,7 +21,7 @@ const LEAST: f32 = 140.0;
 
 const RANKS: &[(Rank, &str)] = &[
     (Rank::Smallest, "Smallest"),
-    (Rank::Margin, "Most left"),
+    (Rank::Margin, "Most to spare"),
     (Rank::Energy, "Least energy"),
     (Rank::Cool, "Coolest"),
 ];
@@ -51,9 +51,7 @@ pub fn choose_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         found_ui(ui, ctx, found);
     }
     ui.add_space(space::ROW);
-    let proof =
-        "A simulation is not proof: only a force test on the installed door, by a competent person, is.";
-    ui.label(RichText::new(proof).small().color(ctx.palette.soft));
+    ui.label(RichText::new(NOT_PROOF).small().color(ctx.palette.soft));
     if ui.button("Close").clicked() {
         ctx.send(Action::HidePopup);
     }

@@ -1,6 +1,7 @@
 //! The caution that never goes away.
 
 use eframe::egui::{Align, Layout, RichText, Ui};
+use tautleaf_scenario::NOT_PROOF;
 
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -11,8 +12,7 @@ use crate::widgets::link;
 /// Draws the caution.
 pub fn foot_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.horizontal_centered(|ui| {
-        let text = "A simulation is not proof: only a force test on the installed door, by a competent person, shows that it conforms.";
-        ui.label(RichText::new(text).small().color(ctx.palette.soft));
+        ui.label(RichText::new(NOT_PROOF).small().color(ctx.palette.soft));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             if link(ui, "All cautions", ctx.palette).clicked() {
                 ctx.send(Action::Show(Popup::Cautions));
