@@ -90,6 +90,17 @@ pub fn decimals(value: f64, count: usize) -> String {
     }
 }
 
+/// The share of what a limit allows that is used, as a percentage that stays short. A hundred stands for all of it
+/// and nothing else: a share beside it has the decimals that tell it apart.
+pub fn share_used(share: f64) -> String {
+    if share > 9.99 {
+        return "> 999 %".to_owned();
+    }
+    let shown = |places| decimals(100.0 * share, places);
+    let is_apart = |&places: &usize| share == 1.0 || shown(places) != decimals(100.0, places);
+    format!("{} %", shown((0..=6).find(is_apart).unwrap_or(0)))
+}
+
 /// Name of what a limit judges.
 pub fn limit_label(limit: &Limit) -> String {
     limit.figure.map_or_else(|| key_in_words(&limit.key), |figure| figure.label().to_owned())

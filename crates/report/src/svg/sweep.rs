@@ -185,7 +185,7 @@ fn map(
                 _ if row.trial.ended != Ended::Done => "!".to_owned(),
                 None => String::new(),
                 Some(worst) if right - left < 4 * LETTERED_PX => worst.letter.to_string(),
-                Some(worst) => format!("{} {:.0} %", worst.letter, (100.0 * worst.used).min(999.0)),
+                Some(worst) => format!("{} {}", worst.letter, words::share_used(worst.used)),
             };
             let at = chart.backend_coord(&(x, y));
             let set = Set { side: HPos::Center, bold: is_over(row), size: 13.0, ..draw::MARK_TEXT };

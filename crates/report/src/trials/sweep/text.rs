@@ -132,7 +132,7 @@ impl SweepReport<'_> {
                     .trial
                     .get(figure)
                     .map(|value| units::show_in(figure.quantity(), value, &one.limit.unit)),
-                None => used(one.limit, &judged).map(percent),
+                None => used(one.limit, &judged).map(words::share_used),
             };
             // not judged is said, whatever the value
             let value = value.filter(|_| judged.kept.is_some()).unwrap_or_else(|| "-".to_owned());
@@ -156,7 +156,7 @@ impl SweepReport<'_> {
                 let (bar, said) = match self.worst(row, lettered) {
                     Some(worst) => {
                         let word = if worst.over { " over" } else { "" };
-                        (bar(worst.used), format!("{} {}{word}", worst.letter, percent(worst.used)))
+                        (bar(worst.used), format!("{} {}{word}", worst.letter, words::share_used(worst.used)))
                     }
                     None => (String::new(), ended_in_words(row).to_owned()),
                 };
@@ -196,8 +196,9 @@ impl SweepReport<'_> {
         let columns = heads.len();
         let rows = || self.rows.chunks(columns).zip(&names);
         let said = |row: &Row| {
-            let share =
-                self.worst(row, lettered).map_or(String::new(), |worst| format!(" {}", percent(worst.used)));
+            let share = self
+                .worst(row, lettered)
+                .map_or(String::new(), |worst| format!(" {}", words::share_used(worst.used)));
             format!("{}{share}", mark(row).0)
         };
         let mut cells =
@@ -258,11 +259,6 @@ fn ended_in_words(row: &Row) -> &'static str {
     }
 }
 
-/// A share as a percentage, bounded so that it stays short.
-fn percent(share: f64) -> String {
-    if share > 9.99 { "> 999 %".to_owned() } else { format!("{} %", words::decimals(100.0 * share, 0)) }
-}
-
 /// A bar with a mark where all that is allowed is used.
 fn bar(used: f64) -> String {
     let long = ((used * ALLOWED_WIDE as f64).round().max(0.0) as usize).min(MOST_WIDE);
@@ -285,6 +281,12 @@ mod tests {
         assert_eq!(bar(0.5).matches('#').count(), ALLOWED_WIDE / 2);
         assert_eq!(bar(1.0).matches('#').count(), ALLOWED_WIDE);
         assert_eq!(bar(99.0).chars().count(), MOST_WIDE);
-        assert_eq!((percent(0.123), percent(f64::INFINITY)), ("12 %".to_owned(), "> 999 %".to_owned()));
+    }
+
+    #[test]
+    fn a_share_says_on_which_side_of_all_it_is() {
+        let shares = [0.123, 0.996, 1.0, 1.000_04, 1.3, f64::INFINITY];
+        let said = ["12 %", "99.6 %", "100 %", "100.004 %", "130 %", "> 999 %"];
+        assert_eq!(shares.map(words::share_used), said);
     }
 }
