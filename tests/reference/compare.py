@@ -47,19 +47,22 @@ CURRENT_MEAN_S = 0.010
 # A run that ends stopped ends when its current has settled to 1 uA, and a last count, a tick earlier or later, fades from
 # the filtered speed by a quarter each tick: from 0.2 A in about 45 ticks.
 COUNT_FADES_S = 0.05
+LAST_M = 0.05 + 1e-9
 SMALL_J, SMALL_N = 1e-3, 0.1  # under this a relative difference says nothing
 
 # Figures that both sides give under the same name, by tolerance.
 TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slack_time_s", "wheel_lift_time_s",
-         "opening_time_80pct_s", "hold_open_s", "person_waits_s", "opened_without_power_s")
+         "opening_time_80pct_s", "hold_open_s", "person_waits_s", "opened_without_power_s", "settling_open_s")
 RELATIVES = ("top_speed_opening_m_per_s", "top_speed_closing_m_per_s", "peak_energy_leaf_j", "peak_energy_leaves_j",
              "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "rms_current_a", "energy_per_cycle_j",
-             "energy_drawn_per_cycle_j")
-DISTANCES = ("opening_at_person_m", "coast_distance_m", "learned_stroke_m", "overshoot_open_m")
+             "energy_drawn_per_cycle_j", "average_energy_closing_j", "top_speed_before_latch_check_m_per_s")
+DISTANCES = ("opening_at_person_m", "coast_distance_m", "learned_stroke_m", "overshoot_open_m", "latch_check_m")
 OF_PROPORTION = ("least_bus_voltage_v", "greatest_bus_voltage_v", "battery_cycles")
-OF_WARMTH = ("winding_temperature_c", "housing_temperature_c", "winding_rise_k")
+OF_WARMTH = ("winding_temperature_c", "housing_temperature_c", "winding_rise_k", "insulation_margin_k")
 OF_LOAD = ("least_hanger_load_n", "greatest_hanger_load_n")
 OF_TENSION = ("least_strand_tension_n", "greatest_strand_tension_n")
+BY_HAND = ("manual_opening_force_n", "manual_opening_force_shorted_n", "drift_force_n")
+OF_TWO_TENSIONS = ("peak_acceleration_m_per_s2", "peak_jerk_m_per_s3", "seat_margin")
 FORCES = ("stall_force_n", "impact_force_n", "force_after_750ms_n", "residual_force_n")
 
 
@@ -257,10 +260,15 @@ def compare_figures(table, again, result, longer):
         table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_strand_tension_n"])
     for name in OF_LOAD:
         table.row(name, f[name], ours.get(name), OF_PEAK * f["greatest_hanger_load_n"])
+    for name in OF_TWO_TENSIONS:
+        table.row(name, f.get(name), ours.get(name), 2 * OF_PEAK * abs(f.get(name) or 0.0))
+    for name in BY_HAND:
+        table.row(name, f[name], ours[name], RELATIVE * abs(f[name] or 0.0) + SMALL_N)
     table.row("peak_current_a", f["peak_current_a"], ours.get("peak_current_a"), OF_PEAK * f["peak_current_a"])
 
 
 def compare_forces(table, again, result):
+    compare_worst_gaps(table, again, result["figures"])
     ours = {round(g["gap_m"], 9): g for g in result["force"]}
     for entry in again["figures"]["forces"]:
         gap, other = f"{1000 * entry['gap_m']:.1f} mm: ", ours.get(round(entry["gap_m"], 9), {})
@@ -268,9 +276,23 @@ def compare_forces(table, again, result):
             value = entry.get(name)
             table.row(gap + name, value, other.get(name), RELATIVE * abs(value or 0.0) + SMALL_N)
         table.row(gap + "time_above_150n_s", entry.get("time_above_150n_s"), other.get("time_above_150n_s"), TIME_S)
+        touched = entry.get("touched_at_s"), other.get("touched_at_s")
+        table.row(gap + "touched at, s", *touched, TIME_S)
+        table.row(gap + "acts after, s", entry.get("acts_after_s"), other.get("acts_after_s"),
+                  TIME_S + (abs(touched[0] - touched[1]) if None not in touched else 0.0))  # it acts on a tick
         speed = entry.get("speed_at_touch_m_per_s")
         table.row(gap + "speed on touching, m/s", None if speed is None else abs(speed),
                   other.get("touch_speed_m_per_s"), RELATIVE * abs(speed or 0.0))
+
+
+def compare_worst_gaps(table, again, figures):
+    """What the program gives as the greatest over all gaps, and over those of 50 mm and less."""
+    forces = again["figures"]["forces"]
+    near = [entry for entry in forces if entry["gap_m"] <= LAST_M]
+    for name, entries in [(name, forces) for name in FORCES] + [("stall_force_last_50mm_n", near)]:
+        values = [entry[key] for entry in entries if (key := name.replace("_last_50mm", "")) in entry]
+        worst_of_them = max(values, default=None)
+        table.row(f"worst gap: {name}", worst_of_them, figures[name], RELATIVE * abs(worst_of_them or 0.0) + SMALL_N)
 
 
 def compare(binary, scenario):

@@ -52,6 +52,8 @@ def impact_forces(door, gap, fork):
             "residual_force_n": (impulse_at(trace, FOLLOWED_S) - impulse_at(trace, FOLLOWED_S - 0.05)) / 0.05,
             "time_above_150n_s": above,
             "touched_at_s": t_touch,
+            "acts_after_s": next((e["t_s"] - t_touch for e in sim.controller.log
+                                  if e["what"] == "obstructed" and e["t_s"] >= t_touch), None),
             "speed_at_touch_m_per_s": sim.speed_at_touch}
 
 

@@ -9,7 +9,7 @@ from supply import Supply
 FASTER_BY = 1.02
 NO_FURTHER_S, LONGEST_STOP_S = 0.3, 10.0  # a leaf swings on its belt for less than the first
 
-SAMPLED = ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m", "tension_n", "current_a", "voltage_v",
+SAMPLED = ("t_s", "clear_opening_m", "speed_m_per_s", "leaf_positions_m", "leaf_speeds_m_per_s", "tension_n", "current_a", "voltage_v",
            "drive_position_m", "hanger_loads_n", "contact_force_n", "contact_impulse_n_s", "energy_j", "drawn_j", "i2_a2_s")
 
 
@@ -25,6 +25,7 @@ class Simulation:
         self.tick_s = door.parameters["controller"]["tick_s"]
         self.k, self.taken = 0, 0.0
         self.watchers = []
+        self.course = None  # what else is read off while it runs
         self.worst = None  # a WorstPlace, where the stopping distance is asked for
         self.samples = {name: [] for name in SAMPLED}
 
@@ -39,7 +40,7 @@ class Simulation:
         p.t, p.y, p.contact = t, list(y), contact
         p.y[2 * p.n + 6:2 * p.n + 8] = [0.0, 0.0]  # the tester stands fast
         p.slide, p.touching, p.windows = list(p.slide), dict(p.touching), list(p.windows)
-        other.watchers = []
+        other.watchers, other.course = [], None
         other.samples = {name: [] for name in self.samples}
         return other
 
@@ -81,6 +82,7 @@ class Simulation:
         s["clear_opening_m"].append(self.door.clear_opening(p.y))
         s["speed_m_per_s"].append(sum(p.y[n + b] for b in self.door.fronts))
         s["leaf_positions_m"].append([p.y[b] for b in self.door.leaves])
+        s["leaf_speeds_m_per_s"].append([p.y[n + b] for b in self.door.leaves])
         s["tension_n"].append(it.tension)
         s["current_a"].append(it.current)
         s["voltage_v"].append(p.voltage)

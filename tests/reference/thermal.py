@@ -14,6 +14,7 @@ from door import COPPER_PER_K
 
 RATED_AMBIENT_C = 40.0
 BURNT_C = 1000.0
+INSULATION_C = {"A": 105.0, "E": 120.0, "B": 130.0, "F": 155.0, "H": 180.0}  # what each class bears, IEC 60085
 
 
 class Motor:
@@ -60,4 +61,5 @@ def figures(door, times, squares, standing_a):
     motor = Motor(p)
     winding, housing = motor.steady(blocks, p["duty"]["ambient_c"])
     rated, _ = motor.steady(blocks, RATED_AMBIENT_C)
-    return {"winding_temperature_c": winding, "housing_temperature_c": housing, "winding_rise_k": rated - RATED_AMBIENT_C}
+    return {"winding_temperature_c": winding, "housing_temperature_c": housing, "winding_rise_k": rated - RATED_AMBIENT_C,
+            "insulation_margin_k": INSULATION_C[p["motor"]["insulation"]] - winding}

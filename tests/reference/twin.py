@@ -15,6 +15,8 @@ import argparse
 import json
 import sys
 
+import by_hand
+import course
 from door import Door
 from equations import Contact
 from figures import cycle_figures
@@ -38,7 +40,8 @@ def run_cycle(door, gaps=(), make_plant=Plant, stopping=False, arrivals=()):
                              max(0.0, o["gap_m"] - o["depth_m"]))
     sim = Simulation(door, obstacle, make_plant)
     extremes, crossings = Extremes(sim), Crossings(sim, gaps)
-    sim.watchers = [extremes, crossings]
+    sim.course = course.Course(sim)
+    sim.watchers = [extremes, crossings, sim.course]
     learns = door.parameters["timeline"]["run"] == "learning"
     sim.worst = WorstPlace() if stopping and not learns else None
     c = sim.controller
@@ -83,6 +86,7 @@ def run(parameters, gaps=GAPS_M, arrivals=()):
     gaps = [g for g in gaps if g < door.full]
     sim, extremes, forks = run_cycle(door, gaps, stopping=True, arrivals=arrivals)
     figures = cycle_figures(door, sim, extremes)
+    figures |= course.figures(door, sim, sim.course) | by_hand.figures(door)
     figures["forces"] = force_figures(door, gaps, forks)
     warmth = figures.get("winding_temperature_c", 0.0)
     if warmth > WARM_FROM_C:
