@@ -1,9 +1,16 @@
-"""The mechanics of a door in MuJoCo, a general-purpose rigid-body engine; controller and winding stay in Python.
+"""The mechanics of a door in MuJoCo, a general-purpose rigid-body engine; controller, winding and supply stay in Python.
 
-Drive, leaves and return pulley are bodies on slide joints along the belt, without gravity; each span is a fixed
-tendon with spring and damper; friction is MuJoCo's friction loss at each joint. What differs from the twin: friction
-loss is a soft constraint, so a body at rest creeps a little; a tendon can push, so a belt that goes slack is outside;
-span stiffness, friction bounds and current are set once a tick. Without contact: no obstacle and no listed forces.
+Drive, leaves, slow leaves, return pulley and an obstacle that is pushed along are bodies on slide joints along the belt,
+without gravity. Each span, and each of the two lengths of a second loop, is a fixed tendon with spring and damper, whose
+spring has a dead band below its free length, so that a slack belt carries nothing. Friction is MuJoCo's friction loss at each
+joint. What acts on a leaf besides (slope, seal, stops, listed forces, uneven rails under the hangers) and how much friction it
+has comes from the equations of the twin, once a step, as does the force of an obstacle.
+
+What differs from the twin: friction loss is a soft constraint, so a body at rest creeps a little; stiffness, friction bounds
+and applied forces are set once a step; the edge of an obstacle is followed with the leaf taken as going on at its speed
+for the step. The engine's usual integrator, implicitfast, is not used: it takes the damping of a tendon between bodies of
+different trees at its own place alone, which is as if each body had more mass, 2 % of this door at a step of 1 ms. Left out is a rotor parted from its pulley: the pulley alone is so light and its mesh so stiff (2000 N/mm on
+0.3 kg: 2600 rad/s) that a step of a tick cannot follow it.
 """
 
 import math
@@ -12,94 +19,148 @@ import time
 import mujoco
 
 from controller import SAME_TIME, Controller
+from equations import Contact, Equations
+from supply import Supply
 from twin import AFTER_CLOSED_S, LONGEST_RUN_S
 
+STEPS_PER_TICK = 4  # Runge-Kutta is stable up to c h/m = 2.8; a return pulley has tau_b k/m of some 5000 to 7000/s
+STANDS_BELOW = 1e-4  # m/s; a body on soft friction creeps slower than this
+AT_REST_S = 0.5  # a stopped door, or one without power, has come to rest once it has stood so long
+NO_PUSH = -1e6  # m; lower end of the dead band: a tendon never gets so short
 
 
 class NotCovered(Exception):
     """The door has something that the MuJoCo model leaves out."""
 
 
-# The engine's fastest; on the reference door as close to the twin as 40, for friction loss stays soft.
-STEPS_PER_TICK = 1
+def body_text(name, mass, damping, friction, step):
+    loss = f'frictionloss="1" solreffriction="{2 * step} 1" solimpfriction="0.99 0.9999 0.001 0.5 2"' if friction else ""
+    return (f'<body><joint name="{name}" type="slide" axis="1 0 0" damping="{damping}" {loss}/>'
+            f'<geom type="sphere" size="0.01" mass="{mass}" contype="0" conaffinity="0"/></body>')
 
 
-def model_text(door, step):
-    bodies, spans = [], []
-    for b, mass in enumerate(door.mass):
-        viscous = door.viscous if b in door.leaves else 0.0
-        bodies.append(f'<body><joint name="q{b}" type="slide" axis="1 0 0" damping="{viscous}" frictionloss="1" '
-                      f'solreffriction="{2 * step} 1" solimpfriction="0.99 0.9999 0.001 0.5 2"/>'
-                      f'<geom type="sphere" size="0.01" mass="{mass}" contype="0" conaffinity="0"/></body>')
-    for number, s in enumerate(door.spans):
-        spans.append(f'<fixed name="span{number}" stiffness="1" damping="1"><joint joint="q{s.i}" coef="-1"/>'
-                     f'<joint joint="q{s.j}" coef="1"/></fixed>')
-    return (f'<mujoco><option timestep="{step}" gravity="0 0 0" integrator="implicitfast"/>'
-            f'<worldbody>{"".join(bodies)}</worldbody><tendon>{"".join(spans)}</tendon></mujoco>')
+def model_text(door, obstacle, step):
+    bodies = [body_text(f"q{b}", mass, door.viscous if b in door.leaves else 0.0, True, step)
+              for b, mass in enumerate(door.mass)]
+    if obstacle and obstacle.moves:
+        bodies.append(body_text("obstacle", obstacle.mass, 0.0, False, step))
+    rows = [{s.i: -1.0, s.j: 1.0} for s in door.spans]
+    for slow, front in door.links:
+        rows += [{slow: 2.0, front: -1.0}, {slow: -2.0, front: 1.0}]
+    tendons = []
+    for row in rows:
+        joints = "".join(f'<joint joint="q{b}" coef="{share}"/>' for b, share in row.items())
+        tendons.append(f'<fixed stiffness="1" damping="1">{joints}</fixed>')
+    return (f'<mujoco><option timestep="{step}" gravity="0 0 0" integrator="RK4"/>'
+            f'<worldbody>{"".join(bodies)}</worldbody><tendon>{"".join(tendons)}</tendon></mujoco>')
+
+
+class Edge:
+    """An obstacle at the closing edge: F = max(0, k_t (d - z)), c dz/dt + k_e z = n F, exact over a step for the depth d in
+    its middle."""
+
+    def __init__(self, door, contact):
+        self.door, self.contact, self.z, self.greatest = door, contact, 0.0, 0.0
+
+    def force(self, t, depth, step):
+        """Mean over the step, N."""
+        c, d, n = self.contact, self.door, len(self.door.fronts)
+        if c.touched_at is None and depth > 0.0:
+            c.touched_at = t
+        pressed = depth > self.z and c.touched_at is not None and c.present(t)
+        if d.edge_c == 0.0:
+            found = depth / (1.0 / c.k + n / d.edge_k) if pressed else 0.0
+        else:
+            rate = ((n * c.k if pressed else 0.0) + d.edge_k) / d.edge_c
+            end = n * c.k * depth / (n * c.k + d.edge_k) if pressed else 0.0
+            left = math.exp(-rate * step)
+            mean = end + (self.z - end) * (1 - left) / (rate * step)
+            self.z = end + (self.z - end) * left
+            found = max(0.0, c.k * (depth - mean)) if pressed else 0.0
+        self.greatest = max(self.greatest, found)
+        return found
 
 
 class MujocoDoor:
     """The mechanics, tick by tick. `stepping_s` is the time spent inside the engine."""
 
     def __init__(self, door):
-        p = door.parameters
-        if door.listed or p["faults"] or p["obstacle"] is not None or door.links or door.motor:
-            raise NotCovered("listed forces, uneven rails, obstacles, slow leaves and play are not in the MuJoCo model")
+        o = door.parameters["obstacle"]
+        if door.motor:
+            raise NotCovered("a rotor parted from its pulley is not in the MuJoCo model")
+        contact = o and Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"], o["mass_kg"],
+                                max(0.0, o["gap_m"] - o["depth_m"]))
         self.door, self.tick = door, door.parameters["controller"]["tick_s"]
-        self.model = mujoco.MjModel.from_xml_string(model_text(door, self.tick / STEPS_PER_TICK))
+        self.step_s = self.tick / STEPS_PER_TICK
+        self.model = mujoco.MjModel.from_xml_string(model_text(door, contact, self.step_s))
         self.data = mujoco.MjData(self.model)
-        self.current = self.stepping_s = 0.0
+        self.equations, self.edge, self.in_the_way = Equations(door), contact and Edge(door, contact), False
+        self.current = self.speed_before = self.stepping_s = self.t = 0.0
 
-    def step(self, voltage, open_winding):
-        self.set_belt()
-        force = self.applied_forces()
-        force[0] += self.door.k_rim * self.mean_current(voltage, open_winding)
-        self.data.qfrc_applied[:] = force
-        start = time.perf_counter()
-        mujoco.mj_step(self.model, self.data, nstep=STEPS_PER_TICK)
-        self.stepping_s += time.perf_counter() - start
+    def advance(self, voltage, open_winding):
+        """One tick; returns what the winding took, J."""
+        current = self.mean_current(voltage, open_winding)
+        for _ in range(STEPS_PER_TICK):
+            self.set_forces(current)
+            start = time.process_time()
+            mujoco.mj_step(self.model, self.data)
+            self.stepping_s += time.process_time() - start
+            self.t += self.step_s
+        return voltage * current * self.tick
 
-    def set_belt(self):
-        """Stiffness of each span at this leaf position, and the friction bounds that follow from the tensions."""
-        d, q, v = self.door, self.data.qpos, self.data.qvel
-        tension = []
-        for number, s in enumerate(d.spans):
-            k = d.ea / (s.base + s.sign * q[s.leaf])
-            self.model.tendon_stiffness[number] = k
-            self.model.tendon_damping[number] = d.tau_b * k
-            self.model.tendon_lengthspring[number] = -d.t0 / k
-            tension.append(d.t0 + k * (q[s.j] - q[s.i] + d.tau_b * (v[s.j] - v[s.i])))
-        for b in range(d.n):
-            ahead, behind = tension[b], tension[b - 1]
-            if b in d.leaves:
-                weight = sum(d.hangers[b].static)
-                fade = 1 + d.extra * math.exp(-((v[b] / d.v_fade) ** 2))
-                bound = d.rolling * weight * fade + d.brush + d.guide[b]
+    def set_forces(self, current):
+        """Springs, friction bounds and applied forces of the next step, from the state of now."""
+        d, eq, data, n = self.door, self.equations, self.data, self.door.n
+        y = eq.y
+        y[:n], y[n:2 * n] = data.qpos[:n].tolist(), data.qvel[:n].tolist()
+        for body in d.fronts:
+            eq.touching[body, -1], eq.touching[body, 1] = y[body] < d.closed_stop, y[body] > d.open_stop
+        eq.windows = [f["from_m"] <= y[body] <= f["to_m"] for body, f in d.listed]
+        it = eq.now(y)
+        it.contact = self.contact_force()
+        self.set_tendons(y)
+        for b in range(n):
+            data.qfrc_applied[b] = d.k_rim * current if b == d.motor else 0.0
+            if b in d.hangers:
+                slide = 0 if abs(y[n + b]) < STANDS_BELOW else (1 if y[n + b] > 0.0 else -1)
+                force, self.model.dof_frictionloss[b], _ = eq.hang(self.t, y, b, it, slide)
+                data.qfrc_applied[b] = force - it.pull[b] + d.viscous * y[n + b]  # the joint has that damping
             else:
-                bound = d.bearing * (ahead + behind) + d.pulley_drag
-                if b == 0:
-                    bound += d.rotor_drag + d.gear_loss * abs(ahead - behind)
-            self.model.dof_frictionloss[b] = bound
+                self.model.dof_frictionloss[b] = eq.on_body(b, self.t, y, it, 0)[1]
 
-    def applied_forces(self):
-        """Slope, end seal and stops on the leaves, N."""
-        d, force = self.door, [0.0] * self.door.n
-        for b in d.leaves:
-            x, v = self.data.qpos[b], self.data.qvel[b]
-            force[b] = d.weight_along[b] + d.seal_k * max(0.0, d.seal_length - x)
-            if x < d.closed_stop:
-                force[b] += max(0.0, d.stop_k * (d.closed_stop - x) - d.stop_c * v)
-            if x > d.open_stop:
-                force[b] -= max(0.0, d.stop_k * (x - d.open_stop) + d.stop_c * v)
+    def set_tendons(self, y):
+        """Stiffness at these leaf positions; a slack one has no damping either."""
+        d, m = self.door, self.model
+        springs = [(d.ea / (s.base + s.sign * y[s.leaf]), d.t0) for s in d.spans]
+        springs += [(d.second_k, d.second_t0)] * (2 * len(d.links)) if d.links else []
+        for number, ((k, t0), pull) in enumerate(zip(springs, self.equations.tensions(y))):
+            m.tendon_stiffness[number] = k
+            m.tendon_damping[number] = d.tau_b * k if pull > 0.0 else 0.0
+            m.tendon_lengthspring[number] = NO_PUSH, -t0 / k
+
+    def contact_force(self):
+        if not self.in_the_way:
+            return 0.0
+        d, q, v, c, n = self.door, self.data.qpos, self.data.qvel, self.edge.contact, self.door.n
+        if c.moves and q[n] >= c.room:  # at the jamb, where it stays
+            c.moves, q[n], v[n], self.data.qfrc_applied[n] = False, c.room, 0.0, 0.0
+        pushed = (q[n], v[n]) if c.mass is not None else (0.0, 0.0)
+        closing = -sum(v[b] for b in d.fronts) - pushed[1]
+        depth = c.gap - d.clear_opening(q) - pushed[0] + 0.5 * self.step_s * closing
+        force = self.edge.force(self.t, depth, self.step_s)
+        if c.moves:
+            self.data.qfrc_applied[n] = force
         return force
 
     def mean_current(self, voltage, open_winding):
-        """Over the next tick, at the speed of now: i goes to (V - K w)/R with L/R."""
-        d = self.door
+        """Over the next tick, at the speed in its middle if the drive goes on as in the tick before: i goes to (V - K w)/R
+        with L/R."""
+        d, speed = self.door, float(self.data.qvel[0])
+        middle, self.speed_before = 1.5 * speed - 0.5 * self.speed_before, speed
         if open_winding:
             self.current = 0.0
             return 0.0
-        end = (voltage - d.k_rim * self.data.qvel[0]) / d.resistance
+        end = (voltage - d.k_rim * middle) / d.resistance
         if d.quasi_static:
             self.current = end
             return end
@@ -110,16 +171,37 @@ class MujocoDoor:
         return mean
 
 
-def run_cycle(door):
-    """One whole cycle. Returns the clear opening at every tick, m, and the time spent inside the engine, s."""
-    plant, controller = MujocoDoor(door), Controller(door)
-    controller.command(0.0, 1, "open")
+class Rest:
+    """Whether a stopped door, or one without power, stands for good."""
+
+    def __init__(self, plant):
+        self.plant, self.since = plant, 0.0
+
+    def reached(self, controller):
+        plant, n = self.plant, self.plant.door.n
+        if controller.state not in ("stopped", "off") or controller.told or max(map(abs, plant.data.qvel[:n])) > STANDS_BELOW:
+            self.since = plant.t
+        return plant.t - self.since >= AT_REST_S
+
+
+def run_cycle(door, arrivals=()):
+    """One whole run. Returns the clear opening at every tick, m, the plant, and the controller's log. `arrivals`: see the
+    controller."""
+    plant, controller, supply = MujocoDoor(door), Controller(door), Supply(door.parameters)
+    controller.arrivals, rest = list(arrivals), Rest(plant)
+    if door.parameters["timeline"]["run"] == "learning":
+        controller.learn(0.0, -1)
+    else:
+        controller.command(0.0, 1, "open")
     openings, k = [], 0
-    while k * plant.tick < LONGEST_RUN_S:
+    while k * plant.tick < LONGEST_RUN_S and not rest.reached(controller):
         t = k * plant.tick
         if controller.state == "closed" and t - controller.t_arrival >= AFTER_CLOSED_S - SAME_TIME:
             break
         openings.append(door.clear_opening(plant.data.qpos))
-        plant.step(*controller.step(t, float(plant.data.qpos[0])))
+        controller.bus_v = supply.voltage
+        command = controller.step(t, float(plant.data.qpos[0]))
+        plant.in_the_way = plant.in_the_way or (plant.edge is not None and controller.state == "closing")
+        supply.settle(plant.advance(*command), plant.tick)
         k += 1
-    return openings, plant.stepping_s, controller.log
+    return openings, plant, controller.log
