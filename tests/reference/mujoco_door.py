@@ -8,9 +8,11 @@ has comes from the equations of the twin, once a step, as does the force of an o
 
 What differs from the twin: friction loss is a soft constraint, so a body at rest creeps a little; stiffness, friction bounds
 and applied forces are set once a step; the edge of an obstacle is followed with the leaf taken as going on at its speed
-for the step. The engine's usual integrator, implicitfast, is not used: it takes the damping of a tendon between bodies of
-different trees at its own place alone, which is as if each body had more mass, 2 % of this door at a step of 1 ms. Left out is a rotor parted from its pulley: the pulley alone is so light and its mesh so stiff (2000 N/mm on
-0.3 kg: 2600 rad/s) that a step of a tick cannot follow it.
+for the step. The integrator implicitfast is not used: it takes the damping of a tendon between bodies of different trees at
+its own place alone, which is as if each body had more mass, 2 % of a door at a step of 1 ms. The impedance of friction is the
+greatest that the engine knows: with 0.99 a door at rest creeps until its belt has lost what friction held in it. Left out is a
+rotor parted from its pulley: the pulley alone is so light and its mesh so stiff (2000 N/mm on 0.3 kg: 2600 rad/s) that the
+springs, which are set once a step, would not follow.
 """
 
 import math
@@ -34,7 +36,7 @@ class NotCovered(Exception):
 
 
 def body_text(name, mass, damping, friction, step):
-    loss = f'frictionloss="1" solreffriction="{2 * step} 1" solimpfriction="0.99 0.9999 0.001 0.5 2"' if friction else ""
+    loss = f'frictionloss="1" solreffriction="{2 * step} 1" solimpfriction="0.9999 0.9999 0.001 0.5 2"' if friction else ""
     return (f'<body><joint name="{name}" type="slide" axis="1 0 0" damping="{damping}" {loss}/>'
             f'<geom type="sphere" size="0.01" mass="{mass}" contype="0" conaffinity="0"/></body>')
 
