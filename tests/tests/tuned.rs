@@ -21,7 +21,7 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
             runs: 0,
             seed: 1,
             threads: 1,
-            most_evaluations: 24,
+            most_evaluations: 40,
         };
         let tuned = match tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)) {
             Ok(tuned) => tuned,

@@ -17,6 +17,7 @@ mod constants;
 mod contact;
 mod controller;
 mod cycle;
+mod decay;
 mod door;
 mod energy;
 mod faults_met;

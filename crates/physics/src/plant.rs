@@ -9,6 +9,7 @@ mod stored;
 
 use crate::belt::G;
 use crate::contact::{Contact, ContactState, Touch};
+use crate::decay::Decay;
 use crate::door::Door;
 use crate::hanging::{Hanging, Loads, Pushed};
 use crate::motor::QUASI_STATIC_S;
@@ -78,7 +79,8 @@ pub(crate) mod power {
 pub(crate) struct Rates<const B: usize> {
     pub v: [f64; B],
     pub a: [f64; B],
-    pub i: f64,
+    /// What drives the winding current beside its own decay, (V - K v)/L, A/s; 0 where nothing does.
+    pub drives_current: f64,
     pub contact: ContactState,
     /// Force on each body without its friction, N.
     pub applied: [f64; B],
@@ -170,6 +172,7 @@ pub(crate) struct Plant<const B: usize, const S: usize, const R: usize> {
     pull: f64,
     r: f64,
     l: f64,
+    inverse_l: f64,
     quasi_static: bool,
     /// R/L where the current has inertia, else 0, 1/s.
     pub electric_rate: f64,
@@ -250,6 +253,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             pull: derived.pull_per_ampere_n,
             r: derived.resistance_ohm,
             l: inductance,
+            inverse_l: 1.0 / inductance,
             quasi_static: inductance / derived.resistance_ohm < QUASI_STATIC_S,
             electric_rate: if inductance / derived.resistance_ohm < QUASI_STATIC_S {
                 0.0
@@ -369,6 +373,41 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         }
     }
 
+    /// What a step of `h` seconds makes of the winding current.
+    pub fn decay_over(&self, h: f64) -> Decay {
+        Decay::over(self.electric_rate, h)
+    }
+
+    /// The pull of the current over a step, where the weights of the method miss some of it: what flowed is known from what
+    /// the winding took, L di + R i dt = (V - K v) dt, and the rest is given to the drive. `counted` is what the weights
+    /// counted, A s.
+    #[inline(always)]
+    #[allow(clippy::too_many_arguments)]
+    pub fn add_missed_impulse(
+        &self,
+        h: f64,
+        from: &Continuous<B>,
+        to: &mut Continuous<B>,
+        winding: Winding,
+        rubbing: &Rubbing<B>,
+        counted: f64,
+        work: &mut [f64; POWERS],
+    ) {
+        let motor = Self::MOTOR;
+        let Winding::Volts(volts) = winding else { return };
+        if self.quasi_static || rubbing[motor] == 0.0 {
+            return;
+        }
+        let flowed =
+            (volts * h - self.pull * (to.q[motor] - from.q[motor]) - self.l * (to.i - from.i)) / self.r;
+        let missed = flowed - counted;
+        to.v[motor] += self.pull * missed * self.inverse_masses[motor];
+        work[power::BUS] += volts * missed;
+        if volts * counted > 0.0 {
+            work[power::DRAWN] += volts * missed;
+        }
+    }
+
     /// Current at which nothing changes any more while the drive stands, A.
     pub fn standing_current(&self, winding: Winding) -> f64 {
         self.static_current(winding, 0.0)
@@ -454,12 +493,12 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         book(power::COPPER, self.r * current * current);
         book(power::ROTOR, self.rotor_drag * v[motor].abs());
         book(power::GEAR, gear * v[motor].abs());
-        let mut di = 0.0;
+        let mut drives_current = 0.0;
         if let Winding::Volts(volts) = winding {
             book(power::BUS, volts * current);
             book(power::DRAWN, (volts * current).max(0.0));
             if !self.quasi_static {
-                di = (volts - self.r * current - self.pull * v[motor]) / self.l;
+                drives_current = (volts - self.pull * v[motor]) * self.inverse_l;
             }
         }
 
@@ -555,7 +594,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             book(power::ROLLING, (carried.rolling + self.viscous * speed) * speed);
             book(power::RAIL, carried.rail * vx);
         }
-        Rates { v: dq, a, i: di, contact: touch.rate, applied, bound, loads }
+        Rates { v: dq, a, drives_current, contact: touch.rate, applied, bound, loads }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::contact::{Contact, ContactState};
 use crate::controller::{Controller, Settings, Target};
+use crate::decay::Decay;
 use crate::door::Door;
 use crate::energy::EnergyBalance;
 use crate::figures::Moment;
@@ -15,6 +16,9 @@ use crate::supply::{Bus, Source};
 
 /// Events after which what rattles on is no longer told one by one.
 pub(crate) const MOST_EVENTS: usize = 400;
+
+/// R h/L below which a step is short beside the winding's decay.
+const SHORT_OF_DECAY: f64 = 0.4;
 
 /// What does not change during a run.
 #[derive(Clone)]
@@ -63,6 +67,8 @@ pub(crate) struct Sim<const B: usize> {
     pub controller: Controller,
     pub winding: Winding,
     pub bus: Bus,
+    /// What the last step made of the winding current.
+    decay: Decay,
     pub contact: Contact,
     /// Integrals of the powers.
     pub work: Work,
@@ -135,6 +141,7 @@ impl<const B: usize> Sim<B> {
             controller: Controller::standing(&setup.settings, opening_m, state),
             winding: Winding::Volts(0.0),
             bus: Bus::standing(&setup.source),
+            decay: setup.plant.decay_over(setup.tick_s),
             contact: Contact::NONE,
             work: [0.0; POWERS],
             slack_s: 0.0,
@@ -241,12 +248,22 @@ impl<const B: usize> Sim<B> {
         let substeps =
             setup.substeps * self.contact_factor(setup).max(self.current_factor(setup)).max(undamped);
         let h = setup.tick_s / f64::from(substeps);
+        if h != self.decay.h {
+            self.decay = plant.decay_over(h);
+        }
         let mut force = TickForce::default();
         let impulse_before = self.work[power::CONTACT_FORCE];
         for n in 0..substeps {
             let now = t + f64::from(n) * h;
-            let advanced =
-                step::advance(plant, now, h, &mut self.state, self.winding, &self.contact, &mut self.work);
+            let advanced = step::advance(
+                plant,
+                now,
+                &self.decay,
+                &mut self.state,
+                self.winding,
+                &self.contact,
+                &mut self.work,
+            );
             let loads_before = std::mem::replace(&mut self.loads, advanced.loads);
             self.watch_slack(setup, now + h, h, log);
             if let Some(speed_m_per_s) = advanced.knock_m_per_s {
@@ -280,19 +297,17 @@ impl<const B: usize> Sim<B> {
         }
     }
 
-    /// A current that has far to go decays with R/L over the tick: shorter steps while it does.
+    /// A current that has far to go pulls the drive along while it decays with R/L: shorter steps where one is long for that.
     fn current_factor<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> u32 {
-        let step = setup.plant.electric_rate * setup.tick_s / f64::from(setup.substeps);
+        let decays = setup.plant.electric_rate * setup.tick_s / f64::from(setup.substeps);
         let to_go = (setup.plant.static_current(self.winding, self.state.v[Plant::<B, S, R>::MOTOR])
             - self.state.i)
             .abs();
-        let share = to_go / setup.greatest_current_a;
-        if step < 0.4 || share < 0.02 {
-            1
-        } else if share < 0.2 {
-            2
-        } else {
-            4
+        match to_go / setup.greatest_current_a {
+            _ if decays < SHORT_OF_DECAY => 1,
+            ..0.1 => 1,
+            ..0.4 => 2,
+            _ => 4,
         }
     }
 

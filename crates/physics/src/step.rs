@@ -1,6 +1,7 @@
-//! One sub-step: classic Runge-Kutta, cut where a body stops, breaks away, or meets something.
+//! One sub-step: classic Runge-Kutta, the winding's own decay exact, cut where a body stops, breaks away, or meets something.
 
 use crate::contact::{Contact, ContactState};
+use crate::decay::Decay;
 use crate::hanging::Loads;
 use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding, power};
 
@@ -22,19 +23,19 @@ pub(crate) struct Advanced<const B: usize> {
     pub knock_m_per_s: Option<f64>,
 }
 
-/// Advances `state` by `h` seconds from time `t` and adds the work done.
+/// Advances `state` by the step of `decay` from time `t` and adds the work done.
 #[inline(always)]
 pub(crate) fn advance<const B: usize, const S: usize, const R: usize>(
     plant: &Plant<B, S, R>,
     t: f64,
-    h: f64,
+    decay: &Decay,
     state: &mut Continuous<B>,
     winding: Winding,
     contact: &Contact,
     work: &mut Work,
 ) -> Advanced<B> {
     let mut advanced = Advanced { loads: [[0.0; 2]; B], knock_m_per_s: None };
-    let mut done = 0.0;
+    let (h, mut done) = (decay.h, 0.0);
     for cut in 0..=MOST_CUTS {
         let now = t + done;
         let left = h - done;
@@ -45,7 +46,8 @@ pub(crate) fn advance<const B: usize, const S: usize, const R: usize>(
         let mut first_powers = [0.0; POWERS];
         let first = start(plant, now, state, &mut rubbing, winding, contact, &mut first_powers);
         let step = Start { first: &first, powers: &first_powers, rubbing: &rubbing };
-        let whole = trial(plant, now, left, state, &step, winding, contact);
+        let rest = if cut == 0 { *decay } else { plant.decay_over(left) };
+        let whole = trial(plant, now, &rest, state, &step, winding, contact);
         let happened = events(plant, now + left, state, &whole.state, &rubbing, winding, contact);
         let cut_short = happened.is_some() && cut < MOST_CUTS;
         let taken = match happened {
@@ -139,11 +141,11 @@ struct Trial<const B: usize> {
 }
 
 #[inline(always)]
-fn moved<const B: usize>(from: &Continuous<B>, rates: &Rates<B>, h: f64) -> Continuous<B> {
+fn moved<const B: usize>(from: &Continuous<B>, rates: &Rates<B>, h: f64, i: f64) -> Continuous<B> {
     Continuous {
         q: std::array::from_fn(|b| from.q[b] + h * rates.v[b]),
         v: std::array::from_fn(|b| from.v[b] + h * rates.a[b]),
-        i: from.i + h * rates.i,
+        i,
         contact: ContactState {
             z: from.contact.z + h * rates.contact.z,
             y: from.contact.y + h * rates.contact.y,
@@ -164,26 +166,30 @@ struct Start<'a, const B: usize> {
 fn trial<const B: usize, const S: usize, const R: usize>(
     plant: &Plant<B, S, R>,
     t: f64,
-    h: f64,
+    decay: &Decay,
     from: &Continuous<B>,
     start: &Start<'_, B>,
     winding: Winding,
     contact: &Contact,
 ) -> Trial<B> {
-    let (k1, rubbing) = (start.first, start.rubbing);
+    let (k1, rubbing, h) = (start.first, start.rubbing, decay.h);
     let (sixth, third) = (h / 6.0, h / 3.0);
     let mut work = start.powers.map(|power| sixth * power);
     let half = t + h / 2.0;
-    let k2 =
-        plant.rates::<true>(half, &moved(from, k1, h / 2.0), rubbing, winding, contact, third, &mut work);
-    let k3 =
-        plant.rates::<true>(half, &moved(from, &k2, h / 2.0), rubbing, winding, contact, third, &mut work);
-    let k4 = plant.rates::<true>(t + h, &moved(from, &k3, h), rubbing, winding, contact, sixth, &mut work);
+    let mut rates_at = |t: f64, state: &Continuous<B>, weight: f64| {
+        plant.rates::<true>(t, state, rubbing, winding, contact, weight, &mut work)
+    };
+    let i2 = decay.half(from.i, k1.drives_current);
+    let k2 = rates_at(half, &moved(from, k1, h / 2.0, i2), third);
+    let i3 = decay.half(from.i, k2.drives_current);
+    let k3 = rates_at(half, &moved(from, &k2, h / 2.0, i3), third);
+    let i4 = decay.half(i2, 2.0 * k3.drives_current - k1.drives_current);
+    let k4 = rates_at(t + h, &moved(from, &k3, h, i4), sixth);
     let mean = |k1: f64, k2: f64, k3: f64, k4: f64| sixth * (k1 + k4) + third * (k2 + k3);
     let mut state = Continuous {
         q: std::array::from_fn(|b| from.q[b] + mean(k1.v[b], k2.v[b], k3.v[b], k4.v[b])),
         v: std::array::from_fn(|b| from.v[b] + mean(k1.a[b], k2.a[b], k3.a[b], k4.a[b])),
-        i: from.i + mean(k1.i, k2.i, k3.i, k4.i),
+        i: decay.whole(from.i, [k1, &k2, &k3, &k4].map(|k| k.drives_current)),
         contact: from.contact,
     };
     if contact.is_there() {
@@ -192,6 +198,8 @@ fn trial<const B: usize, const S: usize, const R: usize>(
         to.y += mean(k[0].y, k[1].y, k[2].y, k[3].y);
         to.vy += mean(k[0].vy, k[1].vy, k[2].vy, k[3].vy);
     }
+    let carried = mean(from.i, i2, i3, i4);
+    plant.add_missed_impulse(h, from, &mut state, winding, rubbing, carried, &mut work);
     plant.settle_current(&mut state, winding);
     Trial { state, work, loads: k4.loads }
 }
@@ -281,7 +289,7 @@ fn locate<const B: usize, const S: usize, const R: usize>(
         }
         let inside = part.clamp(low + 0.02 * (high - low), high - 0.02 * (high - low));
         let h = inside * left;
-        let next = trial(plant, t, h, from, start, winding, contact);
+        let next = trial(plant, t, &plant.decay_over(h), from, start, winding, contact);
         match events(plant, t + h, from, &next.state, start.rubbing, winding, contact) {
             Some(within) => {
                 (high, best) = (inside, next);

@@ -16,6 +16,9 @@ const STEP_TIMES_RATE: f64 = 1.8;
 /// How much finer the winding's swing with the drive is followed: a drive that chatters starts it anew at every tick.
 const SWING_FINER: f64 = 1.4;
 
+/// How much coarser the winding's decay may be followed, which every step takes exactly: all but its pull on the drive.
+const DECAY_COARSER: f64 = 0.6;
+
 /// How much finer a drive is followed while its winding is open: only the belt's own damping quiets it then.
 pub(crate) const UNDAMPED_FINER: u32 = 2;
 
@@ -23,8 +26,8 @@ pub(crate) const UNDAMPED_FINER: u32 = 2;
 ///
 /// The belt's fastest mode w_n is an eigenvalue of M^-1 K, the drive's mass divided by 1 + lambda because gear
 /// loss adds to what the strands do to it. With damping tau it swings at w_n where tau w_n < 2, else its fast
-/// root decays with tau w_n^2/2 + sqrt((tau w_n^2/2)^2 - w_n^2). The winding decays with R/L and swings with the
-/// drive's own mass at N K/r / sqrt(L m_d); without inductance the drive is braked at (N K/r)^2/(R m_d).
+/// root decays with tau w_n^2/2 + sqrt((tau w_n^2/2)^2 - w_n^2). The winding decays with R/L, which every step takes exactly,
+/// and swings with the drive's own mass at N K/r / sqrt(L m_d); without inductance the drive is braked at (N K/r)^2/(R m_d).
 pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
     let mut fastest: f64 = 0.0;
     let lightened = if ring.rotor_kg.is_some() { 1.0 } else { 1.0 / p.gear.efficiency };
@@ -52,8 +55,8 @@ pub(crate) fn substeps_needed(p: &Parameters, ring: &Ring) -> u32 {
     } else {
         let swing = pull / (l * driven).sqrt();
         let damping_ratio = r / (2.0 * l * swing);
-        let finer = if damping_ratio < 1.0 { SWING_FINER } else { 1.0 };
-        fastest = fastest.max(r / l).max(finer * mode_rate(swing, damping_ratio));
+        let swings = if damping_ratio < 1.0 { SWING_FINER * mode_rate(swing, damping_ratio) } else { swing };
+        fastest = fastest.max(DECAY_COARSER * r / l).max(swings);
     }
     let needed = p.controller.tick_s * (fastest / STEP_TIMES_RATE).max(fault_rate(p));
     let needed = needed.ceil();
