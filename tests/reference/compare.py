@@ -44,6 +44,9 @@ POSITION_M, OF_PEAK, TIME_S, RELATIVE = 1e-4, 0.01, 1e-3 + 1e-9, 0.005
 WARMTH_K = 0.2  # the program averages the losses over 50 ms
 OF_STOPPING = 0.02  # the worst place for a beam trip is where it closes fastest, to 2 % of that speed
 CURRENT_MEAN_S = 0.010
+# An obstruction is seen from the tick on at which the filtered speed falls under its threshold. One count of the usual
+# encoder in it is 1.25 mm/s, which at a deceleration of 0.6 m/s2 is two ticks.
+COUNT_DELAYS_S = 0.002
 # A run that ends stopped ends when its current has settled to 1 uA, and a last count, a tick earlier or later, fades from
 # the filtered speed by a quarter each tick: from 0.2 A in about 45 ticks.
 COUNT_FADES_S = 0.05
@@ -279,7 +282,7 @@ def compare_forces(table, again, result):
         touched = entry.get("touched_at_s"), other.get("touched_at_s")
         table.row(gap + "touched at, s", *touched, TIME_S)
         table.row(gap + "acts after, s", entry.get("acts_after_s"), other.get("acts_after_s"),
-                  TIME_S + (abs(touched[0] - touched[1]) if None not in touched else 0.0))  # it acts on a tick
+                  TIME_S + COUNT_DELAYS_S + (abs(touched[0] - touched[1]) if None not in touched else 0.0))  # it acts on a tick
         speed = entry.get("speed_at_touch_m_per_s")
         table.row(gap + "speed on touching, m/s", None if speed is None else abs(speed),
                   other.get("touch_speed_m_per_s"), RELATIVE * abs(speed or 0.0))
