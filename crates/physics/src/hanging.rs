@@ -107,7 +107,12 @@ impl Hanging {
 
     /// Loads at rest, held at the rail, N.
     pub fn standing_loads(&self) -> Loads {
-        self.loads(self.slope_moment, 0.0)
+        self.standing_loads_under(0.0)
+    }
+
+    /// The same under forces that are held at the rail, by their moment -sum X z, N m.
+    pub fn standing_loads_under(&self, moment: f64) -> Loads {
+        self.loads(self.slope_moment + moment, 0.0)
     }
 
     /// Whether the rail is straight and the wheels are round.

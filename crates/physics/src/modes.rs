@@ -21,10 +21,15 @@ pub(crate) fn first_locked_mode(ring: &Ring, positions_m: &[f64]) -> f64 {
 }
 
 /// Every axial mode of the loop with the leaves at these positions and the drive free to turn, Hz, lowest first: the
-/// eigenvalues of M^-1 K but for the one at nothing, in which all run along together.
-pub(crate) fn axial_modes_hz(ring: &Ring, positions_m: &[f64]) -> Vec<f64> {
-    let masses = &ring.masses_kg;
+/// eigenvalues of M^-1 K but for the one at nothing, in which all run along together. A rotor that is parted from its pulley
+/// by a spring, N/m, swings with them, its teeth held on one flank.
+pub(crate) fn axial_modes_hz(ring: &Ring, mesh_n_per_m: Option<f64>, positions_m: &[f64]) -> Vec<f64> {
+    let mut masses = ring.masses_kg.clone();
     let mut scaled = stiffness(ring, positions_m);
+    if let (Some(rotor), Some(mesh)) = (ring.rotor_kg, mesh_n_per_m) {
+        masses.push(rotor);
+        with_rotor(&mut scaled, mesh);
+    }
     for (a, row) in scaled.iter_mut().enumerate() {
         for (b, entry) in row.iter_mut().enumerate() {
             *entry /= (masses[a] * masses[b]).sqrt();
@@ -33,6 +38,16 @@ pub(crate) fn axial_modes_hz(ring: &Ring, positions_m: &[f64]) -> Vec<f64> {
     let mut squares = eigenvalues(scaled);
     squares.sort_by(f64::total_cmp);
     squares.iter().skip(1).map(|square| square.max(0.0).sqrt() / (2.0 * std::f64::consts::PI)).collect()
+}
+
+/// Adds a body that hangs on body 0 by a spring, N/m.
+fn with_rotor(stiffness: &mut Vec<Vec<f64>>, mesh_n_per_m: f64) {
+    let rotor = stiffness.len();
+    stiffness.iter_mut().for_each(|row| row.push(0.0));
+    stiffness.push(vec![0.0; rotor + 1]);
+    stiffness[0][0] += mesh_n_per_m;
+    stiffness[rotor][rotor] = mesh_n_per_m;
+    (stiffness[0][rotor], stiffness[rotor][0]) = (-mesh_n_per_m, -mesh_n_per_m);
 }
 
 /// Eigenvalues of a symmetric matrix by Jacobi's rotations, in no order.
@@ -137,9 +152,30 @@ mod tests {
         let k = belt::stiffness_at_leaf_n_per_m(ring.ea_n, door.derived().free_loop_m, 0.7);
         let expected =
             (k * (1.0 / ring.masses_kg[0] + 1.0 / ring.masses_kg[1])).sqrt() / (2.0 * std::f64::consts::PI);
-        let modes = axial_modes_hz(ring, &[0.4]);
+        let modes = axial_modes_hz(ring, None, &[0.4]);
         assert_eq!(modes.len(), 2);
         assert!((modes[0] / expected - 1.0).abs() < 1e-3, "{modes:?} {expected}");
+    }
+
+    /// A rotor behind a spring: as many modes as bodies, without the one in which all run along. A spring that is stiff beside
+    /// the belt leaves the others as they are with the rotor on the pulley (limit).
+    #[test]
+    fn a_rotor_behind_a_spring_is_a_body_more() {
+        let whole = Door::try_from(Parameters::default()).unwrap();
+        let mut p = Parameters::default();
+        p.gear.mesh_stiffness_n_per_m = Some(3e6);
+        let parted = Door::try_from(p).unwrap();
+        let modes = |mesh| axial_modes_hz(parted.ring(), Some(mesh), &[0.4]);
+        let together = axial_modes_hz(whole.ring(), None, &[0.4]);
+        assert_eq!((modes(3e6).len(), together.len()), (3, 2));
+        for (stiff, together) in modes(1e11).iter().zip(&together) {
+            assert!((stiff / together - 1.0).abs() < 1e-4, "{stiff} and {together} Hz");
+        }
+        // and one that is weak beside it lets the rotor swing alone against all the rest
+        let rotor = parted.ring().rotor_kg.unwrap();
+        let rest: f64 = parted.ring().masses_kg.iter().sum();
+        let alone = (100.0 * (1.0 / rotor + 1.0 / rest)).sqrt() / (2.0 * std::f64::consts::PI);
+        assert!((modes(100.0)[0] / alone - 1.0).abs() < 1e-3, "{:?} and {alone} Hz", modes(100.0));
     }
 
     /// Sum and product of the eigenvalues of a matrix are its trace and determinant; [[2, 1], [1, 2]] has 1 and 3.

@@ -17,6 +17,9 @@ use crate::parameters::Parameters;
 use crate::ring::RingLeaf;
 use crate::weather;
 
+/// Rounds in which rolling resistance and hanger loads are brought together: each brings a hundredth of what was off.
+const ROUNDS: u32 = 6;
+
 /// Slope up to which the place is looked for where a leaf begins to drift.
 const STEEPEST: f64 = 0.05;
 
@@ -184,7 +187,6 @@ fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]>
     let (gravity, guide_at) = (depth(p.leaf.gravity_depth_m), depth(p.guide.depth_m));
     let brush = p.seal.brush_n_per_m * p.leaf.height_m;
     let guide = p.guide.friction * weather::guide_load_n(p, mass);
-    let rolling = p.rollers.resistance * mass * G;
     let down = leaf.uphill * mass * G * p.rail.slope;
     let (opening, closing) = (&p.opening, &p.closing);
     [
@@ -197,10 +199,16 @@ fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]>
     .map(|(way, of_belt)| {
         // the slow leaf of a telescopic door goes half the way
         let acceleration = leaf.ratio * of_belt;
-        let belt = mass * acceleration + way * (rolling + brush + guide) + down;
         // forces on the leaf below the rail, each times its depth
         let below = -way * (brush * gravity + guide * guide_at) - down * gravity;
-        hanging.loads(belt * p.leaf.belt_height_m - below, acceleration)
+        let loads = |rolling: f64| {
+            let belt = mass * acceleration + way * (rolling + brush + guide) + down;
+            hanging.loads(belt * p.leaf.belt_height_m - below, acceleration)
+        };
+        // a lifted wheel rubs on the other side: resistance goes with what both carry, and what they carry hangs on it a little
+        (0..ROUNDS).fold(loads(p.rollers.resistance * mass * G), |[leading, trailing], _| {
+            loads(p.rollers.resistance * (leading.abs() + trailing.abs()))
+        })
     })
     .collect()
 }
@@ -212,12 +220,17 @@ fn drift(door: &Door, rail_length_m: f64) -> Drift {
     if now > 0.0 {
         return Drift::Now(now);
     }
-    let drifts = |slope: f64| {
+    let drifts_on = |slope: f64| {
         let mut p = without_gains(p);
         p.rail.slope = slope;
         Door::try_from(p).is_ok_and(|door| manual::drift_force_n(&door) > 0.0)
     };
-    if drifts(0.0) || !drifts(STEEPEST) {
+    // a cord or a weight helps one way: rising or falling, whichever it is
+    let drifts = |slope: f64| drifts_on(slope) || drifts_on(-slope);
+    if drifts(0.0) {
+        return Drift::From(0.0);
+    }
+    if !drifts(STEEPEST) {
         return Drift::Never;
     }
     let (mut stays, mut goes) = (0.0, STEEPEST);

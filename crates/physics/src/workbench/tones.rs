@@ -126,7 +126,10 @@ pub struct Tones {
 /// Works out the tones of a door at its installed tension.
 pub fn tones(door: &Door) -> Tones {
     let sources = sources(door);
-    let modes_at = |x: f64| modes::axial_modes_hz(door.ring(), &vec![x; door.leaves()]);
+    let modes_at = |x: f64| {
+        let mesh = door.parameters().gear.mesh_stiffness_n_per_m;
+        modes::axial_modes_hz(door.ring(), mesh, &vec![x; door.leaves()])
+    };
     let stroke = door.travel_m();
     let (closed, open) = (modes_at(0.0), modes_at(stroke));
     let answers: Vec<Answer> = (0..door.ring().bodies)
@@ -355,7 +358,7 @@ mod tests {
         });
         assert!(!tones.meetings.is_empty());
         for met in &tones.meetings {
-            let modes = modes::axial_modes_hz(door.ring(), &[met.at_m]);
+            let modes = modes::axial_modes_hz(door.ring(), None, &[met.at_m]);
             let place = Place { x: met.at_m, v: met.speed_m_per_s };
             let answer = tone_hz(&door, met.answer, &place, &modes);
             // between two places of a steep start the nearest place may lie beside the stretch

@@ -82,6 +82,8 @@ impl<'a> HangReport<'a> {
             judged(p.rail.slope.abs() * self.work.rail_length_m),
             judged(p.guide.out_of_plumb.abs() * p.leaf.height_m),
             match self.work.drift {
+                Drift::From(0.0) =>
+                    " On a level rail it drifts by itself with the power off: its slope holds it.".to_owned(),
                 Drift::From(from) => format!(
                     " From {} out of level on, the leaf drifts by itself with the power off.",
                     length(from, system)
