@@ -2,7 +2,7 @@
 
 Their meanings are those that the program prints beside each figure and those of DEVELOPERS.md, "Figures":
 
-    acceleration   greatest of a leaf, either sign: what the equations give, at both ends of each step of the integrator
+    acceleration   greatest of a leaf, either sign, mean over a tick: at the corner of a rail joint it has no greatest
     jerk           speed v of a leaf through s^2 H(s), H a second-order Butterworth low pass of 10 Hz, as an analogue filter
                    between straight lines from tick to tick, which is exact for it
     seat margin    least of  min(T_ahead, T_behind)/(|T_ahead - T_behind|/teeth in mesh)  at the drive pulley
@@ -38,19 +38,21 @@ class Course:
     def __init__(self, simulation):
         self.sim, self.plant, self.door = simulation, simulation.plant, simulation.door
         self.teeth = teeth_in_mesh(self.door)
-        self.peak_acceleration, self.seat_margin, self.speed_before_check = 0.0, math.inf, 0.0
+        self.seat_margin, self.speed_before_check = math.inf, 0.0
 
     def __call__(self, t0, y0, t1, y1, at):
         d, n = self.door, self.door.n
-        for t, y in ((t0, y0), (t1, y1)):
-            rate = self.plant.rate(t, y)
-            self.peak_acceleration = max(self.peak_acceleration, *(abs(rate[n + b]) for b in d.leaves))
         tension = self.plant.tensions(y1)
         ahead, behind = tension[0], tension[d.ring - 1]
         if ahead != behind:
             self.seat_margin = min(self.seat_margin, min(ahead, behind) * self.teeth / abs(ahead - behind))
         if d.clear_opening(y1) >= LATCH_M:
             self.speed_before_check = max(self.speed_before_check, *(-y1[n + b] for b in d.leaves))
+
+
+def peak_acceleration(times, speeds):
+    """Greatest mean acceleration from sample to sample, m/s2."""
+    return float(numpy.max(numpy.abs(numpy.diff(speeds) / numpy.diff(times))))
 
 
 def peak_jerk(times, speeds):
@@ -127,8 +129,9 @@ def figures(door, simulation, course):
     """By the program's names, with the unit in each."""
     s, log = simulation.samples, simulation.controller.log
     count = range(len(door.leaves))
-    return {"peak_acceleration_m_per_s2": course.peak_acceleration,
-            "peak_jerk_m_per_s3": max(peak_jerk(s["t_s"], [row[k] for row in s["leaf_speeds_m_per_s"]]) for k in count),
+    speeds = [[row[k] for row in s["leaf_speeds_m_per_s"]] for k in count]
+    return {"peak_acceleration_m_per_s2": max(peak_acceleration(s["t_s"], speed) for speed in speeds),
+            "peak_jerk_m_per_s3": max(peak_jerk(s["t_s"], speed) for speed in speeds),
             "seat_margin": course.seat_margin,
             "top_speed_before_latch_check_m_per_s": course.speed_before_check,
             "settling_open_s": settling(door, s, log),

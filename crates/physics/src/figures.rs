@@ -76,7 +76,7 @@ figures! {
     LeastHangerLoad, "least_hanger_load_n", "Least hanger load", Force, "least load of any hanger roller; negative: it has left the rail and the anti-lift roller carries";
     GreatestHangerLoad, "greatest_hanger_load_n", "Greatest hanger load", Force, "greatest load of any hanger roller";
     LiftTime, "wheel_lift_time_s", "Time a wheel is off the rail", Time, "time during which some roller has left the rail";
-    PeakAcceleration, "peak_acceleration_m_per_s2", "Peak acceleration", Acceleration, "greatest acceleration of a leaf, either sign";
+    PeakAcceleration, "peak_acceleration_m_per_s2", "Peak acceleration", Acceleration, "greatest acceleration of a leaf, either sign, mean over a tick";
     PeakJerk, "peak_jerk_m_per_s3", "Peak jerk", Jerk, "greatest jerk of a leaf through a 10 Hz second-order Butterworth filter: reported, never judged";
     OvershootOpen, "overshoot_open_m", "Overshoot opening", ShortLength, "greatest travel beyond fully open";
     SettlingOpen, "settling_open_s", "Settling open", Time, "from first arrival open until a leaf stays within 1 mm of where it comes to rest";
