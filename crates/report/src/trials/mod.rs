@@ -8,7 +8,7 @@ mod spread;
 pub(crate) mod sweep;
 mod tune;
 
-pub use advise::AdviceReport;
+pub use advise::{AdviceReport, more_margin, worth_showing};
 pub use site_words::in_site_words;
 pub use spread::SpreadReport;
 pub use sweep::SweepReport;
