@@ -20,6 +20,7 @@ use tautleaf_app::document::Document;
 use tautleaf_app::extras::Extra;
 use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
+use tautleaf_app::trials::Trial;
 use tautleaf_app::window::Window;
 use tautleaf_physics::number;
 use tautleaf_scenario::UnitSystem;
@@ -102,12 +103,6 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Jerk, true),
             ],
         ),
-        picture(
-            "choose",
-            small,
-            false,
-            vec![Action::ShowPart("Drive"), Action::Show(Popup::Drives), Action::FindDrives],
-        ),
         picture("person", small, false, vec![example("person-too-early.toml")]),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
@@ -139,6 +134,34 @@ fn pictures() -> Vec<Picture> {
         picture("large-loose", large, true, vec![example("belt-too-loose.toml")]),
         picture("weak", small, false, vec![example("drive-too-weak.toml")]),
     ]
+    .into_iter()
+    .chain(trials())
+    .collect()
+}
+
+/// Each trial with what came of it, small and large, light and dark.
+fn trials() -> impl Iterator<Item = Picture> {
+    let heavy = vec![set("leaf.mass", 140.0), set("closing.speed", 0.42)];
+    let shown = |trial| vec![Action::Show(Popup::Trial(trial)), Action::Begin(trial)];
+    let each = vec![
+        (
+            ["advise", "advise-dark", "advise-large", "advise-large-dark"],
+            [heavy, shown(Trial::Advise)].concat(),
+        ),
+        (["choose", "choose-dark", "choose-large", "choose-large-dark"], shown(Trial::Choose)),
+    ];
+    each.into_iter().flat_map(|(names, actions)| {
+        let (small, large) = ([1280.0, 720.0], [1920.0, 1080.0]);
+        let looks = [(small, false), (small, true), (large, false), (large, true)];
+        let units = [UnitSystem::Si, UnitSystem::Us, UnitSystem::Us, UnitSystem::Si];
+        let picture = move |((name, (size, dark)), units)| Picture {
+            name,
+            size,
+            dark,
+            actions: [vec![Action::SetUnits(units)], actions.clone()].concat(),
+        };
+        names.into_iter().zip(looks).zip(units).map(picture)
+    })
 }
 
 /// The window, and a picture of it after some frames.

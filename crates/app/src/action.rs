@@ -12,6 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
+use crate::trials::Trial;
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
 #[derive(Clone, Debug, PartialEq)]
@@ -109,11 +110,11 @@ pub enum Action {
     Release(usize),
     /// Brings the door of a held run back.
     TakeHeld(usize),
-    /// Tries every drive on the door.
-    FindDrives,
-    /// Ends that early; what was found is kept.
-    StopFinding,
-    /// Ranks what was found by another rule.
+    /// Runs a trial on the door as it is.
+    Begin(Trial),
+    /// Ends it early; what was found is kept.
+    Stop(Trial),
+    /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
     /// Puts a drive that was found into the door, with its belt and settings.
     TakeDrive(usize),
@@ -143,6 +144,8 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::NONE, Key::T), "Charts over time"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::O), "Charts over the clear opening"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F1), "This list"),
+    (Trial::Advise.shortcut(), Trial::Advise.name()),
+    (Trial::Choose.shortcut(), Trial::Choose.name()),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
@@ -172,5 +175,10 @@ pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec
         on(5, Action::TogglePlay);
     }
     on(11, Action::Show(Popup::Keys));
+    for trial in Trial::ALL {
+        if input.consume_shortcut(&trial.shortcut()) {
+            actions.push(Action::Show(Popup::Trial(trial)));
+        }
+    }
     actions
 }

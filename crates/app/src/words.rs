@@ -79,6 +79,17 @@ pub fn judged_briefly(verdict: &Verdict) -> String {
     }
 }
 
+/// `312 N of 400 N at 300 mm`.
+pub fn of_allowed(verdict: &Verdict, system: UnitSystem) -> String {
+    let quantity = verdict.limit.figure.map_or(Quantity::Number, quantity_shown);
+    let say = |si| value(quantity, si, system);
+    let (Some(found), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
+    let of = if is_least(&verdict.limit.rule) { "of at least" } else { "of" };
+    let gap = verdict.gap_m.map(|gap| place(gap, system));
+    let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
+    format!("{} {of} {}{gap}", say(found), say(allowed))
+}
+
 /// A number with about four significant digits, as many decimals as that takes.
 pub fn number(value: f64) -> String {
     let size = value.abs();

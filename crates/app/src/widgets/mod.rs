@@ -8,14 +8,16 @@ mod icons;
 mod labels;
 mod limit_chart;
 mod margin_bar;
+mod progress_row;
 mod quantity_slider;
 mod tension_bar;
 
-pub use buttons::{choice, link, quiet_button};
+pub use buttons::{choice, link, quiet_button, quietly};
 pub use caution::belt_caution;
 pub use chart_header::Wish;
 pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
 pub use limit_chart::{Around, LimitDrag, limit_chart};
 pub use margin_bar::margin_bar;
+pub use progress_row::progress_row;
 pub use quantity_slider::quantity_slider;
 pub use tension_bar::{belt_work_line, tension_bar};

@@ -37,13 +37,17 @@ impl<'a> AdviceReport<'a> {
     /// # Errors
     /// Why the door cannot be built.
     pub fn of(scenario: &'a Scenario, watch: &Watch<'_>) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+        Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, watch))
+    }
+
+    /// The same, of its door that was checked already.
+    pub fn of_door(scenario: &'a Scenario, door: Door, watch: &Watch<'_>) -> Self {
         let within = |gap: &&f64| **gap < door.clear_width_m();
         let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
         let options = CycleOptions { force: ForceTest::at(&gaps), stopping: true, ..CycleOptions::default() };
         let advice = advise(&door, &options, &limits_of(scenario), scenario.limits.close_margin, watch);
         let warnings = scenario.warnings(&door);
-        Ok(Self { scenario, door, advice, warnings })
+        Self { scenario, door, advice, warnings }
     }
 
     /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over.

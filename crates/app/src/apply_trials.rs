@@ -1,0 +1,73 @@
+//! Actions of the trials: begun one at a time of each kind, stopped, taken into the door.
+
+use std::sync::Arc;
+
+use eframe::egui;
+use tautleaf_scenario::catalogue;
+
+use crate::jobs::Jobs;
+use crate::progress::Progress;
+use crate::state::State;
+use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing};
+
+/// Begins a trial on the door as it is, unless one of its kind is under way.
+pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
+    let State { trials, jobs, document, .. } = state;
+    if trials.going(trial).is_some() {
+        return;
+    }
+    match trial {
+        Trial::Advise => {
+            let (work, progress) = (advising::work(document), Progress::of_a_whole(ctx));
+            start(&mut trials.advice, work, progress, Tried::Advice, (trial, jobs, ctx));
+        }
+        Trial::Choose => {
+            let progress = Progress::counting(catalogue().drives.len() as u64, "drives", ctx);
+            let work = choosing::work(document, trials.rank);
+            start(&mut trials.drives, work, progress, Tried::Drives, (trial, jobs, ctx));
+        }
+    }
+}
+
+/// Starts the work, or keeps why it cannot be done.
+fn start<T: 'static>(
+    under: &mut Under<T>,
+    work: Result<impl FnOnce(&Progress) -> T + Send + 'static, String>,
+    progress: Arc<Progress>,
+    tried: impl FnOnce(Box<T>) -> Tried + Send + 'static,
+    (trial, jobs, ctx): (Trial, &mut Jobs, &egui::Context),
+) {
+    match work {
+        Ok(work) => {
+            under.refused = None;
+            under.going = Some(Arc::clone(&progress));
+            jobs.try_out(trial, ctx, move || tried(Box::new(work(&progress))));
+        }
+        Err(why) => under.refused = Some(why),
+    }
+}
+
+/// Takes in what came of a trial.
+pub fn take_in(state: &mut State, tried: Tried) {
+    let trials: &mut Trials = &mut state.trials;
+    match tried {
+        Tried::Advice(advised) => trials.advice.end(*advised),
+        Tried::Drives(chosen) => {
+            trials.drives.end(*chosen);
+            trials.rank_by(trials.rank);
+        }
+    }
+}
+
+/// Takes a drive into the door in one step. Another of the same list may be taken after it: each begins from the same door.
+pub fn take_drive(state: &mut State, index: usize) {
+    let Some(chosen) = state.trials.drives.found.as_mut() else { return };
+    if !chosen.made.is_current(&state.document) {
+        return;
+    }
+    let Some(tried) = chosen.choice.tried.get(index).filter(|tried| tried.does()) else { return };
+    let Some(parameters) = tried.parameters.as_deref().cloned() else { return };
+    let name = format!("Drive {}", catalogue().drives[tried.drive].name);
+    state.document.edit(&name, None, |scenario| scenario.parameters = parameters);
+    chosen.made = Made::of(&state.document);
+}

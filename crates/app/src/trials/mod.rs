@@ -1,0 +1,122 @@
+//! Many cycles of the door: what can be asked, what is under way, and what came of it last.
+
+pub mod advising;
+pub mod choosing;
+mod made;
+
+use std::sync::Arc;
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use tautleaf_trials::choose::Rank;
+
+use crate::progress::Progress;
+use advising::Advised;
+use choosing::Chosen;
+
+pub use made::Made;
+
+/// What can be asked about many cycles of a door.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Trial {
+    /// What to turn on site.
+    Advise,
+    /// Drives for the door.
+    Choose,
+}
+
+impl Trial {
+    /// Every one, in the order in which they are listed.
+    pub const ALL: [Self; 2] = [Self::Advise, Self::Choose];
+
+    /// Its name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Advise => "What to turn",
+            Self::Choose => "Choose a drive",
+        }
+    }
+
+    /// The key that opens it.
+    pub const fn shortcut(self) -> KeyboardShortcut {
+        let key = match self {
+            Self::Advise => Key::F2,
+            Self::Choose => Key::F4,
+        };
+        KeyboardShortcut::new(Modifiers::NONE, key)
+    }
+
+    /// What it does, in a sentence or two.
+    pub fn says(self) -> &'static str {
+        match self {
+            Self::Advise => {
+                "Each setting that can be turned on site, one step down and up: what that does to the margin of each limit. And the \
+                 least that brings every limit back."
+            }
+            Self::Choose => {
+                "Each drive of the catalogue with each belt, as fast, as often and within the limits that this door asks for. All \
+                 of them are invented and generic."
+            }
+        }
+    }
+}
+
+/// One kind of trial.
+pub struct Under<T> {
+    /// What came of it last; `None`: nothing yet.
+    pub found: Option<T>,
+    /// The one under way.
+    pub going: Option<Arc<Progress>>,
+    /// Why the last one could not begin.
+    pub refused: Option<String>,
+}
+
+impl<T> Default for Under<T> {
+    fn default() -> Self {
+        Self { found: None, going: None, refused: None }
+    }
+}
+
+impl<T> Under<T> {
+    /// Takes in what came of it.
+    pub fn end(&mut self, found: T) {
+        self.going = None;
+        self.found = Some(found);
+    }
+}
+
+/// What came of a trial.
+pub enum Tried {
+    /// What to turn.
+    Advice(Box<Advised>),
+    /// Drives for the door.
+    Drives(Box<Chosen>),
+}
+
+/// All trials of the window.
+#[derive(Default)]
+pub struct Trials {
+    /// What to turn.
+    pub advice: Under<Advised>,
+    /// Drives for the door.
+    pub drives: Under<Chosen>,
+    /// By what they are ranked.
+    pub rank: Rank,
+}
+
+impl Trials {
+    /// How far a trial is that is under way.
+    pub fn going(&self, trial: Trial) -> Option<&Arc<Progress>> {
+        match trial {
+            Trial::Advise => self.advice.going.as_ref(),
+            Trial::Choose => self.drives.going.as_ref(),
+        }
+    }
+
+    /// Why a trial could not begin.
+    pub fn refused(&self, trial: Trial) -> Option<&str> {
+        match trial {
+            Trial::Advise => self.advice.refused.as_deref(),
+            Trial::Choose => self.drives.refused.as_deref(),
+        }
+    }
+}
