@@ -149,6 +149,10 @@ fn trials() -> impl Iterator<Item = Picture> {
             [heavy, shown(Trial::Advise)].concat(),
         ),
         (["choose", "choose-dark", "choose-large", "choose-large-dark"], shown(Trial::Choose)),
+        (
+            ["spread", "spread-dark", "spread-large", "spread-large-dark"],
+            [vec![set("leaf.mass", 108.0)], shown(Trial::Spread)].concat(),
+        ),
     ];
     each.into_iter().flat_map(|(names, actions)| {
         let (small, large) = ([1280.0, 720.0], [1920.0, 1080.0]);

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
-use tautleaf_physics::{Moment, Number};
+use tautleaf_physics::{Figure, Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 use tautleaf_trials::choose::Rank;
@@ -12,7 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
-use crate::trials::Trial;
+use crate::trials::{Trial, spreading};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
 #[derive(Clone, Debug, PartialEq)]
@@ -114,6 +114,10 @@ pub enum Action {
     Begin(Trial),
     /// Ends it early; what was found is kept.
     Stop(Trial),
+    /// Draws so many doors, from this seed.
+    AskSpread(spreading::Asked),
+    /// Looks at how a figure spreads.
+    ShowSpreadOf(Figure),
     /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
     /// Puts a drive that was found into the door, with its belt and settings.
@@ -146,6 +150,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::NONE, Key::F1), "This list"),
     (Trial::Advise.shortcut(), Trial::Advise.name()),
     (Trial::Choose.shortcut(), Trial::Choose.name()),
+    (Trial::Spread.shortcut(), Trial::Spread.name()),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:

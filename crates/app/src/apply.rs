@@ -114,6 +114,8 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
                 going.stop();
             }
         }
+        Action::AskSpread(asked) => state.trials.spread_asked = asked,
+        Action::ShowSpreadOf(figure) => state.trials.spread_shown = Some(figure),
         Action::RankDrives(rank) => state.trials.rank_by(rank),
         Action::TakeDrive(index) => apply_trials::take_drive(state, index),
         Action::SetDark(dark) => state.view.dark = dark,

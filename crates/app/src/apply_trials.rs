@@ -8,7 +8,7 @@ use tautleaf_scenario::catalogue;
 use crate::jobs::Jobs;
 use crate::progress::Progress;
 use crate::state::State;
-use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing};
+use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing, spreading};
 
 /// Begins a trial on the door as it is, unless one of its kind is under way.
 pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
@@ -26,6 +26,19 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
             let work = choosing::work(document, trials.rank);
             start(&mut trials.drives, work, progress, Tried::Drives, (trial, jobs, ctx));
         }
+        Trial::Spread => {
+            let (runs, work) = parted(spreading::work(document, &trials.spread_asked));
+            let progress = Progress::counting(runs, "runs", ctx);
+            start(&mut trials.spread, work, progress, Tried::Spread, (trial, jobs, ctx));
+        }
+    }
+}
+
+/// Work apart from how much of it there is.
+fn parted<W>(work: Result<(u64, W), String>) -> (u64, Result<W, String>) {
+    match work {
+        Ok((count, work)) => (count, Ok(work)),
+        Err(why) => (0, Err(why)),
     }
 }
 
@@ -52,6 +65,12 @@ pub fn take_in(state: &mut State, tried: Tried) {
     let trials: &mut Trials = &mut state.trials;
     match tried {
         Tried::Advice(advised) => trials.advice.end(*advised),
+        Tried::Spread(spread) => {
+            // what was looked at stays, if it still spreads
+            let shown = trials.spread_shown.filter(|shown| spread.figures().any(|figure| figure == *shown));
+            trials.spread_shown = shown.or_else(|| spread.first());
+            trials.spread.end(*spread);
+        }
         Tried::Drives(chosen) => {
             trials.drives.end(*chosen);
             trials.rank_by(trials.rank);

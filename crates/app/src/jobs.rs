@@ -97,15 +97,17 @@ enum Kind {
     Write,
     Advise,
     Choose,
+    Spread,
 }
 
-const KINDS: usize = 9;
+const KINDS: usize = 10;
 
 impl From<Trial> for Kind {
     fn from(trial: Trial) -> Self {
         match trial {
             Trial::Advise => Self::Advise,
             Trial::Choose => Self::Choose,
+            Trial::Spread => Self::Spread,
         }
     }
 }

@@ -41,6 +41,7 @@ pub use palette::Palette;
 pub use trials::{
     AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, more_margin, worth_showing,
 };
+pub use trials::{probability, spread};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

@@ -15,6 +15,15 @@ pub struct OverError {
     would_do: String,
 }
 
+/// What is wrong with a part of an axis, and what would do.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{found}{}{}", if .would_do.is_some() { "; " } else { "" }, .would_do.as_deref().unwrap_or_default())]
+pub struct AxisProblem {
+    found: String,
+    /// `None`: what was found says it.
+    would_do: Option<String>,
+}
+
 const EXAMPLE: &str = "write KEY=FROM..TO or KEY=FROM..TO:N, such as closing.speed=0.2..0.5 m/s:7";
 
 /// Reads an axis. The unit of the first value may be left out where it is that of the second; so many values as
@@ -26,21 +35,46 @@ pub fn axis(text: &str, door: &Door, count: usize) -> Result<Axis, OverError> {
     let wrong = |found: String, would_do: String| OverError { text: quoted(text), found, would_do };
     let malformed = || wrong("this is no range".to_owned(), EXAMPLE.to_owned());
     let (key, range) = text.split_once('=').ok_or_else(malformed)?;
-    let key = key.trim();
-    let settable = Settable::find(key, door.parameters())
-        .map_err(|error| wrong(error.to_string(), what_key_would_do(key, &error, door.parameters())))?;
     let (range, count) = match range.rsplit_once(':') {
         Some((range, count)) => {
             let count = count.trim().parse().map_err(|_| {
                 wrong(format!("{} is no number of values", quoted(count.trim())), EXAMPLE.to_owned())
-            })?;
+            });
             (range, count)
         }
-        None => (range, count),
+        None => (range, Ok(count)),
     };
-    let (from, to) = range.split_once("..").ok_or_else(malformed)?;
+    let ends = range.split_once("..").ok_or_else(malformed);
+    // what is wrong with the key is said first
+    let settable = key_of(key.trim(), door).map_err(|problem| problem.of(text))?;
+    let (count, (from, to)) = (count?, ends?);
+    between(settable, from, to, count).map_err(|problem| problem.of(text))
+}
+
+/// The axis of a key between two values with their units, the same way.
+///
+/// # Errors
+/// What is wrong with one of them.
+pub fn axis_between(
+    key: &str,
+    (from, to): (&str, &str),
+    count: usize,
+    door: &Door,
+) -> Result<Axis, AxisProblem> {
+    between(key_of(key, door)?, from, to, count)
+}
+
+fn key_of(key: &str, door: &Door) -> Result<Settable, AxisProblem> {
+    Settable::find(key, door.parameters()).map_err(|error| {
+        let would_do = what_key_would_do(key, &error, door.parameters());
+        AxisProblem { found: error.to_string(), would_do: Some(would_do) }
+    })
+}
+
+fn between(settable: Settable, from: &str, to: &str, count: usize) -> Result<Axis, AxisProblem> {
     let quantity = settable.quantity();
-    let of_unit = |error: units::UnitError| wrong(error.found, error.would_do);
+    let of_unit =
+        |error: units::UnitError| AxisProblem { found: error.found, would_do: Some(error.would_do) };
     let (to, unit) = units::parse_with_unit(quantity, to.trim()).map_err(of_unit)?;
     let from = from.trim();
     let from = units::parse_quantity(quantity, from)
@@ -50,13 +84,21 @@ pub fn axis(text: &str, door: &Door, count: usize) -> Result<Axis, OverError> {
         let show = |value| units::show(quantity, value, UnitSystem::Si);
         let (low, high) = settable.possible();
         match error {
-            AxisError::Impossible { value } => wrong(
-                format!("{} is not possible", show(value)),
-                format!("{}: between {} and {}", settable.says(), show(low), show(high)),
-            ),
-            error => wrong(error.to_string(), EXAMPLE.to_owned()),
+            AxisError::Impossible { value } => AxisProblem {
+                found: format!("{} is not possible", show(value)),
+                would_do: Some(format!("{}: between {} and {}", settable.says(), show(low), show(high))),
+            },
+            error => AxisProblem { found: error.to_string(), would_do: None },
         }
     })
+}
+
+impl AxisProblem {
+    /// In a text that says it all.
+    fn of(self, text: &str) -> OverError {
+        let would_do = self.would_do.unwrap_or_else(|| EXAMPLE.to_owned());
+        OverError { text: quoted(text), found: self.found, would_do }
+    }
 }
 
 #[cfg(test)]

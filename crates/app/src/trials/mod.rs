@@ -3,15 +3,18 @@
 pub mod advising;
 pub mod choosing;
 mod made;
+pub mod spreading;
 
 use std::sync::Arc;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use tautleaf_physics::Figure;
 use tautleaf_trials::choose::Rank;
 
 use crate::progress::Progress;
 use advising::Advised;
 use choosing::Chosen;
+use spreading::Spread;
 
 pub use made::Made;
 
@@ -22,17 +25,20 @@ pub enum Trial {
     Advise,
     /// Drives for the door.
     Choose,
+    /// How sure it keeps its limits.
+    Spread,
 }
 
 impl Trial {
     /// Every one, in the order in which they are listed.
-    pub const ALL: [Self; 2] = [Self::Advise, Self::Choose];
+    pub const ALL: [Self; 3] = [Self::Advise, Self::Choose, Self::Spread];
 
     /// Its name.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Advise => "What to turn",
             Self::Choose => "Choose a drive",
+            Self::Spread => "How sure",
         }
     }
 
@@ -41,6 +47,7 @@ impl Trial {
         let key = match self {
             Self::Advise => Key::F2,
             Self::Choose => Key::F4,
+            Self::Spread => Key::F5,
         };
         KeyboardShortcut::new(Modifiers::NONE, key)
     }
@@ -55,6 +62,10 @@ impl Trial {
             Self::Choose => {
                 "Each drive of the catalogue with each belt, as fast, as often and within the limits that this door asks for. All \
                  of them are invented and generic."
+            }
+            Self::Spread => {
+                "The door drawn many times, with what is never known on site as it may be: how likely each limit is kept, how far \
+                 each figure spreads, and what that hangs on."
             }
         }
     }
@@ -90,6 +101,8 @@ pub enum Tried {
     Advice(Box<Advised>),
     /// Drives for the door.
     Drives(Box<Chosen>),
+    /// How sure it keeps its limits.
+    Spread(Box<Spread>),
 }
 
 /// All trials of the window.
@@ -101,6 +114,12 @@ pub struct Trials {
     pub drives: Under<Chosen>,
     /// By what they are ranked.
     pub rank: Rank,
+    /// How sure it keeps its limits.
+    pub spread: Under<Spread>,
+    /// How many doors are drawn for that.
+    pub spread_asked: spreading::Asked,
+    /// The figure of it that is looked at.
+    pub spread_shown: Option<Figure>,
 }
 
 impl Trials {
@@ -109,6 +128,7 @@ impl Trials {
         match trial {
             Trial::Advise => self.advice.going.as_ref(),
             Trial::Choose => self.drives.going.as_ref(),
+            Trial::Spread => self.spread.going.as_ref(),
         }
     }
 
@@ -117,6 +137,7 @@ impl Trials {
         match trial {
             Trial::Advise => self.advice.refused.as_deref(),
             Trial::Choose => self.drives.refused.as_deref(),
+            Trial::Spread => self.spread.refused.as_deref(),
         }
     }
 }

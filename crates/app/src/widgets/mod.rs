@@ -10,7 +10,10 @@ mod limit_chart;
 mod margin_bar;
 mod progress_row;
 mod quantity_slider;
+mod scale;
 mod tension_bar;
+mod trial_plot;
+mod typed;
 
 pub use buttons::{choice, link, quiet_button, quietly};
 pub use caution::belt_caution;
@@ -21,3 +24,5 @@ pub use margin_bar::margin_bar;
 pub use progress_row::progress_row;
 pub use quantity_slider::quantity_slider;
 pub use tension_bar::{belt_work_line, tension_bar};
+pub use trial_plot::{named, trial_plot};
+pub use typed::typed;

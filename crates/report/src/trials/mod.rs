@@ -2,9 +2,9 @@
 
 mod advise;
 mod change_object;
-mod probability;
+pub mod probability;
 mod site_words;
-mod spread;
+pub mod spread;
 pub(crate) mod sweep;
 mod tune;
 

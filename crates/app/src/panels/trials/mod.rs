@@ -2,6 +2,7 @@
 
 mod advise;
 mod choose;
+mod spread;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 use tautleaf_scenario::NOT_PROOF;
@@ -47,6 +48,7 @@ pub fn trial_ui(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial) {
     match trial {
         Trial::Advise => advise::advise_ui(ui, ctx),
         Trial::Choose => choose::choose_ui(ui, ctx),
+        Trial::Spread => spread::spread_ui(ui, ctx),
     }
     foot(ui, ctx);
 }
