@@ -21,6 +21,7 @@ use tautleaf_app::extras::Extra;
 use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::trials::Trial;
+use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::window::Window;
 use tautleaf_physics::number;
 use tautleaf_scenario::UnitSystem;
@@ -142,6 +143,8 @@ fn pictures() -> Vec<Picture> {
 /// Each trial with what came of it, small and large, light and dark.
 fn trials() -> impl Iterator<Item = Picture> {
     let heavy = vec![set("leaf.mass", 140.0), set("closing.speed", 0.42)];
+    let closing_speed =
+        Asked { what: "Closing speed".to_owned(), values: "16".to_owned(), ..Asked::default() };
     let shown = |trial| vec![Action::Show(Popup::Trial(trial)), Action::Begin(trial)];
     let each = vec![
         (
@@ -152,6 +155,10 @@ fn trials() -> impl Iterator<Item = Picture> {
         (
             ["spread", "spread-dark", "spread-large", "spread-large-dark"],
             [vec![set("leaf.mass", 108.0)], shown(Trial::Spread)].concat(),
+        ),
+        (
+            ["sweep", "sweep-dark", "sweep-large", "sweep-large-dark"],
+            [vec![Action::AskSweep(closing_speed)], shown(Trial::Sweep)].concat(),
         ),
     ];
     each.into_iter().flat_map(|(names, actions)| {

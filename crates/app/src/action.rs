@@ -12,7 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
-use crate::trials::{Trial, spreading};
+use crate::trials::{Trial, spreading, sweeping};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
 #[derive(Clone, Debug, PartialEq)]
@@ -118,6 +118,10 @@ pub enum Action {
     AskSpread(spreading::Asked),
     /// Looks at how a figure spreads.
     ShowSpreadOf(Figure),
+    /// Sweeps this number.
+    AskSweep(sweeping::Asked),
+    /// Looks at a figure over the number that was swept, or at the margins.
+    ShowSweepOf(Option<Figure>),
     /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
     /// Puts a drive that was found into the door, with its belt and settings.
@@ -151,6 +155,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (Trial::Advise.shortcut(), Trial::Advise.name()),
     (Trial::Choose.shortcut(), Trial::Choose.name()),
     (Trial::Spread.shortcut(), Trial::Spread.name()),
+    (Trial::Sweep.shortcut(), Trial::Sweep.name()),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:

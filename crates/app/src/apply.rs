@@ -116,6 +116,8 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         }
         Action::AskSpread(asked) => state.trials.spread_asked = asked,
         Action::ShowSpreadOf(figure) => state.trials.spread_shown = Some(figure),
+        Action::AskSweep(asked) => apply_trials::ask_sweep(state, asked),
+        Action::ShowSweepOf(figure) => state.trials.sweep_shown = figure,
         Action::RankDrives(rank) => state.trials.rank_by(rank),
         Action::TakeDrive(index) => apply_trials::take_drive(state, index),
         Action::SetDark(dark) => state.view.dark = dark,

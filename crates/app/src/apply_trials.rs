@@ -8,7 +8,7 @@ use tautleaf_scenario::catalogue;
 use crate::jobs::Jobs;
 use crate::progress::Progress;
 use crate::state::State;
-use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing, spreading};
+use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing, spreading, sweeping};
 
 /// Begins a trial on the door as it is, unless one of its kind is under way.
 pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
@@ -30,6 +30,11 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
             let (runs, work) = parted(spreading::work(document, &trials.spread_asked));
             let progress = Progress::counting(runs, "runs", ctx);
             start(&mut trials.spread, work, progress, Tried::Spread, (trial, jobs, ctx));
+        }
+        Trial::Sweep => {
+            let (values, work) = parted(sweeping::work(document, &trials.sweep_asked));
+            let progress = Progress::counting(values, "values", ctx);
+            start(&mut trials.sweep, work, progress, Tried::Sweep, (trial, jobs, ctx));
         }
     }
 }
@@ -60,11 +65,18 @@ fn start<T: 'static>(
     }
 }
 
+/// Another number to sweep brings its own ends.
+pub fn ask_sweep(state: &mut State, asked: sweeping::Asked) {
+    let parameters = &state.document.scenario().parameters;
+    state.trials.sweep_asked = state.trials.sweep_asked.turned_to(asked, parameters, state.units());
+}
+
 /// Takes in what came of a trial.
 pub fn take_in(state: &mut State, tried: Tried) {
     let trials: &mut Trials = &mut state.trials;
     match tried {
         Tried::Advice(advised) => trials.advice.end(*advised),
+        Tried::Sweep(swept) => trials.sweep.end(*swept),
         Tried::Spread(spread) => {
             // what was looked at stays, if it still spreads
             let shown = trials.spread_shown.filter(|shown| spread.figures().any(|figure| figure == *shown));

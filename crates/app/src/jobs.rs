@@ -98,9 +98,10 @@ enum Kind {
     Advise,
     Choose,
     Spread,
+    Sweep,
 }
 
-const KINDS: usize = 10;
+const KINDS: usize = 11;
 
 impl From<Trial> for Kind {
     fn from(trial: Trial) -> Self {
@@ -108,6 +109,7 @@ impl From<Trial> for Kind {
             Trial::Advise => Self::Advise,
             Trial::Choose => Self::Choose,
             Trial::Spread => Self::Spread,
+            Trial::Sweep => Self::Sweep,
         }
     }
 }

@@ -137,6 +137,15 @@ pub fn written_unit(quantity: Quantity, system: UnitSystem) -> &'static str {
     }
 }
 
+/// What was typed as a file would write it: a bare number is in the unit that is shown.
+pub fn with_unit(quantity: Quantity, text: &str, system: UnitSystem) -> String {
+    let text = text.trim().replace('²', "2").replace('³', "3");
+    match text.parse::<f64>() {
+        Ok(_) if quantity != Quantity::Number => format!("{text} {}", written_unit(quantity, system)),
+        _ => text,
+    }
+}
+
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
     written_unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
@@ -205,6 +214,13 @@ mod tests {
         assert_eq!(value(Quantity::Acceleration, 0.6096, us), "24.0 in/s²");
         let back = from_shown(Quantity::Acceleration, to_shown(Quantity::Acceleration, 0.7, us), us);
         assert!((back - 0.7).abs() < 1e-15, "{back}");
+    }
+
+    #[test]
+    fn a_bare_number_is_in_the_unit_shown() {
+        assert_eq!(with_unit(Quantity::Acceleration, "24", UnitSystem::Us), "24 in/s2");
+        assert_eq!(with_unit(Quantity::Acceleration, " 24 m/s²", UnitSystem::Us), "24 m/s2");
+        assert_eq!(with_unit(Quantity::Number, "0.02", UnitSystem::Si), "0.02");
     }
 
     #[test]

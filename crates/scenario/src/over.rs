@@ -48,20 +48,21 @@ pub fn axis(text: &str, door: &Door, count: usize) -> Result<Axis, OverError> {
     // what is wrong with the key is said first
     let settable = key_of(key.trim(), door).map_err(|problem| problem.of(text))?;
     let (count, (from, to)) = (count?, ends?);
-    between(settable, from, to, count).map_err(|problem| problem.of(text))
+    between(settable, (from, to), count, UnitSystem::Si).map_err(|problem| problem.of(text))
 }
 
-/// The axis of a key between two values with their units, the same way.
+/// The axis of a key between two values with their units, the same way. What is wrong is said in these units.
 ///
 /// # Errors
 /// What is wrong with one of them.
 pub fn axis_between(
     key: &str,
-    (from, to): (&str, &str),
+    ends: (&str, &str),
     count: usize,
     door: &Door,
+    system: UnitSystem,
 ) -> Result<Axis, AxisProblem> {
-    between(key_of(key, door)?, from, to, count)
+    between(key_of(key, door)?, ends, count, system)
 }
 
 fn key_of(key: &str, door: &Door) -> Result<Settable, AxisProblem> {
@@ -71,7 +72,12 @@ fn key_of(key: &str, door: &Door) -> Result<Settable, AxisProblem> {
     })
 }
 
-fn between(settable: Settable, from: &str, to: &str, count: usize) -> Result<Axis, AxisProblem> {
+fn between(
+    settable: Settable,
+    (from, to): (&str, &str),
+    count: usize,
+    system: UnitSystem,
+) -> Result<Axis, AxisProblem> {
     let quantity = settable.quantity();
     let of_unit =
         |error: units::UnitError| AxisProblem { found: error.found, would_do: Some(error.would_do) };
@@ -81,7 +87,7 @@ fn between(settable: Settable, from: &str, to: &str, count: usize) -> Result<Axi
         .or_else(|error| units::parse_quantity(quantity, &format!("{from} {unit}")).map_err(|_| error))
         .map_err(of_unit)?;
     Axis::new(settable, from, to, count).map_err(|error| {
-        let show = |value| units::show(quantity, value, UnitSystem::Si);
+        let show = |value| units::show(quantity, value, system);
         let (low, high) = settable.possible();
         match error {
             AxisError::Impossible { value } => AxisProblem {
@@ -136,5 +142,19 @@ mod tests {
             let error = read(text).expect_err(text).to_string();
             assert!(error.contains(part), "{error}");
         }
+    }
+
+    #[test]
+    fn between_two_values_what_is_wrong_is_said_in_the_units_of_who_asks() {
+        let door = Door::try_from(Parameters::default()).expect("the default door");
+        let between = |from, to, count| axis_between("leaf.mass", (from, to), count, &door, UnitSystem::Us);
+        assert_eq!(between("80 kg", "120 kg", 5).map(|axis| axis.values.len()), Ok(5));
+        let impossible = between("-5 lb", "100 lb", 5).expect_err("less than nothing").to_string();
+        assert!(
+            impossible.starts_with("-5 lb is not possible; ") && impossible.ends_with(" lb"),
+            "{impossible}"
+        );
+        let few = between("80 kg", "120 kg", 1).expect_err("one value").to_string();
+        assert!(few.ends_with("write from 2 to 10000"), "{few}");
     }
 }

@@ -4,6 +4,7 @@ pub mod advising;
 pub mod choosing;
 mod made;
 pub mod spreading;
+pub mod sweeping;
 
 use std::sync::Arc;
 
@@ -15,6 +16,7 @@ use crate::progress::Progress;
 use advising::Advised;
 use choosing::Chosen;
 use spreading::Spread;
+use sweeping::Swept;
 
 pub use made::Made;
 
@@ -27,11 +29,13 @@ pub enum Trial {
     Choose,
     /// How sure it keeps its limits.
     Spread,
+    /// One number at many values.
+    Sweep,
 }
 
 impl Trial {
     /// Every one, in the order in which they are listed.
-    pub const ALL: [Self; 3] = [Self::Advise, Self::Choose, Self::Spread];
+    pub const ALL: [Self; 4] = [Self::Advise, Self::Choose, Self::Spread, Self::Sweep];
 
     /// Its name.
     pub const fn name(self) -> &'static str {
@@ -39,6 +43,7 @@ impl Trial {
             Self::Advise => "What to turn",
             Self::Choose => "Choose a drive",
             Self::Spread => "How sure",
+            Self::Sweep => "Sweep a setting",
         }
     }
 
@@ -48,6 +53,7 @@ impl Trial {
             Self::Advise => Key::F2,
             Self::Choose => Key::F4,
             Self::Spread => Key::F5,
+            Self::Sweep => Key::F6,
         };
         KeyboardShortcut::new(Modifiers::NONE, key)
     }
@@ -66,6 +72,10 @@ impl Trial {
             Self::Spread => {
                 "The door drawn many times, with what is never known on site as it may be: how likely each limit is kept, how far \
                  each figure spreads, and what that hangs on."
+            }
+            Self::Sweep => {
+                "One number of the door at many values, everything else as it is: between which of them each limit is kept, and with \
+                 how much margin."
             }
         }
     }
@@ -103,6 +113,8 @@ pub enum Tried {
     Drives(Box<Chosen>),
     /// How sure it keeps its limits.
     Spread(Box<Spread>),
+    /// One number at many values.
+    Sweep(Box<Swept>),
 }
 
 /// All trials of the window.
@@ -120,6 +132,12 @@ pub struct Trials {
     pub spread_asked: spreading::Asked,
     /// The figure of it that is looked at.
     pub spread_shown: Option<Figure>,
+    /// One number at many values.
+    pub sweep: Under<Swept>,
+    /// Which number, and which values.
+    pub sweep_asked: sweeping::Asked,
+    /// The figure of it that is looked at; `None`: the margins.
+    pub sweep_shown: Option<Figure>,
 }
 
 impl Trials {
@@ -129,6 +147,7 @@ impl Trials {
             Trial::Advise => self.advice.going.as_ref(),
             Trial::Choose => self.drives.going.as_ref(),
             Trial::Spread => self.spread.going.as_ref(),
+            Trial::Sweep => self.sweep.going.as_ref(),
         }
     }
 
@@ -138,6 +157,7 @@ impl Trials {
             Trial::Advise => self.advice.refused.as_deref(),
             Trial::Choose => self.drives.refused.as_deref(),
             Trial::Spread => self.spread.refused.as_deref(),
+            Trial::Sweep => self.sweep.refused.as_deref(),
         }
     }
 }

@@ -6,7 +6,7 @@ use eframe::egui::{
     Align, DragValue, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui,
     WidgetInfo, vec2,
 };
-use tautleaf_physics::{Number, Quantity};
+use tautleaf_physics::Number;
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
 
@@ -152,11 +152,8 @@ fn read(number: &Number, text: &str, before: f64, system: UnitSystem) -> Result<
     if bare == words::number(before) {
         return Ok(None);
     }
-    // A bare number is in the unit that is shown.
-    let full = match bare.parse::<f64>() {
-        Ok(_) if number.quantity != Quantity::Number => format!("{bare} {unit}"),
-        _ => text.clone(),
-    };
+    let number_alone = if bare.parse::<f64>().is_ok() { bare } else { text.as_str() };
+    let full = words::with_unit(number.quantity, number_alone, system);
     let value = units::parse_quantity(number.quantity, &full).map_err(|error| error.to_string())?;
     let (low, high) = number.possible;
     if (low..=high).contains(&value) {
@@ -229,6 +226,12 @@ mod tests {
     fn a_bare_number_is_in_the_unit_shown() {
         assert_eq!(mass("95", 80.0, UnitSystem::Si), Ok(Some(95.0)));
         assert_eq!(mass("190", 80.0, UnitSystem::Us), Ok(Some(190.0 * 0.453_592_37)));
+    }
+
+    #[test]
+    fn a_unit_that_ends_like_the_one_shown_is_not_taken_for_it() {
+        let stroke = number("leaf.stroke").expect("in the table");
+        assert_eq!(read(&stroke, "950 mm", 1.0, UnitSystem::Si), Ok(Some(0.95)));
     }
 
     #[test]

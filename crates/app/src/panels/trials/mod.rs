@@ -3,6 +3,7 @@
 mod advise;
 mod choose;
 mod spread;
+mod sweep;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 use tautleaf_scenario::NOT_PROOF;
@@ -49,6 +50,7 @@ pub fn trial_ui(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial) {
         Trial::Advise => advise::advise_ui(ui, ctx),
         Trial::Choose => choose::choose_ui(ui, ctx),
         Trial::Spread => spread::spread_ui(ui, ctx),
+        Trial::Sweep => sweep::sweep_ui(ui, ctx),
     }
     foot(ui, ctx);
 }
