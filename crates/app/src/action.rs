@@ -12,7 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
-use crate::trials::{Trial, spreading, sweeping};
+use crate::trials::{Trial, spreading, sweeping, tuning};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
 #[derive(Clone, Debug, PartialEq)]
@@ -114,6 +114,10 @@ pub enum Action {
     Begin(Trial),
     /// Ends it early; what was found is kept.
     Stop(Trial),
+    /// Tunes for this goal, as surely as this.
+    AskTune(tuning::Asked),
+    /// Puts the settings that were found into the door.
+    TakeTuned,
     /// Draws so many doors, from this seed.
     AskSpread(spreading::Asked),
     /// Looks at how a figure spreads.
@@ -153,6 +157,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::NONE, Key::O), "Charts over the clear opening"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F1), "This list"),
     (Trial::Advise.shortcut(), Trial::Advise.name()),
+    (Trial::Tune.shortcut(), Trial::Tune.name()),
     (Trial::Choose.shortcut(), Trial::Choose.name()),
     (Trial::Spread.shortcut(), Trial::Spread.name()),
     (Trial::Sweep.shortcut(), Trial::Sweep.name()),

@@ -114,6 +114,8 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
                 going.stop();
             }
         }
+        Action::AskTune(asked) => state.trials.tune_asked = asked,
+        Action::TakeTuned => apply_trials::take_tuned(state),
         Action::AskSpread(asked) => state.trials.spread_asked = asked,
         Action::ShowSpreadOf(figure) => state.trials.spread_shown = Some(figure),
         Action::AskSweep(asked) => apply_trials::ask_sweep(state, asked),

@@ -8,7 +8,7 @@ use tautleaf_scenario::catalogue;
 use crate::jobs::Jobs;
 use crate::progress::Progress;
 use crate::state::State;
-use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing, spreading, sweeping};
+use crate::trials::{Made, Trial, Trials, Tried, Under, advising, choosing, spreading, sweeping, tuning};
 
 /// Begins a trial on the door as it is, unless one of its kind is under way.
 pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
@@ -20,6 +20,10 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
         Trial::Advise => {
             let (work, progress) = (advising::work(document), Progress::of_a_whole(ctx));
             start(&mut trials.advice, work, progress, Tried::Advice, (trial, jobs, ctx));
+        }
+        Trial::Tune => {
+            let (work, progress) = (tuning::work(document, trials.tune_asked), Progress::of_a_whole(ctx));
+            start(&mut trials.tuned, work, progress, Tried::Tuned, (trial, jobs, ctx));
         }
         Trial::Choose => {
             let progress = Progress::counting(catalogue().drives.len() as u64, "drives", ctx);
@@ -48,8 +52,8 @@ fn parted<W>(work: Result<(u64, W), String>) -> (u64, Result<W, String>) {
 }
 
 /// Starts the work, or keeps why it cannot be done.
-fn start<T: 'static>(
-    under: &mut Under<T>,
+fn start<T: 'static, F>(
+    under: &mut Under<F>,
     work: Result<impl FnOnce(&Progress) -> T + Send + 'static, String>,
     progress: Arc<Progress>,
     tried: impl FnOnce(Box<T>) -> Tried + Send + 'static,
@@ -76,6 +80,7 @@ pub fn take_in(state: &mut State, tried: Tried) {
     let trials: &mut Trials = &mut state.trials;
     match tried {
         Tried::Advice(advised) => trials.advice.end(*advised),
+        Tried::Tuned(tuned) => trials.tuned.end_or_refuse(*tuned),
         Tried::Sweep(swept) => trials.sweep.end(*swept),
         Tried::Spread(spread) => {
             // what was looked at stays, if it still spreads
@@ -88,6 +93,16 @@ pub fn take_in(state: &mut State, tried: Tried) {
             trials.rank_by(trials.rank);
         }
     }
+}
+
+/// Takes the settings that were found into the door in one step.
+pub fn take_tuned(state: &mut State) {
+    let Some(found) = state.trials.tuned.found.as_ref() else { return };
+    if found.tuned.changes.is_empty() || !found.made.is_current(&state.document) {
+        return;
+    }
+    let parameters = found.door_with_them();
+    state.document.edit("Tuned settings", None, |scenario| scenario.parameters = parameters);
 }
 
 /// Takes a drive into the door in one step. Another of the same list may be taken after it: each begins from the same door.

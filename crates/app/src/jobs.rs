@@ -96,17 +96,19 @@ enum Kind {
     Profile,
     Write,
     Advise,
+    Tune,
     Choose,
     Spread,
     Sweep,
 }
 
-const KINDS: usize = 11;
+const KINDS: usize = 12;
 
 impl From<Trial> for Kind {
     fn from(trial: Trial) -> Self {
         match trial {
             Trial::Advise => Self::Advise,
+            Trial::Tune => Self::Tune,
             Trial::Choose => Self::Choose,
             Trial::Spread => Self::Spread,
             Trial::Sweep => Self::Sweep,

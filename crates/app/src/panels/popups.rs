@@ -169,25 +169,32 @@ fn recover_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
 }
 
+/// What the window keeps around the list of keys.
+const AROUND_KEYS: f32 = 170.0;
+
+/// Keys that the toolkit knows.
+const OTHER_KEYS: &[(&str, &str)] = &[
+    ("Tab, Shift+Tab", "Go to the next control, or back"),
+    ("Arrow keys", "Move the slider that is in focus"),
+    ("Enter", "Type into the value that is in focus"),
+    ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
+    ("Escape", "Close what lies over the window"),
+];
+
 fn keys_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     head(ui, "Keys");
-    Grid::new("keys").num_columns(2).spacing([24.0, 6.0]).show(ui, |ui| {
-        for (keys, what) in SHORTCUTS {
-            ui.label(RichText::new(ui.format_shortcut(keys)).strong());
-            ui.label(*what);
-            ui.end_row();
-        }
-        for (keys, what) in [
-            ("Tab, Shift+Tab", "Go to the next control, or back"),
-            ("Arrow keys", "Move the slider that is in focus"),
-            ("Enter", "Type into the value that is in focus"),
-            ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
-            ("Escape", "Close what lies over the window"),
-        ] {
-            ui.label(RichText::new(keys).strong());
-            ui.label(what);
-            ui.end_row();
-        }
+    let room = ui.input(|input| input.content_rect().height()) - AROUND_KEYS;
+    ScrollArea::vertical().max_height(room).show(ui, |ui| {
+        let grid = Grid::new("keys").num_columns(2).min_row_height(16.0).spacing([24.0, 5.0]);
+        grid.show(ui, |ui| {
+            let listed = SHORTCUTS.iter().map(|(keys, what)| (ui.format_shortcut(keys), *what));
+            let others = OTHER_KEYS.iter().map(|(keys, what)| ((*keys).to_owned(), *what));
+            for (keys, what) in listed.chain(others).collect::<Vec<_>>() {
+                ui.label(RichText::new(keys).strong());
+                ui.label(what);
+                ui.end_row();
+            }
+        });
     });
     ui.add_space(space::ROW);
     if ui.button("Close").clicked() {

@@ -5,6 +5,7 @@ pub mod choosing;
 mod made;
 pub mod spreading;
 pub mod sweeping;
+pub mod tuning;
 
 use std::sync::Arc;
 
@@ -17,6 +18,7 @@ use advising::Advised;
 use choosing::Chosen;
 use spreading::Spread;
 use sweeping::Swept;
+use tuning::Settings;
 
 pub use made::Made;
 
@@ -25,6 +27,8 @@ pub use made::Made;
 pub enum Trial {
     /// What to turn on site.
     Advise,
+    /// Settings for a goal.
+    Tune,
     /// Drives for the door.
     Choose,
     /// How sure it keeps its limits.
@@ -35,12 +39,13 @@ pub enum Trial {
 
 impl Trial {
     /// Every one, in the order in which they are listed.
-    pub const ALL: [Self; 4] = [Self::Advise, Self::Choose, Self::Spread, Self::Sweep];
+    pub const ALL: [Self; 5] = [Self::Advise, Self::Tune, Self::Choose, Self::Spread, Self::Sweep];
 
     /// Its name.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Advise => "What to turn",
+            Self::Tune => "Tune the settings",
             Self::Choose => "Choose a drive",
             Self::Spread => "How sure",
             Self::Sweep => "Sweep a setting",
@@ -51,6 +56,7 @@ impl Trial {
     pub const fn shortcut(self) -> KeyboardShortcut {
         let key = match self {
             Self::Advise => Key::F2,
+            Self::Tune => Key::F3,
             Self::Choose => Key::F4,
             Self::Spread => Key::F5,
             Self::Sweep => Key::F6,
@@ -64,6 +70,10 @@ impl Trial {
             Self::Advise => {
                 "Each setting that can be turned on site, one step down and up: what that does to the margin of each limit. And the \
                  least that brings every limit back."
+            }
+            Self::Tune => {
+                "Speeds, ramps, current limits and belt tension for the shortest, calmest or coolest cycle that keeps every limit: what \
+                 holds it back, and what more margin costs."
             }
             Self::Choose => {
                 "Each drive of the catalogue with each belt, as fast, as often and within the limits that this door asks for. All \
@@ -103,12 +113,22 @@ impl<T> Under<T> {
         self.going = None;
         self.found = Some(found);
     }
+
+    /// The same, or why nothing could come of it.
+    pub fn end_or_refuse(&mut self, found: Result<T, String>) {
+        match found {
+            Ok(found) => self.end(found),
+            Err(why) => (self.going, self.refused) = (None, Some(why)),
+        }
+    }
 }
 
 /// What came of a trial.
 pub enum Tried {
     /// What to turn.
     Advice(Box<Advised>),
+    /// Settings for a goal, or why there can be none.
+    Tuned(Box<Result<Settings, String>>),
     /// Drives for the door.
     Drives(Box<Chosen>),
     /// How sure it keeps its limits.
@@ -122,6 +142,10 @@ pub enum Tried {
 pub struct Trials {
     /// What to turn.
     pub advice: Under<Advised>,
+    /// Settings for a goal.
+    pub tuned: Under<Settings>,
+    /// Which goal.
+    pub tune_asked: tuning::Asked,
     /// Drives for the door.
     pub drives: Under<Chosen>,
     /// By what they are ranked.
@@ -145,6 +169,7 @@ impl Trials {
     pub fn going(&self, trial: Trial) -> Option<&Arc<Progress>> {
         match trial {
             Trial::Advise => self.advice.going.as_ref(),
+            Trial::Tune => self.tuned.going.as_ref(),
             Trial::Choose => self.drives.going.as_ref(),
             Trial::Spread => self.spread.going.as_ref(),
             Trial::Sweep => self.sweep.going.as_ref(),
@@ -155,6 +180,7 @@ impl Trials {
     pub fn refused(&self, trial: Trial) -> Option<&str> {
         match trial {
             Trial::Advise => self.advice.refused.as_deref(),
+            Trial::Tune => self.tuned.refused.as_deref(),
             Trial::Choose => self.drives.refused.as_deref(),
             Trial::Spread => self.spread.refused.as_deref(),
             Trial::Sweep => self.sweep.refused.as_deref(),

@@ -25,6 +25,7 @@ pub use limit_chart::{Around, LimitDrag, limit_chart};
 pub use margin_bar::margin_bar;
 pub use progress_row::progress_row;
 pub use quantity_slider::quantity_slider;
+pub use scale::marks;
 pub use tension_bar::{belt_work_line, tension_bar};
 pub use trial_plot::{named, trial_plot};
 pub use typed::typed;

@@ -2,22 +2,28 @@
 
 use std::time::Duration;
 
-use eframe::egui::{ProgressBar, Role, Ui, WidgetInfo};
+use eframe::egui::{Button, ProgressBar, RichText, Role, Ui, WidgetInfo};
 
 use crate::progress::Progress;
+use crate::theme::Palette;
 
-/// Width of the bar.
-const WIDE: f32 = 380.0;
+/// Width and height of the bar.
+const BAR: (f32, f32) = (300.0, 8.0);
 /// The time left is told anew at least so often.
 const OFTEN: Duration = Duration::from_millis(500);
 
-/// Draws bar and button; whether that was pressed.
-pub fn progress_row(ui: &mut Ui, progress: &Progress) -> bool {
+/// Draws bar, button and words; whether the button was pressed.
+pub fn progress_row(ui: &mut Ui, progress: &Progress, palette: &Palette) -> bool {
+    let bar = ui.scope(|ui| {
+        ui.visuals_mut().extreme_bg_color = palette.rail;
+        let bar = ProgressBar::new(progress.share() as f32).desired_width(BAR.0).desired_height(BAR.1);
+        ui.add(bar.fill(palette.door))
+    });
+    bar.inner.widget_info(|| WidgetInfo::labeled(Role::ProgressIndicator, true, "Done"));
+    let stop = ui.add_enabled(!progress.is_stopped(), Button::new("Stop"));
+    let stop = stop.on_hover_text("Ends it now and keeps what is done");
     let now_s = ui.input(|input| input.time);
-    let said = progress.in_words(now_s);
-    let bar = ui.add(ProgressBar::new(progress.share() as f32).desired_width(WIDE).text(&said));
-    bar.widget_info(|| WidgetInfo::labeled(Role::ProgressIndicator, true, &said));
+    ui.label(RichText::new(progress.in_words(now_s)).color(palette.soft));
     ui.request_repaint_after(OFTEN);
-    let stop = ui.add_enabled(!progress.is_stopped(), eframe::egui::Button::new("Stop"));
-    stop.on_hover_text("Ends it now and keeps what is done").clicked()
+    stop.clicked()
 }

@@ -4,6 +4,7 @@ mod advise;
 mod choose;
 mod spread;
 mod sweep;
+mod tune;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 use tautleaf_scenario::NOT_PROOF;
@@ -27,7 +28,7 @@ const FOOT: f32 = 30.0;
 
 /// The way in, in the bar across the top.
 pub fn trials_menu(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let menu = ui.menu_button("Trials", |ui| {
+    let menu = ui.menu_button(menu_name(ctx), |ui| {
         ui.set_min_width(200.0);
         for trial in Trial::ALL {
             let keys = ui.format_shortcut(&trial.shortcut());
@@ -41,6 +42,12 @@ pub fn trials_menu(ui: &mut Ui, ctx: &ViewContext<'_>) {
     menu.response.on_hover_text("Many cycles of this door: what to turn, which drive, how sure, and more");
 }
 
+/// How far the first one is that is under way, so that it is not forgotten while the popup is closed.
+fn menu_name(ctx: &ViewContext<'_>) -> String {
+    let going = Trial::ALL.into_iter().find_map(|trial| ctx.state.trials.going(trial));
+    going.map_or_else(|| "Trials".to_owned(), |going| format!("Trials: {:.0} %", 100.0 * going.share()))
+}
+
 /// Draws the popup.
 pub fn trial_ui(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial) {
     let height = ui.input(|input| input.content_rect().height()) - AROUND;
@@ -48,6 +55,7 @@ pub fn trial_ui(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial) {
     head(ui, ctx, trial);
     match trial {
         Trial::Advise => advise::advise_ui(ui, ctx),
+        Trial::Tune => tune::tune_ui(ui, ctx),
         Trial::Choose => choose::choose_ui(ui, ctx),
         Trial::Spread => spread::spread_ui(ui, ctx),
         Trial::Sweep => sweep::sweep_ui(ui, ctx),
@@ -91,7 +99,7 @@ fn begin_row(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial, name: &str, besid
     let trials = &ctx.state.trials;
     ui.horizontal(|ui| match trials.going(trial) {
         Some(progress) => {
-            if progress_row(ui, progress) {
+            if progress_row(ui, progress, ctx.palette) {
                 ctx.send(Action::Stop(trial));
             }
         }
@@ -121,7 +129,11 @@ fn out_of_date(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// A sentence with a sign before it.
 fn noted(ui: &mut Ui, ctx: &ViewContext<'_>, sign: Icon, text: &str) {
-    let colour = if sign == Icon::Over { ctx.palette.limit } else { ctx.palette.close };
+    let colour = match sign {
+        Icon::Over => ctx.palette.limit,
+        Icon::Within => ctx.palette.door,
+        _ => ctx.palette.close,
+    };
     ui.horizontal(|ui| {
         icon(ui, sign, colour, 14.0);
         ui.add(Label::new(RichText::new(text).color(ctx.palette.ink)).wrap());
