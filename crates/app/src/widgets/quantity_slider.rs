@@ -57,7 +57,9 @@ pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number) {
 /// A number that this door does without, until it is set: to the middle of what is usual.
 fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, name: &str) {
     let (low, high) = number.usual;
-    let button = ui.button("Set").on_hover_text(format!("{name} is not set"));
+    let button = ui.button("Set");
+    describe(&button, ctx, &number);
+    let button = button.on_hover_text(format!("{name} is not set"));
     button.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Set {name}")));
     if button.clicked() {
         ctx.send(Action::Set { number, value: Some((low + high) / 2.0), dragging: false });
@@ -67,13 +69,31 @@ fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, name: &str) {
 
 /// Says what a number means and where its default is from.
 fn explain(ui: &mut Ui, ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) {
+    let [says, others @ ..] = explained(ctx, number, default);
+    ui.label(says);
+    for other in others {
+        ui.label(RichText::new(other).weak());
+    }
+}
+
+/// The same in sentences.
+fn explained(ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) -> [String; 4] {
     let say = |value| words::value(number.quantity, value, ctx.units());
-    ui.label(sentence(number.says));
     let default = default.map_or_else(|| "worked out".to_owned(), say);
     let (low, high) = number.usual;
-    ui.label(RichText::new(format!("Usual {} to {}. Default {default}.", say(low), say(high))).weak());
-    ui.label(RichText::new(format!("Source: {}.", number.source)).weak());
-    ui.label(RichText::new(format!("In a door file: {}", number.table_key)).weak());
+    [
+        sentence(number.says),
+        format!("Usual {} to {}. Default {default}.", say(low), say(high)),
+        format!("Source: {}.", number.source),
+        format!("In a door file: {}", number.table_key),
+    ]
+}
+
+/// Has a screen reader say what the pointer is told.
+fn describe(response: &Response, ctx: &ViewContext<'_>, number: &Number) {
+    response.ctx.accesskit_node_builder(response.id, |node| {
+        node.set_description(explained(ctx, number, number.default_value()).join(" "));
+    });
 }
 
 fn sentence(says: &str) -> String {
@@ -132,6 +152,7 @@ fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, n
         ui.add_sized(vec2(VALUE_WIDTH, ui.spacing().interact_size.y), drag)
     });
     let response = response.inner.accessible_name(name);
+    describe(&response, ctx, &number);
     let response = response.on_hover_text("Drag, or click and type, with any unit");
     if let Some(problem) = refused.take() {
         let head = format!("{name} was not changed.");
@@ -187,6 +208,7 @@ fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: 
         )
     });
     let response = response.inner.accessible_name(name);
+    describe(&response, ctx, &number);
     if response.changed() {
         let value = words::from_shown(quantity, shown, system);
         ctx.send(Action::Set { number, value: Some(value), dragging: response.dragged() });
