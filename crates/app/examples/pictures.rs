@@ -117,6 +117,16 @@ fn pictures() -> Vec<Picture> {
             vec![Action::Add(Extra::Telescope), Action::Add(Extra::Force(0)), Action::Add(Extra::Fault(0))],
         ),
         picture(
+            "least",
+            [1024.0, 600.0],
+            false,
+            vec![
+                Action::AskTune(tuning::Asked { probability: Some(0.9), ..tuning::Asked::default() }),
+                Action::Show(Popup::Trial(Trial::Tune)),
+                Action::Begin(Trial::Tune),
+            ],
+        ),
+        picture(
             "running",
             small,
             false,

@@ -148,7 +148,12 @@ pub fn with_unit(quantity: Quantity, text: &str, system: UnitSystem) -> String {
 
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
-    written_unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
+    raised(written_unit(quantity, system))
+}
+
+/// A text of the reports with its powers raised: `m/s²`.
+pub fn raised(text: &str) -> String {
+    text.replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
 }
 
 /// A value in SI as the number that is shown.

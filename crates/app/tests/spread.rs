@@ -44,6 +44,22 @@ fn each_limit_has_its_likelihood_and_each_figure_its_spread() {
 }
 
 #[test]
+fn any_figure_can_be_looked_at_not_only_those_that_are_limited() {
+    let mut test = drawn("40");
+    let first = test.state().state().trials.spread_shown.expect("one is looked at");
+    test.get_by_role_and_label(Role::ComboBox, &format!("Figure: {}", first.label())).click();
+    settle(&mut test);
+    test.get_by_role_and_label(Role::Button, Figure::PeakCurrent.label()).click_accesskit();
+    settle(&mut test);
+    assert_eq!(test.state().state().trials.spread_shown, Some(Figure::PeakCurrent));
+    assert!(spoken(&test, "Peak current: ").contains(" A"));
+    assert!(matches!(
+        test.state().state().view.popup,
+        Some(tautleaf_app::state::Popup::Trial(Trial::Spread))
+    ));
+}
+
+#[test]
 fn the_same_seed_draws_the_same_doors() {
     let findings = |test: &Test| {
         let found = test.state().state().trials.spread.found.as_ref().expect("a study");

@@ -32,7 +32,7 @@ pub(super) fn advise_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// A change in the words of whoever makes it.
 fn say(ctx: &ViewContext<'_>, found: &Advised, change: &Change) -> String {
-    in_site_words(change, &found.door, ctx.units())
+    words::raised(&in_site_words(change, &found.door, ctx.units()))
 }
 
 /// Has a button try changes, one step to undo.

@@ -4,6 +4,7 @@ use eframe::egui::{Button, Grid, Label, RichText, ScrollArea, Ui};
 use egui_plot::{Line, Points};
 use tautleaf_physics::{Figure, Judge, Quantity};
 use tautleaf_report::tune::{KEPT_IN, SHOWN, WHAT_IS_TUNED, hits_hard, likely, stands};
+use tautleaf_report::words::change_values;
 use tautleaf_trials::Trial as Run;
 use tautleaf_trials::tune::Goal;
 
@@ -107,10 +108,11 @@ fn settings_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
         }
         ui.end_row();
         for change in changes {
-            let say = |value| words::value(words::quantity_of(change.key), value, ctx.units());
+            // rounded so that the text itself keeps the limits
+            let (from, to) = change_values(change, ctx.units());
             ui.label(words::name_of(change.key));
-            ui.label(RichText::new(say(change.from)).color(ctx.palette.soft));
-            ui.label(RichText::new(say(change.to)).font(strong_at(size::BODY)));
+            ui.label(RichText::new(words::raised(&from)).color(ctx.palette.soft));
+            ui.label(RichText::new(words::raised(&to)).font(strong_at(size::BODY)));
             ui.end_row();
         }
     });
