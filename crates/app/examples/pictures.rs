@@ -23,7 +23,7 @@ use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;
-use tautleaf_physics::number;
+use tautleaf_physics::{Figure, number};
 use tautleaf_scenario::UnitSystem;
 
 /// Where a strand of the loose belt hangs.
@@ -183,7 +183,15 @@ fn trials() -> impl Iterator<Item = Picture> {
         ),
         (
             ["sweep", "sweep-dark", "sweep-large", "sweep-large-dark"],
-            [vec![Action::AskSweep(closing_speed)], shown(Trial::Sweep)].concat(),
+            [vec![Action::AskSweep(closing_speed.clone())], shown(Trial::Sweep)].concat(),
+        ),
+        (
+            ["swept-figure", "swept-figure-dark", "swept-figure-large", "swept-figure-large-dark"],
+            [
+                vec![Action::AskSweep(closing_speed), Action::ShowSweepOf(Some(Figure::TopSpeedClosing))],
+                shown(Trial::Sweep),
+            ]
+            .concat(),
         ),
     ];
     each.into_iter().flat_map(|(names, actions)| {

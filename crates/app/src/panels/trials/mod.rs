@@ -4,9 +4,11 @@ mod advise;
 mod choose;
 mod spread;
 mod sweep;
+mod sweep_chart;
 mod tune;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
+use tautleaf_physics::{Figure, Limit, Rule};
 use tautleaf_scenario::NOT_PROOF;
 
 use crate::action::Action;
@@ -23,6 +25,8 @@ pub const WIDTH: f32 = 940.0;
 const AROUND: f32 = 100.0;
 /// Most height of the popup.
 const MOST_HEIGHT: f32 = 780.0;
+/// How far a limit may lie from what is drawn, over the height or width of that.
+const NEAR: f64 = 2.0;
 /// Height of the foot.
 const FOOT: f32 = 30.0;
 
@@ -144,4 +148,26 @@ fn noted(ui: &mut Ui, ctx: &ViewContext<'_>, sign: Icon, text: &str) {
 fn part_head(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(strong_at(size::HEAD)));
     ui.add_space(2.0);
+}
+
+/// A name and its unit, where it has one.
+fn titled(name: &str, unit: &str) -> String {
+    if unit.is_empty() { name.to_owned() } else { format!("{name}, {unit}") }
+}
+
+/// What the limits on a figure allow, where that is one number, as shown, and so near to what is drawn that it does not
+/// press it together.
+fn limits_near(
+    limits: &[Limit],
+    figure: Figure,
+    shown: impl Fn(f64) -> f64,
+    (low, high): (f64, f64),
+) -> Vec<f64> {
+    let reach = NEAR * (high - low);
+    let allowed =
+        limits.iter().filter(|limit| limit.figure == Some(figure)).filter_map(|limit| match limit.rule {
+            Rule::AtMost(value) | Rule::AtLeast(value) => Some(shown(value)),
+            _ => None,
+        });
+    allowed.filter(|at| (low - reach..=high + reach).contains(at)).collect()
 }

@@ -4,12 +4,12 @@ use eframe::egui::{
     Button, CollapsingHeader, ComboBox, Grid, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
 };
 use egui_plot::{Bar, BarChart, LineStyle, VLine};
-use tautleaf_physics::{Figure, Judge, Limit, Rule};
+use tautleaf_physics::{Figure, Judge, Limit};
 use tautleaf_report::probability::share_and_interval;
 use tautleaf_report::spread::{all_kept, judged_limits, notes, shape_in_words, signed_rank, what_matters};
 use tautleaf_trials::spread::{LimitFindings, Statistics};
 
-use super::{begin_row, noted, out_of_date, part_head, room};
+use super::{begin_row, limits_near, noted, out_of_date, part_head, room, titled};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{is_roomy, size, space, strong_at};
@@ -173,12 +173,11 @@ fn histogram(
     };
     let bars: Vec<Bar> = statistics.histogram.iter().enumerate().map(bar).collect();
     let top = 1.12 * statistics.histogram.iter().map(percent).fold(0.0, f64::max);
-    let limits: Vec<f64> = allowed(found, figure).map(shown).filter(|at| is_near(*at, (low, high))).collect();
+    let limits = limits_near(&found.study.bench.limits, figure, shown, (low, high));
     let left = limits.iter().copied().fold(low, f64::min) - part;
     let right = limits.iter().copied().fold(high, f64::max) + part;
     let unit = words::unit(quantity, ctx.units());
-    let across =
-        if unit.is_empty() { figure.label().to_owned() } else { format!("{}, {unit}", figure.label()) };
+    let across = titled(figure.label(), &unit);
     let height = if is_roomy(ui) { PLOT.1 } else { PLOT.0 };
     let plot = trial_plot("spread", (&across, "% of runs"), height, ctx.palette);
     let plot = plot.show(ui, |plot| {
@@ -202,21 +201,6 @@ fn histogram(
         "Dashed: 5 %, median and 95 % of the runs. Solid: the limit."
     };
     ui.label(RichText::new(key).small().color(ctx.palette.soft));
-}
-
-/// What the limits on a figure allow, where that is one number.
-fn allowed(found: &Spread, figure: Figure) -> impl Iterator<Item = f64> {
-    let limits = found.study.bench.limits.iter().filter(move |limit| limit.figure == Some(figure));
-    limits.filter_map(|limit| match limit.rule {
-        Rule::AtMost(value) | Rule::AtLeast(value) => Some(value),
-        _ => None,
-    })
-}
-
-/// Whether a limit is so near that it does not press the bars together.
-fn is_near(limit: f64, (low, high): (f64, f64)) -> bool {
-    let reach = 1.5 * (high - low);
-    (low - reach..=high + reach).contains(&limit)
 }
 
 /// Which inputs a figure hangs on.
