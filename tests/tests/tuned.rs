@@ -1,12 +1,10 @@
 //! Every shipped scenario tuned: what is promised is run again from the text of a door file and found so.
 
-use std::sync::atomic::AtomicBool;
-
 use tautleaf_physics::{Door, EventKind, Outcome, cycle, judge};
 use tautleaf_scenario::{parse, to_text};
 use tautleaf_tests::shipped_scenarios;
 use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
-use tautleaf_trials::{ForceEffort, changed, in_parallel};
+use tautleaf_trials::{ForceEffort, Watch, changed, in_parallel};
 
 #[test]
 fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
@@ -23,7 +21,7 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
             threads: 1,
             most_evaluations: 40,
         };
-        let tuned = match tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)) {
+        let tuned = match tune(&door, &bench, &[], &tuning, &Watch::nobody()) {
             Ok(tuned) => tuned,
             Err(TuneError::NoCycle) => return (None, true),
             Err(error) => panic!("{name}: {error}"),

@@ -20,8 +20,10 @@ use tautleaf_app::document::Document;
 use tautleaf_app::extras::Extra;
 use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
+use tautleaf_app::trials::sweeping::Asked;
+use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;
-use tautleaf_physics::number;
+use tautleaf_physics::{Figure, number};
 use tautleaf_scenario::UnitSystem;
 
 /// Where a strand of the loose belt hangs.
@@ -30,6 +32,9 @@ const SLACK_S: f64 = 10.42;
 const WAITS_S: f64 = 0.9;
 /// Frames before the picture is taken: layouts have settled and remedies have been found by then.
 const SETTLE_FRAMES: u32 = 12;
+
+/// Frames after which a run that goes on tells how much time is left.
+const RUNNING_FRAMES: u32 = 60;
 
 struct Picture {
     name: &'static str,
@@ -102,12 +107,6 @@ fn pictures() -> Vec<Picture> {
                 Action::ShowChart(Kind::Jerk, true),
             ],
         ),
-        picture(
-            "choose",
-            small,
-            false,
-            vec![Action::ShowPart("Drive"), Action::Show(Popup::Drives), Action::FindDrives],
-        ),
         picture("person", small, false, vec![example("person-too-early.toml")]),
         picture("telescopic", small, false, vec![example("telescopic.toml")]),
         picture("telescopic-pair", small, true, vec![example("telescopic-pair.toml")]),
@@ -116,6 +115,22 @@ fn pictures() -> Vec<Picture> {
             small,
             false,
             vec![Action::Add(Extra::Telescope), Action::Add(Extra::Force(0)), Action::Add(Extra::Fault(0))],
+        ),
+        picture(
+            "least",
+            [1024.0, 600.0],
+            false,
+            vec![
+                Action::AskTune(tuning::Asked { probability: Some(0.9), ..tuning::Asked::default() }),
+                Action::Show(Popup::Trial(Trial::Tune)),
+                Action::Begin(Trial::Tune),
+            ],
+        ),
+        picture(
+            "running",
+            small,
+            false,
+            vec![Action::Show(Popup::Trial(Trial::Tune)), Action::Begin(Trial::Tune)],
         ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
@@ -139,6 +154,58 @@ fn pictures() -> Vec<Picture> {
         picture("large-loose", large, true, vec![example("belt-too-loose.toml")]),
         picture("weak", small, false, vec![example("drive-too-weak.toml")]),
     ]
+    .into_iter()
+    .chain(trials())
+    .collect()
+}
+
+/// Each trial with what came of it, small and large, light and dark.
+fn trials() -> impl Iterator<Item = Picture> {
+    let heavy = vec![set("leaf.mass", 140.0), set("closing.speed", 0.42)];
+    let closing_speed =
+        Asked { what: "Closing speed".to_owned(), values: "16".to_owned(), ..Asked::default() };
+    let sure = tuning::Asked { probability: Some(0.95), ..tuning::Asked::default() };
+    let shown = |trial| vec![Action::Show(Popup::Trial(trial)), Action::Begin(trial)];
+    let each = vec![
+        (
+            ["advise", "advise-dark", "advise-large", "advise-large-dark"],
+            [heavy, shown(Trial::Advise)].concat(),
+        ),
+        (["tune", "tune-dark", "tune-large", "tune-large-dark"], shown(Trial::Tune)),
+        (
+            ["tune-sure", "tune-sure-dark", "tune-sure-large", "tune-sure-large-dark"],
+            [vec![Action::AskTune(sure)], shown(Trial::Tune)].concat(),
+        ),
+        (["choose", "choose-dark", "choose-large", "choose-large-dark"], shown(Trial::Choose)),
+        (
+            ["spread", "spread-dark", "spread-large", "spread-large-dark"],
+            [vec![set("leaf.mass", 108.0)], shown(Trial::Spread)].concat(),
+        ),
+        (
+            ["sweep", "sweep-dark", "sweep-large", "sweep-large-dark"],
+            [vec![Action::AskSweep(closing_speed.clone())], shown(Trial::Sweep)].concat(),
+        ),
+        (
+            ["swept-figure", "swept-figure-dark", "swept-figure-large", "swept-figure-large-dark"],
+            [
+                vec![Action::AskSweep(closing_speed), Action::ShowSweepOf(Some(Figure::TopSpeedClosing))],
+                shown(Trial::Sweep),
+            ]
+            .concat(),
+        ),
+    ];
+    each.into_iter().flat_map(|(names, actions)| {
+        let (small, large) = ([1280.0, 720.0], [1920.0, 1080.0]);
+        let looks = [(small, false), (small, true), (large, false), (large, true)];
+        let units = [UnitSystem::Si, UnitSystem::Us, UnitSystem::Us, UnitSystem::Si];
+        let picture = move |((name, (size, dark)), units)| Picture {
+            name,
+            size,
+            dark,
+            actions: [vec![Action::SetUnits(units)], actions.clone()].concat(),
+        };
+        names.into_iter().zip(looks).zip(units).map(picture)
+    })
 }
 
 /// The window, and a picture of it after some frames.
@@ -148,6 +215,10 @@ struct Photographer {
     file: PathBuf,
     frame: u32,
     done: Arc<AtomicBool>,
+    /// Frames before it is taken.
+    frames: u32,
+    /// Whether it is taken while something is under way.
+    while_busy: bool,
     /// Pointed at once a file has been opened: opening clears the moment.
     then_at_s: Option<f64>,
 }
@@ -170,7 +241,7 @@ impl eframe::App for Photographer {
     fn ui(&mut self, ui: &mut egui::Ui, frame: &mut eframe::Frame) {
         self.window.ui(ui, frame);
         ui.request_repaint();
-        let settled = self.frame > SETTLE_FRAMES && !self.window.state().jobs.is_busy();
+        let settled = self.frame > self.frames && (self.while_busy || !self.window.state().jobs.is_busy());
         if !settled {
             self.frame += 1;
         } else if self.frame < u32::MAX {
@@ -215,6 +286,8 @@ fn take(picture: Picture, folder: PathBuf) -> eframe::Result {
             file: folder.join(format!("{}.png", picture.name)),
             frame: 0,
             done: Arc::default(),
+            frames: if picture.name == "running" { RUNNING_FRAMES } else { SETTLE_FRAMES },
+            while_busy: picture.name == "running",
             then_at_s: match picture.name {
                 "person" => Some(WAITS_S),
                 name => name.ends_with("loose").then_some(SLACK_S),

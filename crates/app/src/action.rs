@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
-use tautleaf_physics::{Moment, Number};
+use tautleaf_physics::{Figure, Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 use tautleaf_trials::choose::Rank;
@@ -12,6 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::state::{Axis, Notice, Popup};
+use crate::trials::{Trial, spreading, sweeping, tuning};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
 #[derive(Clone, Debug, PartialEq)]
@@ -109,11 +110,23 @@ pub enum Action {
     Release(usize),
     /// Brings the door of a held run back.
     TakeHeld(usize),
-    /// Tries every drive on the door.
-    FindDrives,
-    /// Ends that early; what was found is kept.
-    StopFinding,
-    /// Ranks what was found by another rule.
+    /// Runs a trial on the door as it is.
+    Begin(Trial),
+    /// Ends it early; what was found is kept.
+    Stop(Trial),
+    /// Tunes for this goal, as surely as this.
+    AskTune(tuning::Asked),
+    /// Puts the settings that were found into the door.
+    TakeTuned,
+    /// Draws so many doors, from this seed.
+    AskSpread(spreading::Asked),
+    /// Looks at how a figure spreads.
+    ShowSpreadOf(Figure),
+    /// Sweeps this number.
+    AskSweep(sweeping::Asked),
+    /// Looks at a figure over the number that was swept, or at the margins.
+    ShowSweepOf(Option<Figure>),
+    /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
     /// Puts a drive that was found into the door, with its belt and settings.
     TakeDrive(usize),
@@ -143,6 +156,11 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::NONE, Key::T), "Charts over time"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::O), "Charts over the clear opening"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F1), "This list"),
+    (Trial::Advise.shortcut(), Trial::Advise.name()),
+    (Trial::Tune.shortcut(), Trial::Tune.name()),
+    (Trial::Choose.shortcut(), Trial::Choose.name()),
+    (Trial::Spread.shortcut(), Trial::Spread.name()),
+    (Trial::Sweep.shortcut(), Trial::Sweep.name()),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
@@ -172,5 +190,10 @@ pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec
         on(5, Action::TogglePlay);
     }
     on(11, Action::Show(Popup::Keys));
+    for trial in Trial::ALL {
+        if input.consume_shortcut(&trial.shortcut()) {
+            actions.push(Action::Show(Popup::Trial(trial)));
+        }
+    }
     actions
 }

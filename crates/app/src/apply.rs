@@ -1,18 +1,16 @@
 //! The only place that changes the state.
 
 use std::path::PathBuf;
-use std::sync::Arc;
-use std::sync::atomic::Ordering;
 
 use eframe::egui;
 use tautleaf_physics::{Judge, Number, number};
-use tautleaf_scenario::{Scenario, catalogue, limit_key, limits_of, units};
+use tautleaf_scenario::{Scenario, limit_key, limits_of, units};
 use tautleaf_trials::Change;
 
 use crate::action::Action;
+use crate::apply_trials;
 use crate::chart_files::{self, Format};
 use crate::charts::Kind;
-use crate::choosing::{Request, Search};
 use crate::extras::Extra;
 use crate::jobs::Report;
 use crate::live::moment_of;
@@ -110,45 +108,26 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
                     .edit(&name, None, |scenario| scenario.parameters = held.scenario.parameters.clone());
             }
         }
-        Action::FindDrives => find_drives(state, ctx),
-        Action::StopFinding => {
-            if let Some(search) = &state.choosing.search {
-                search.stop.store(true, Ordering::Relaxed);
+        Action::Begin(trial) => apply_trials::begin(state, trial, ctx),
+        Action::Stop(trial) => {
+            if let Some(going) = state.trials.going(trial) {
+                going.stop();
             }
         }
-        Action::RankDrives(rank) => state.choosing.rank_by(rank),
-        Action::TakeDrive(index) => take_drive(state, index),
+        Action::AskTune(asked) => state.trials.tune_asked = asked,
+        Action::TakeTuned => apply_trials::take_tuned(state),
+        Action::AskSpread(asked) => state.trials.spread_asked = asked,
+        Action::ShowSpreadOf(figure) => state.trials.spread_shown = Some(figure),
+        Action::AskSweep(asked) => apply_trials::ask_sweep(state, asked),
+        Action::ShowSweepOf(figure) => state.trials.sweep_shown = figure,
+        Action::RankDrives(rank) => state.trials.rank_by(rank),
+        Action::TakeDrive(index) => apply_trials::take_drive(state, index),
         Action::SetDark(dark) => state.view.dark = dark,
         Action::Show(popup) => state.view.popup = Some(popup),
         Action::HidePopup => state.view.popup = None,
         Action::Say(notice) => state.view.notice = Some(notice),
         Action::Dismiss => state.view.notice = None,
     }
-}
-
-/// One search at a time: it ends early when it is told to, or when another door is opened.
-fn find_drives(state: &mut State, ctx: &egui::Context) {
-    if state.choosing.search.is_some() {
-        return;
-    }
-    let search = Arc::new(Search::default());
-    if let Some(request) = Request::of(&state.document, state.choosing.rank, Arc::clone(&search)) {
-        state.choosing.search = Some(search);
-        state.jobs.choose(request, ctx);
-    }
-}
-
-/// Takes a drive into the door in one step. Another of the same list may be taken after it: each begins from the same door.
-fn take_drive(state: &mut State, index: usize) {
-    let Some(found) = state.choosing.found.as_mut() else { return };
-    if found.revision != state.document.revision() {
-        return;
-    }
-    let Some(tried) = found.choice.tried.get(index).filter(|tried| tried.does()) else { return };
-    let Some(parameters) = tried.parameters.as_deref().cloned() else { return };
-    let name = format!("Drive {}", catalogue().drives[tried.drive].name);
-    state.document.edit(&name, None, |scenario| scenario.parameters = parameters);
-    found.revision = state.document.revision();
 }
 
 /// What is taken back is this window's from now on, and not saved yet.
@@ -293,12 +272,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
                 live.whole_profile = Some(forces);
             }
         }
-        Report::Chosen(found) => {
-            state.choosing.search = None;
-            state.choosing.found = Some(*found);
-            let rank = state.choosing.rank;
-            state.choosing.rank_by(rank);
-        }
+        Report::Tried(tried) => apply_trials::take_in(state, tried),
         Report::PickedForChart(kind, format, Some(path)) => {
             apply(state, Action::SaveChart(kind, format, path), ctx)
         }

@@ -12,12 +12,12 @@ use tautleaf_trials::Remedy;
 
 use crate::chart_files::{self, Format};
 use crate::charts as chart;
-use crate::choosing::{self, Found};
 use crate::live;
 use crate::outside;
 use crate::outside::held_files;
 use crate::outside::store::Store;
 use crate::remedies::Request;
+use crate::trials::{Trial, Tried};
 
 /// What a job came to.
 pub enum Report {
@@ -37,8 +37,8 @@ pub enum Report {
         /// The force test at gaps over the whole travel.
         forces: Vec<GapForce>,
     },
-    /// Drives were tried on the door.
-    Chosen(Box<Found>),
+    /// A trial has ended.
+    Tried(Tried),
     /// A file was picked to be opened, or none was.
     PickedToOpen(Option<PathBuf>),
     /// A place to save was picked, or none was.
@@ -95,10 +95,26 @@ enum Kind {
     Keep,
     Profile,
     Write,
+    Advise,
+    Tune,
     Choose,
+    Spread,
+    Sweep,
 }
 
-const KINDS: usize = 8;
+const KINDS: usize = 12;
+
+impl From<Trial> for Kind {
+    fn from(trial: Trial) -> Self {
+        match trial {
+            Trial::Advise => Self::Advise,
+            Trial::Tune => Self::Tune,
+            Trial::Choose => Self::Choose,
+            Trial::Spread => Self::Spread,
+            Trial::Sweep => Self::Sweep,
+        }
+    }
+}
 
 enum Message {
     Report(Box<Report>),
@@ -124,7 +140,7 @@ impl Jobs {
         let going = |kind: Kind| self.latest[kind as usize].1;
         going(Kind::Search)
             || going(Kind::Profile)
-            || going(Kind::Choose)
+            || Trial::ALL.into_iter().any(|trial| going(trial.into()))
             || going(Kind::Write)
             || going(Kind::Read)
             || going(Kind::Save)
@@ -151,10 +167,14 @@ impl Jobs {
         self.waiting_search = None;
     }
 
-    /// Tries every drive on the door.
-    pub fn choose(&mut self, request: choosing::Request, ctx: &egui::Context) {
-        let again = ctx.clone();
-        self.start(Kind::Choose, ctx, move |say| say(Report::Chosen(Box::new(request.run(&again)))));
+    /// Runs a trial.
+    pub fn try_out(
+        &mut self,
+        trial: Trial,
+        ctx: &egui::Context,
+        work: impl FnOnce() -> Tried + Send + 'static,
+    ) {
+        self.start(trial.into(), ctx, move |say| say(Report::Tried(work())));
     }
 
     /// Asks which file to open.

@@ -8,13 +8,13 @@ use tautleaf_scenario::UnitSystem;
 
 use crate::chart_files::Format;
 use crate::charts::{Charts, Kind};
-use crate::choosing::Choosing;
 use crate::document::Document;
 use crate::jobs::Jobs;
 use crate::live::Live;
 use crate::outside::store::{LeftBehind, Store};
 use crate::remedies::Remedies;
 use crate::tension_window::TensionWindow;
+use crate::trials::{Trial, Trials};
 
 /// What charts are drawn over.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -41,8 +41,8 @@ pub enum Popup {
     Recover,
     /// What can be reached by keys.
     Keys,
-    /// Drives for the door.
-    Drives,
+    /// Many cycles of the door.
+    Trial(Trial),
     /// Where to save a chart.
     SaveChart(Kind, Format),
 }
@@ -144,8 +144,8 @@ pub struct State {
     pub charted: Option<Charted>,
     /// Settings that bring limits back.
     pub remedies: Remedies,
-    /// Drives tried on it.
-    pub choosing: Choosing,
+    /// Many cycles of it.
+    pub trials: Trials,
     /// Work in the background.
     pub jobs: Jobs,
     /// What is kept between starts; `None`: nothing is.
@@ -173,7 +173,7 @@ impl State {
             held_charts: None,
             charted: None,
             remedies: Remedies::default(),
-            choosing: Choosing::default(),
+            trials: Trials::default(),
             jobs: Jobs::default(),
             store: None,
             left_behind: Vec::new(),

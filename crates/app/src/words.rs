@@ -79,6 +79,17 @@ pub fn judged_briefly(verdict: &Verdict) -> String {
     }
 }
 
+/// `312 N of 400 N at 300 mm`.
+pub fn of_allowed(verdict: &Verdict, system: UnitSystem) -> String {
+    let quantity = verdict.limit.figure.map_or(Quantity::Number, quantity_shown);
+    let say = |si| value(quantity, si, system);
+    let (Some(found), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
+    let of = if is_least(&verdict.limit.rule) { "of at least" } else { "of" };
+    let gap = verdict.gap_m.map(|gap| place(gap, system));
+    let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
+    format!("{} {of} {}{gap}", say(found), say(allowed))
+}
+
 /// A number with about four significant digits, as many decimals as that takes.
 pub fn number(value: f64) -> String {
     let size = value.abs();
@@ -126,9 +137,23 @@ pub fn written_unit(quantity: Quantity, system: UnitSystem) -> &'static str {
     }
 }
 
+/// What was typed as a file would write it: a bare number is in the unit that is shown.
+pub fn with_unit(quantity: Quantity, text: &str, system: UnitSystem) -> String {
+    let text = text.trim().replace('²', "2").replace('³', "3");
+    match text.parse::<f64>() {
+        Ok(_) if quantity != Quantity::Number => format!("{text} {}", written_unit(quantity, system)),
+        _ => text,
+    }
+}
+
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
-    written_unit(quantity, system).replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
+    raised(written_unit(quantity, system))
+}
+
+/// A text of the reports with its powers raised: `m/s²`.
+pub fn raised(text: &str) -> String {
+    text.replace("/s2", "/s²").replace("/s3", "/s³").replace(" m2", " m²")
 }
 
 /// A value in SI as the number that is shown.
@@ -194,6 +219,13 @@ mod tests {
         assert_eq!(value(Quantity::Acceleration, 0.6096, us), "24.0 in/s²");
         let back = from_shown(Quantity::Acceleration, to_shown(Quantity::Acceleration, 0.7, us), us);
         assert!((back - 0.7).abs() < 1e-15, "{back}");
+    }
+
+    #[test]
+    fn a_bare_number_is_in_the_unit_shown() {
+        assert_eq!(with_unit(Quantity::Acceleration, "24", UnitSystem::Us), "24 in/s2");
+        assert_eq!(with_unit(Quantity::Acceleration, " 24 m/s²", UnitSystem::Us), "24 m/s2");
+        assert_eq!(with_unit(Quantity::Number, "0.02", UnitSystem::Si), "0.02");
     }
 
     #[test]

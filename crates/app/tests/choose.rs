@@ -7,6 +7,7 @@ use egui_kittest::kittest::Queryable;
 use steps::*;
 use tautleaf_app::action::Action;
 use tautleaf_app::state::Popup;
+use tautleaf_app::trials::Trial;
 use tautleaf_trials::choose::Rank;
 
 fn chosen() -> Test {
@@ -55,7 +56,7 @@ fn what_was_found_for_another_door_cannot_be_taken() {
     test.state_mut().send(Action::HidePopup);
     settle(&mut test);
     move_slider(&mut test, "Leaf mass", 150.0);
-    test.state_mut().send(Action::Show(Popup::Drives));
+    test.state_mut().send(Action::Show(Popup::Trial(Trial::Choose)));
     settle(&mut test);
     assert!(test.query_by_label_contains("The door has changed since").is_some());
     let before = test.state().state().document.scenario().clone();
@@ -67,15 +68,15 @@ fn what_was_found_for_another_door_cannot_be_taken() {
 #[test]
 fn a_search_can_be_stopped_and_keeps_what_it_has() {
     let mut test = window();
-    test.state_mut().send(Action::Show(Popup::Drives));
+    test.state_mut().send(Action::Show(Popup::Trial(Trial::Choose)));
     test.run_steps(2);
     test.get_by_label("Try every drive").click();
     test.run_steps(3);
     test.get_by_label("Stop").click();
     settle(&mut test);
-    let choosing = &test.state().state().choosing;
-    let found = choosing.found.as_ref().expect("what was done");
-    assert!(found.choice.stopped && choosing.search.is_none());
+    let drives = &test.state().state().trials.drives;
+    let found = drives.found.as_ref().expect("what was done");
+    assert!(found.choice.stopped && drives.going.is_none());
     assert!(found.choice.tried.len() < 24 * 12);
     assert!(test.query_by_label_contains("Stopped before all had been tried").is_some());
 }
@@ -85,8 +86,8 @@ fn another_rule_ranks_at_once_without_a_search() {
     let mut test = chosen();
     test.get_by_role_and_label(Role::RadioButton, "Ranked by: Least energy").click();
     settle(&mut test);
-    let choosing = &test.state().state().choosing;
-    let choice = &choosing.found.as_ref().expect("found").choice;
+    let drives = &test.state().state().trials.drives;
+    let choice = &drives.found.as_ref().expect("found").choice;
     let energy: Vec<f64> =
         choice.tried.iter().filter(|tried| tried.does()).filter_map(|tried| tried.energy_j).collect();
     assert!(choice.rank == Rank::Energy && energy.len() > 50);

@@ -30,6 +30,28 @@ fn a_heavier_leaf_changes_the_curves_and_a_verdict() {
     assert!(row.as_ref().is_some_and(|row| row.contains(" % over")), "{row:?}");
 }
 
+/// What the pointer is told on hover, a screen reader says too: meaning, usual range, default and source.
+#[test]
+fn each_slider_and_its_value_are_described_with_their_source() {
+    let test = window();
+    for role in [Role::Slider, Role::SpinButton] {
+        let node = test.get_by_role_and_label(role, "Edge stiffness");
+        let described = node.accesskit_node().description().expect("a description");
+        let source = tautleaf_physics::number("edge.stiffness").expect("in the table").source;
+        assert!(described.contains(&format!("Source: {source}.")), "{described}");
+        for part in ["Usual ", "Default ", "In a door file: edge.stiffness"] {
+            assert!(described.contains(part), "{described}");
+        }
+    }
+    let sliders = test.get_all_by_role(Role::Slider);
+    let silent = sliders.filter(|node| {
+        let described = node.accesskit_node().description().unwrap_or_default();
+        !described.contains("Source: ")
+    });
+    let silent: Vec<String> = silent.filter_map(|node| node.accesskit_node().label()).collect();
+    assert!(silent.is_empty(), "{silent:?}");
+}
+
 /// 1 lb = 0.45359237 kg, exact.
 #[test]
 fn pounds_can_be_typed_into_a_field_of_kilograms() {

@@ -212,7 +212,7 @@ What can be turned on site, one step each: speeds, ramps and currents of the con
 the belt, the trailing hanger. Each line says what that does to the margin of each limit; above stands the
 least that brings all limits within.
 
-Exit code: 0 no limit is over, 1 a limit is over as the door is, 2 could not run.";
+Exit code: 0 no limit is over, 1 a limit is over as the door is, 2 could not run, 130 stopped with Ctrl-C.";
 
 #[derive(Debug, Args)]
 #[command(after_help = ADVISE_EXAMPLES)]

@@ -6,8 +6,8 @@ use std::sync::atomic::Ordering;
 use tautleaf_report::rows::{Columns, Provenance};
 use tautleaf_report::{Palette, SpreadReport};
 use tautleaf_scenario::Scenario;
-use tautleaf_trials::ForceEffort;
 use tautleaf_trials::spread::{Study, Tally, part_of};
+use tautleaf_trials::{ForceEffort, cores};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -85,5 +85,5 @@ pub(crate) fn answer(
 
 /// Threads to run on: so many, or one for each core.
 pub(crate) fn threads(wanted: Option<u16>) -> usize {
-    wanted.map_or_else(|| std::thread::available_parallelism().map_or(1, usize::from), usize::from)
+    wanted.map_or_else(cores, usize::from)
 }

@@ -10,6 +10,9 @@ use crate::failure::Failure;
 /// Exit code of a command that was stopped: 128 and the number of the signal.
 pub(crate) const STOPPED: u8 = 130;
 
+/// Parts that a whole is divided into which nobody can count.
+const PARTS: u64 = 1000;
+
 /// A flag that the first Ctrl-C sets, so that a run ends and what is done is kept. A second one ends the program.
 pub(crate) fn on_ctrl_c() -> Result<Arc<AtomicBool>, Failure> {
     let stop = Arc::new(AtomicBool::new(false));
@@ -42,19 +45,23 @@ impl Progress {
         Self(bar)
     }
 
-    /// One that only says what is going on, and for how long.
-    pub fn waiting(what: &'static str) -> Self {
-        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
-        if let Ok(style) = ProgressStyle::with_template("{elapsed} {msg}") {
+    /// One of a whole that nobody can count; `ctrl_c`: what that does.
+    pub fn of_a_whole(ctrl_c: &str) -> Self {
+        let bar = ProgressBar::with_draw_target(Some(PARTS), ProgressDrawTarget::stderr());
+        let template = format!("{{bar:40}} {{percent}} %, about {{eta}} left; Ctrl-C {ctrl_c}");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
             bar.set_style(style);
         }
-        bar.set_message(what);
-        bar.enable_steady_tick(std::time::Duration::from_millis(500));
         Self(bar)
     }
 
     pub fn step(&self) {
         self.0.inc(1);
+    }
+
+    /// This share of a whole is done.
+    pub fn share(&self, share: f64) {
+        self.0.set_position((share * PARTS as f64) as u64);
     }
 
     /// So much is done of so much.

@@ -7,7 +7,7 @@ use std::sync::atomic::Ordering;
 use tautleaf_report::rows::{Columns, Provenance};
 use tautleaf_report::{Palette, SweepReport, svg};
 use tautleaf_scenario::axis;
-use tautleaf_trials::{ForceEffort, Sweep};
+use tautleaf_trials::{ForceEffort, Sweep, USUAL_VALUES};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -20,14 +20,11 @@ use crate::trial_args::SweepArgs;
 use crate::trial_args::each_its_own;
 use crate::trial_files::TrialFiles;
 
-/// Values of one number, and of each of two, where the range does not say.
-const VALUES: [usize; 2] = [11, 7];
-
 pub(crate) fn run(args: &SweepArgs, output: &mut Output) -> Result<Ended, Failure> {
     let scenario = input::scenario(&args.file)?;
     let effort = if args.no_force_test { ForceEffort::None } else { ForceEffort::AsJudged };
     let door = scenario.door()?;
-    let count = VALUES.get(args.over.len() - 1).ok_or(Failure::TooManyAxes(args.over.len()))?;
+    let count = USUAL_VALUES.get(args.over.len() - 1).ok_or(Failure::TooManyAxes(args.over.len()))?;
     let axes = args.over.iter().map(|text| axis(text, &door, *count)).collect::<Result<Vec<_>, _>>()?;
     let sweep = Sweep::new(&door, axes, scenario.bench(&door, effort))?;
     let drawn_on_output = args.svg.as_deref().is_some_and(is_dash);

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use tautleaf_trials::spread::Sampling;
+use tautleaf_trials::spread::{MOST_RUNS, Sampling, USUAL_RUNS};
 
 use crate::failure::Failure;
 use crate::input::is_dash;
@@ -80,7 +80,7 @@ pub(crate) struct SpreadArgs {
     /// Door file; - reads standard input
     pub file: PathBuf,
     /// How many doors are drawn
-    #[arg(long, value_name = "N", default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000_000))]
+    #[arg(long, value_name = "N", default_value_t = USUAL_RUNS, value_parser = clap::value_parser!(u64).range(1..=MOST_RUNS))]
     pub runs: u64,
     /// Seed of the draws
     #[arg(long, value_name = "S", default_value_t = 1)]

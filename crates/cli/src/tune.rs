@@ -3,15 +3,15 @@
 use std::sync::atomic::Ordering;
 
 use tautleaf_report::{Palette, TuneReport};
-use tautleaf_trials::ForceEffort;
 use tautleaf_trials::tune::{MOST_EVALUATIONS, Tuning, tune};
+use tautleaf_trials::{ForceEffort, Watch};
 
 use crate::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;
 use crate::spread::threads;
-use crate::stop;
+use crate::stop::{self, Progress};
 use crate::tune_args::TuneArgs;
 
 pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure> {
@@ -28,8 +28,9 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
         most_evaluations: MOST_EVALUATIONS,
     };
     let stop = stop::on_ctrl_c()?;
-    let progress = stop::Progress::waiting("tuning; Ctrl-C stops and keeps the best so far");
-    let tuned = tune(&door, &study.bench, &scenario.spreads, &tuning, &stop)?;
+    let progress = Progress::of_a_whole("stops and keeps the best so far");
+    let watch = Watch { stop: &stop, tell: &|share| progress.share(share) };
+    let tuned = tune(&door, &study.bench, &scenario.spreads, &tuning, &watch)?;
     drop(progress);
     let stopped = stop.load(Ordering::Relaxed);
     if stopped {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use tautleaf_trials::tune::Goal;
+use tautleaf_trials::tune::{Goal, USUAL_RUNS};
 
 const TUNE_EXAMPLES: &str = "\
 Examples:
@@ -29,7 +29,7 @@ pub(crate) struct TuneArgs {
     #[arg(long, value_name = "P", value_parser = probability)]
     pub probability: Option<f64>,
     /// How many doors are drawn to see how likely that is
-    #[arg(long, value_name = "N", default_value_t = 400, value_parser = clap::value_parser!(u64).range(20..=10_000))]
+    #[arg(long, value_name = "N", default_value_t = USUAL_RUNS, value_parser = clap::value_parser!(u64).range(20..=10_000))]
     pub runs: u64,
     /// Seed of the draws
     #[arg(long, value_name = "S", default_value_t = 1)]

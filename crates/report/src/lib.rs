@@ -38,7 +38,11 @@ pub use choose::{
 };
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
-pub use trials::{AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words};
+pub use trials::{
+    AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, more_margin, notes_on_runs,
+    worth_showing,
+};
+pub use trials::{probability, spread, tune};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

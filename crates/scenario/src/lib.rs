@@ -41,7 +41,7 @@ pub use cautions::{BELT_WORK, CAUTIONS, IN_THE_OPENING, LEAF_WORK, NOT_PROOF, PO
 pub use commented::commented;
 pub use file::{SaveError, parse_bytes, read, replace, save};
 pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};
-pub use over::{OverError, axis};
+pub use over::{AxisProblem, OverError, axis, axis_between};
 pub use parse::{LARGEST_FILE, SCHEMA, parse};
 pub use presets::{Preset, known_in_words, may_fail_a_door, preset, presets};
 pub use problem::{FileProblem, ReadError};

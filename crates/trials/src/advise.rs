@@ -1,18 +1,24 @@
 //! What to turn on site: what each setting does to each margin, and the least that brings all limits within.
 
+use std::ops::ControlFlow;
+
 use tautleaf_physics::workbench::belt_work;
 use tautleaf_physics::{
     CycleOptions, Door, Judge, Limit, Outcome, Parameters, Verdict, cycle, judge, number,
 };
 
-use crate::parallel::in_parallel;
+use crate::in_order::in_order;
+use crate::parallel::cores;
 use crate::remedy::{Change, Rounding, remedy, with};
 use crate::site::SITE;
+use crate::watch::{Stages, Watch};
 
 /// Most limits that are brought back one after the other: one that undoes another ends it.
 const MOST_ROUNDS: usize = 12;
 /// Halvings in which a change is taken back as far as the limits allow.
 const HALVINGS: usize = 7;
+/// Doors that the way back of one limit is expected to run, so that it can be said how far it is.
+const A_ROUND: f64 = 60.0;
 
 /// What one step of one setting does.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +38,10 @@ pub struct Advice {
     pub before: Vec<Verdict>,
     /// One step of every setting, down and up.
     pub effects: Vec<Effect>,
-    /// The least that brings all within; empty: nothing is over. `None`: no setting does.
+    /// The least that brings all within; empty: nothing is over. `None`: no setting does, or it was stopped.
     pub plan: Option<Vec<Change>>,
+    /// Whether it was stopped before all was worked out.
+    pub stopped: bool,
     /// The limits with it.
     pub after: Vec<Verdict>,
 }
@@ -42,24 +50,37 @@ pub struct Advice {
 ///
 /// The plan brings back one limit after the other, then takes every change back as far as the limits stay within with as much
 /// margin, and rounds it outward to what can be set.
-pub fn advise(door: &Door, options: &CycleOptions, limits: &[Limit], close: f64) -> Advice {
-    let trial = Trial { options: CycleOptions { keep_samples: false, ..options.clone() }, limits, close };
-    let run = cycle(door, &trial.options);
+pub fn advise(
+    door: &Door,
+    options: &CycleOptions,
+    limits: &[Limit],
+    close: f64,
+    watch: &Watch<'_>,
+) -> Advice {
+    let options = CycleOptions { keep_samples: false, ..options.clone() };
+    let run = cycle(door, &options);
     let runs = run.finished || run.lost_power().is_some();
     let before = judge(door, &run, limits, close);
+    let over = before.iter().filter(|verdict| is_over(verdict)).count() as f64;
+    let expected = 2.0 * SITE.len() as f64 / cores() as f64;
+    let stages = Stages::new(watch, expected + A_ROUND * over);
+    let trial = Trial { options, limits, close, stages };
+    trial.stages.begin(expected);
     let effects = if runs { trial.effects(door, &before) } else { Vec::new() };
     let plan = if runs { trial.plan(door) } else { None };
+    let stopped = trial.stages.is_stopped();
     let after = match plan.as_deref() {
         Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
         None => None,
     };
-    Advice { runs, after: after.unwrap_or_else(|| before.clone()), before, effects, plan }
+    Advice { runs, after: after.unwrap_or_else(|| before.clone()), before, effects, plan, stopped }
 }
 
 struct Trial<'a> {
     options: CycleOptions,
     limits: &'a [Limit],
     close: f64,
+    stages: Stages<'a>,
 }
 
 impl Trial<'_> {
@@ -76,18 +97,28 @@ impl Trial<'_> {
             .filter_map(|setting| Some(steps(setting.steps(door)?, setting.key)))
             .flatten()
             .collect();
-        let found = in_parallel(changes.len(), |index| {
-            let changed = with(door, &changes[index..=index])?;
-            let after = self.verdicts(&changed);
+        let effect = |index: u64| {
+            let change = changes[index as usize];
+            let after = self.verdicts(&with(door, &[change])?);
+            self.stages.step(1.0 / cores() as f64);
             let more = |(a, b): (&Verdict, &Verdict)| Some(b.margin? - a.margin?);
-            Some(Effect { change: changes[index], margins: before.iter().zip(&after).map(more).collect() })
+            Some(Effect { change, margins: before.iter().zip(&after).map(more).collect() })
+        };
+        let mut effects = Vec::new();
+        in_order(0..changes.len() as u64, cores(), self.stages.stop(), effect, |_, effect| {
+            effects.extend(effect);
+            ControlFlow::Continue(())
         });
-        found.into_iter().flatten().collect()
+        effects
     }
 
     fn plan(&self, door: &Door) -> Option<Vec<Change>> {
         let mut changes: Vec<Change> = Vec::new();
         for _ in 0..MOST_ROUNDS {
+            self.stages.begin(A_ROUND);
+            if self.stages.is_stopped() {
+                return None;
+            }
             let changed = with(door, &changes)?;
             let verdicts = self.verdicts(&changed);
             let over: Vec<usize> = (0..verdicts.len()).filter(|&n| is_over(&verdicts[n])).collect();

@@ -17,14 +17,16 @@ pub mod spread;
 mod sweep;
 mod trial;
 pub mod tune;
+mod watch;
 
 pub use advise::{Advice, Effect, advise, changed};
 pub use in_order::{BLOCK, in_order};
-pub use parallel::in_parallel;
+pub use parallel::{cores, in_parallel};
 pub use remedy::{Change, Remedy, remedy};
 pub use row::{Row, figures_of, names_of};
 pub use settable::{NoSuchNumber, Settable};
 pub use settings::{Setting, Turn, settings_for};
 pub use site::{SITE, SiteSetting};
-pub use sweep::{Axis, AxisError, MOST_COMBINATIONS, MOST_VALUES, Sweep, SweepError};
+pub use sweep::{Axis, AxisError, MOST_COMBINATIONS, MOST_VALUES, Sweep, SweepError, USUAL_VALUES};
 pub use trial::{Bench, Ended, ForceEffort, Judged, Trial, force_test_for};
+pub use watch::Watch;

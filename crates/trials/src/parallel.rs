@@ -7,13 +7,17 @@ use std::thread;
 
 use crate::in_order::in_order;
 
+/// Cores of this machine.
+pub fn cores() -> usize {
+    thread::available_parallelism().map_or(1, NonZero::get)
+}
+
 /// Does `work` for each of so many indices on all cores; the results in the order of the indices.
 pub fn in_parallel<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let threads = thread::available_parallelism().map_or(1, NonZero::get);
     let mut results = Vec::with_capacity(count);
     in_order(
         0..count as u64,
-        threads,
+        cores(),
         &AtomicBool::new(false),
         |index| work(index as usize),
         |_, result| {

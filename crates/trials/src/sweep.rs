@@ -15,6 +15,9 @@ pub const MOST_VALUES: usize = 10_000;
 /// Most combinations of a sweep, whose results are all held.
 pub const MOST_COMBINATIONS: u64 = 100_000;
 
+/// Values of one number, and of each of two, where nobody says how many.
+pub const USUAL_VALUES: [usize; 2] = [11, 7];
+
 /// A number and the values that it takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Axis {

@@ -1,13 +1,13 @@
 //! The tuner where the best is known, and its promises run again.
 
-use std::sync::atomic::AtomicBool;
+use std::sync::Mutex;
 
 use tautleaf_physics::{
     CycleOptions, DEFAULT_GAPS_M, Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, cycle, judge,
 };
 use tautleaf_trials::spread::{Sampling, Study, inputs_of};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, tune};
-use tautleaf_trials::{Bench, ForceEffort, changed};
+use tautleaf_trials::{Bench, ForceEffort, Watch, changed};
 
 fn at_most(figure: Figure, most: f64) -> Limit {
     Limit {
@@ -27,7 +27,7 @@ fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>)
     let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
     let tuning =
         Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: MOST_EVALUATIONS };
-    let found = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false)).unwrap();
+    let found = tune(&door, &bench, &[], &tuning, &Watch::nobody()).unwrap();
     (bench, found)
 }
 
@@ -160,6 +160,30 @@ fn a_run_without_an_opening_and_a_closing_is_refused() {
         threads: 1,
         most_evaluations: MOST_EVALUATIONS,
     };
-    let refused = tune(&door, &bench, &[], &tuning, &AtomicBool::new(false));
+    let refused = tune(&door, &bench, &[], &tuning, &Watch::nobody());
     assert_eq!(refused.map(|tuned| tuned.changes), Err(TuneError::NoCycle));
+}
+
+/// A bar that stands at its end for half of the time, or ends at half of it, says nothing about the time left.
+#[test]
+fn how_far_a_tuning_is_grows_evenly_to_all_of_it() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let limits = vec![at_most(Figure::PeakEnergyLeaf, 6.0)];
+    let bench = Bench::new(&door, limits, &[0.3], 0.1, ForceEffort::AsJudged);
+    let tuning = Tuning {
+        goal: Goal::Fastest,
+        probability: None,
+        runs: 0,
+        seed: 1,
+        threads: 1,
+        most_evaluations: MOST_EVALUATIONS,
+    };
+    let told = Mutex::new(Vec::new());
+    let tell = |share| told.lock().unwrap().push(share);
+    tune(&door, &bench, &[], &tuning, &Watch { tell: &tell, ..Watch::nobody() }).unwrap();
+    let told = told.into_inner().unwrap();
+    assert!(told.windows(2).all(|two| two[0] <= two[1]));
+    assert!(told.len() > 500 && told[told.len() - 1] > 0.95 && told[told.len() * 9 / 10] < 0.98);
+    let halfway = told[told.len() / 2];
+    assert!((0.35..0.65).contains(&halfway), "{halfway} told when half of the doors had been run");
 }

@@ -1,7 +1,6 @@
 //! The parts of the window, one file each. They draw what the context shows them and send actions.
 
 pub mod charts;
-pub mod choose;
 pub mod doorway;
 pub mod extras;
 pub mod figures;
@@ -12,4 +11,5 @@ pub mod popups;
 pub mod sliders;
 pub mod top_bar;
 pub mod transport;
+pub mod trials;
 pub mod verdicts;

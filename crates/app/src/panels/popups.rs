@@ -9,7 +9,7 @@ use crate::action::{Action, SHORTCUTS};
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::context::ViewContext;
-use crate::panels::choose;
+use crate::panels::trials;
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::quiet_button;
@@ -19,7 +19,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(popup) = &ctx.state.view.popup else { return };
     let frame = Frame::popup(ui.style()).inner_margin(20);
     let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
-        ui.set_width(if *popup == Popup::Drives { choose::WIDTH } else { 470.0 });
+        ui.set_width(if matches!(popup, Popup::Trial(_)) { trials::WIDTH } else { 470.0 });
         match popup {
             Popup::Open => path_ui(ui, ctx, Asked::Open),
             Popup::SaveAs => path_ui(ui, ctx, Asked::Save),
@@ -28,7 +28,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::Unsaved => unsaved_ui(ui, ctx),
             Popup::Recover => recover_ui(ui, ctx),
             Popup::Keys => keys_ui(ui, ctx),
-            Popup::Drives => choose::choose_ui(ui, ctx),
+            Popup::Trial(trial) => trials::trial_ui(ui, ctx, *trial),
         }
     });
     if modal.should_close() {
@@ -169,25 +169,32 @@ fn recover_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
 }
 
+/// What the window keeps around the list of keys.
+const AROUND_KEYS: f32 = 170.0;
+
+/// Keys that the toolkit knows.
+const OTHER_KEYS: &[(&str, &str)] = &[
+    ("Tab, Shift+Tab", "Go to the next control, or back"),
+    ("Arrow keys", "Move the slider that is in focus"),
+    ("Enter", "Type into the value that is in focus"),
+    ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
+    ("Escape", "Close what lies over the window"),
+];
+
 fn keys_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     head(ui, "Keys");
-    Grid::new("keys").num_columns(2).spacing([24.0, 6.0]).show(ui, |ui| {
-        for (keys, what) in SHORTCUTS {
-            ui.label(RichText::new(ui.format_shortcut(keys)).strong());
-            ui.label(*what);
-            ui.end_row();
-        }
-        for (keys, what) in [
-            ("Tab, Shift+Tab", "Go to the next control, or back"),
-            ("Arrow keys", "Move the slider that is in focus"),
-            ("Enter", "Type into the value that is in focus"),
-            ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
-            ("Escape", "Close what lies over the window"),
-        ] {
-            ui.label(RichText::new(keys).strong());
-            ui.label(what);
-            ui.end_row();
-        }
+    let room = ui.input(|input| input.content_rect().height()) - AROUND_KEYS;
+    ScrollArea::vertical().max_height(room).show(ui, |ui| {
+        let grid = Grid::new("keys").num_columns(2).min_row_height(16.0).spacing([24.0, 5.0]);
+        grid.show(ui, |ui| {
+            let listed = SHORTCUTS.iter().map(|(keys, what)| (ui.format_shortcut(keys), *what));
+            let others = OTHER_KEYS.iter().map(|(keys, what)| ((*keys).to_owned(), *what));
+            for (keys, what) in listed.chain(others).collect::<Vec<_>>() {
+                ui.label(RichText::new(keys).strong());
+                ui.label(what);
+                ui.end_row();
+            }
+        });
     });
     ui.add_space(space::ROW);
     if ui.button("Close").clicked() {

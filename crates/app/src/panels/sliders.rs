@@ -7,8 +7,8 @@ use tautleaf_physics::{Number, numbers};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::extras::Choice;
-use crate::panels::choose::choose_button;
 use crate::panels::extras::{add_ui, extras_ui, one_of};
+use crate::panels::trials::choose_button;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::{belt_caution, belt_work_line, quantity_slider, tension_bar};
 

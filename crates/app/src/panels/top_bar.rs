@@ -1,13 +1,14 @@
-//! The bar across the top: which door this is, files, undo, units, colours.
+//! The bar across the top: which door this is, trials, files, undo, units, colours.
 
 use eframe::egui::{Align, Label, Layout, RichText, Ui};
 use tautleaf_scenario::UnitSystem;
 
 use crate::action::Action;
 use crate::context::ViewContext;
+use crate::panels::trials::trials_menu;
 use crate::state::Popup;
 use crate::theme::{size, strong_at};
-use crate::widgets::{Icon, choice, icon, icon_button, quiet_button};
+use crate::widgets::{Icon, choice, icon, icon_button, quiet_button, quietly};
 
 /// Draws the bar.
 pub fn top_bar_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -20,6 +21,8 @@ pub fn top_bar_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             history(ui, ctx);
             ui.separator();
             files(ui, ctx);
+            ui.separator();
+            quietly(ui, |ui| trials_menu(ui, ctx));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| title(ui, ctx));
         });
     });

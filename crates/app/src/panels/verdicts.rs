@@ -148,7 +148,13 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
     line(ui, &words::limit_label(&verdict.limit), pos2(left, first), width, style);
     let bar = Rect::from_min_max(pos2(right - BAR_WIDTH, second - 5.0), pos2(right, second + 5.0));
     let width = bar.left() - 8.0 - left;
-    line(ui, &of_allowed(ctx, verdict), pos2(left, second), width, (plain_at(size::SMALL), palette.soft));
+    line(
+        ui,
+        &words::of_allowed(verdict, ctx.units()),
+        pos2(left, second),
+        width,
+        (plain_at(size::SMALL), palette.soft),
+    );
     margin_bar(ui.painter(), bar, verdict, palette);
 
     let response = response.on_hover_ui(|ui| standing(ui, ctx, verdict));
@@ -166,21 +172,10 @@ fn line(ui: &Ui, text: &str, at: egui::Pos2, width: f32, (font, colour): (FontId
     ui.painter().galley(top, galley, colour);
 }
 
-/// `312 N of 400 N at 300 mm`.
-fn of_allowed(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
-    let quantity = verdict.limit.figure.map_or(Quantity::Number, words::quantity_shown);
-    let say = |value| words::value(quantity, value, ctx.units());
-    let (Some(value), Some(allowed)) = (verdict.value, verdict.allowed) else { return String::new() };
-    let of = if words::is_least(&verdict.limit.rule) { "of at least" } else { "of" };
-    let gap = verdict.gap_m.map(|gap| words::place(gap, ctx.units()));
-    let gap = gap.map(|gap| format!(" at {gap}")).unwrap_or_default();
-    format!("{} {of} {}{gap}", say(value), say(allowed))
-}
-
 /// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within, 22 % to spare`.
 fn in_words(ctx: &ViewContext<'_>, verdict: &Verdict) -> String {
     let name = words::limit_label(&verdict.limit);
-    format!("{name} {}: {}", of_allowed(ctx, verdict), words::judged(verdict))
+    format!("{name} {}: {}", words::of_allowed(verdict, ctx.units()), words::judged(verdict))
 }
 
 /// Where a limit comes from and how well it is known.

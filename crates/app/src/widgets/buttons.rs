@@ -6,11 +6,16 @@ use crate::theme::Palette;
 
 /// A button without an edge until it is pointed at.
 pub fn quiet_button(ui: &mut Ui, text: impl Into<WidgetText>, enabled: bool) -> Response {
+    quietly(ui, |ui| ui.add_enabled(enabled, Button::new(text)))
+}
+
+/// Adds buttons without an edge until they are pointed at.
+pub fn quietly<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
     ui.scope(|ui| {
         let inactive = &mut ui.visuals_mut().widgets.inactive;
         inactive.weak_bg_fill = egui::Color32::TRANSPARENT;
         inactive.bg_stroke = egui::Stroke::NONE;
-        ui.add_enabled(enabled, Button::new(text))
+        add(ui)
     })
     .inner
 }

@@ -2,8 +2,8 @@
 
 use eframe::egui::{Align2, CursorIcon, Id, Response, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
 use egui_plot::{
-    FilledArea, GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
-    PlotTransform, PlotUi, Points, VLine,
+    FilledArea, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
+    PlotUi, Points, VLine,
 };
 
 use crate::charts::{Chart, Charts, Look, MarkKind};
@@ -12,6 +12,7 @@ use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space};
 use crate::widgets::chart_header::{Wish, chart_header};
 use crate::widgets::chart_labels::chart_labels;
+use crate::widgets::scale::marks;
 use crate::words;
 
 /// Height of the line above a chart.
@@ -312,21 +313,4 @@ fn limits<'a>(plot: &mut PlotUi<'a>, chart: &'a Chart, palette: &Palette) {
         let ends = Points::new(format!("limit ends {n}"), PlotPoints::from(&limit.points[..]));
         plot.points(ends.color(palette.limit).radius(4.0).shape(MarkerShape::Diamond).allow_hover(false));
     }
-}
-
-/// Marks at 1, 2 or 5 times a power of ten, about `wanted` of them.
-fn marks(input: GridInput, wanted: f64) -> Vec<GridMark> {
-    let (low, high) = input.bounds;
-    let rough = (high - low) / wanted;
-    if !(rough.is_finite() && rough > 0.0) {
-        return Vec::new();
-    }
-    let power = 10f64.powf(rough.log10().floor());
-    let steps = [0.5, 1.0, 2.0, 5.0, 10.0].map(|n| n * power);
-    let index = steps.iter().position(|step| *step >= rough * 0.99).unwrap_or(steps.len() - 1);
-    // One number alone is no scale.
-    let alone = (high / steps[index]).floor() - (low / steps[index]).ceil() < 1.0;
-    let step = steps[if alone { index.saturating_sub(1) } else { index }];
-    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
-    (first..=last).map(|n| GridMark { value: n as f64 * step, step_size: step }).collect()
 }

@@ -6,7 +6,7 @@ use eframe::egui::{
     Align, DragValue, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui,
     WidgetInfo, vec2,
 };
-use tautleaf_physics::{Number, Quantity};
+use tautleaf_physics::Number;
 use tautleaf_scenario::UnitSystem;
 use tautleaf_scenario::units;
 
@@ -57,7 +57,9 @@ pub fn quantity_slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number) {
 /// A number that this door does without, until it is set: to the middle of what is usual.
 fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, name: &str) {
     let (low, high) = number.usual;
-    let button = ui.button("Set").on_hover_text(format!("{name} is not set"));
+    let button = ui.button("Set");
+    describe(&button, ctx, &number);
+    let button = button.on_hover_text(format!("{name} is not set"));
     button.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Set {name}")));
     if button.clicked() {
         ctx.send(Action::Set { number, value: Some((low + high) / 2.0), dragging: false });
@@ -67,13 +69,31 @@ fn unset(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, name: &str) {
 
 /// Says what a number means and where its default is from.
 fn explain(ui: &mut Ui, ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) {
+    let [says, others @ ..] = explained(ctx, number, default);
+    ui.label(says);
+    for other in others {
+        ui.label(RichText::new(other).weak());
+    }
+}
+
+/// The same in sentences.
+fn explained(ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) -> [String; 4] {
     let say = |value| words::value(number.quantity, value, ctx.units());
-    ui.label(sentence(number.says));
     let default = default.map_or_else(|| "worked out".to_owned(), say);
     let (low, high) = number.usual;
-    ui.label(RichText::new(format!("Usual {} to {}. Default {default}.", say(low), say(high))).weak());
-    ui.label(RichText::new(format!("Source: {}.", number.source)).weak());
-    ui.label(RichText::new(format!("In a door file: {}", number.table_key)).weak());
+    [
+        sentence(number.says),
+        format!("Usual {} to {}. Default {default}.", say(low), say(high)),
+        format!("Source: {}.", number.source),
+        format!("In a door file: {}", number.table_key),
+    ]
+}
+
+/// Has a screen reader say what the pointer is told.
+fn describe(response: &Response, ctx: &ViewContext<'_>, number: &Number) {
+    response.ctx.accesskit_node_builder(response.id, |node| {
+        node.set_description(explained(ctx, number, number.default_value()).join(" "));
+    });
 }
 
 fn sentence(says: &str) -> String {
@@ -132,6 +152,7 @@ fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, n
         ui.add_sized(vec2(VALUE_WIDTH, ui.spacing().interact_size.y), drag)
     });
     let response = response.inner.accessible_name(name);
+    describe(&response, ctx, &number);
     let response = response.on_hover_text("Drag, or click and type, with any unit");
     if let Some(problem) = refused.take() {
         let head = format!("{name} was not changed.");
@@ -152,11 +173,8 @@ fn read(number: &Number, text: &str, before: f64, system: UnitSystem) -> Result<
     if bare == words::number(before) {
         return Ok(None);
     }
-    // A bare number is in the unit that is shown.
-    let full = match bare.parse::<f64>() {
-        Ok(_) if number.quantity != Quantity::Number => format!("{bare} {unit}"),
-        _ => text.clone(),
-    };
+    let number_alone = if bare.parse::<f64>().is_ok() { bare } else { text.as_str() };
+    let full = words::with_unit(number.quantity, number_alone, system);
     let value = units::parse_quantity(number.quantity, &full).map_err(|error| error.to_string())?;
     let (low, high) = number.possible;
     if (low..=high).contains(&value) {
@@ -190,6 +208,7 @@ fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: 
         )
     });
     let response = response.inner.accessible_name(name);
+    describe(&response, ctx, &number);
     if response.changed() {
         let value = words::from_shown(quantity, shown, system);
         ctx.send(Action::Set { number, value: Some(value), dragging: response.dragged() });
@@ -229,6 +248,12 @@ mod tests {
     fn a_bare_number_is_in_the_unit_shown() {
         assert_eq!(mass("95", 80.0, UnitSystem::Si), Ok(Some(95.0)));
         assert_eq!(mass("190", 80.0, UnitSystem::Us), Ok(Some(190.0 * 0.453_592_37)));
+    }
+
+    #[test]
+    fn a_unit_that_ends_like_the_one_shown_is_not_taken_for_it() {
+        let stroke = number("leaf.stroke").expect("in the table");
+        assert_eq!(read(&stroke, "950 mm", 1.0, UnitSystem::Si), Ok(Some(0.95)));
     }
 
     #[test]

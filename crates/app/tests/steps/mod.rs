@@ -11,6 +11,7 @@ use tautleaf_app::charts::{Chart, Kind};
 use tautleaf_app::document::Document;
 use tautleaf_app::example;
 use tautleaf_app::outside::store::Store;
+use tautleaf_app::trials::Trial;
 use tautleaf_app::window::Window;
 use tautleaf_physics::{Figure, Verdict};
 
@@ -99,6 +100,22 @@ pub fn type_into(test: &mut Test, name: &str, text: &str) {
     test.event(egui::Event::Text(text.to_owned()));
     test.run_steps(2);
     test.key_press(Key::Enter);
+    settle(test);
+}
+
+/// Writes into a field in the place of what stands in it.
+pub fn write(test: &mut Test, name: &str, text: &str) {
+    test.get_by_role_and_label(Role::TextInput, name).focus();
+    test.run_steps(2);
+    test.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    test.run_steps(2);
+    test.event(egui::Event::Text(text.to_owned()));
+    settle(test);
+}
+
+/// Opens a trial by its key.
+pub fn open_trial(test: &mut Test, trial: Trial) {
+    test.key_press(trial.shortcut().logical_key);
     settle(test);
 }
 

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use tautleaf_physics::{CycleOptions, Door, ForceTest, Judge, Outcome, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, limits_of};
-use tautleaf_trials::{Advice, Change, Effect, advise};
+use tautleaf_trials::{Advice, Change, Effect, Watch, advise};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
@@ -36,14 +36,18 @@ impl<'a> AdviceReport<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn of(scenario: &'a Scenario, watch: &Watch<'_>) -> Result<Self, Problems> {
+        Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, watch))
+    }
+
+    /// The same, of its door that was checked already.
+    pub fn of_door(scenario: &'a Scenario, door: Door, watch: &Watch<'_>) -> Self {
         let within = |gap: &&f64| **gap < door.clear_width_m();
         let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
         let options = CycleOptions { force: ForceTest::at(&gaps), stopping: true, ..CycleOptions::default() };
-        let advice = advise(&door, &options, &limits_of(scenario), scenario.limits.close_margin);
+        let advice = advise(&door, &options, &limits_of(scenario), scenario.limits.close_margin, watch);
         let warnings = scenario.warnings(&door);
-        Ok(Self { scenario, door, advice, warnings })
+        Self { scenario, door, advice, warnings }
     }
 
     /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over.
@@ -82,6 +86,9 @@ impl<'a> AdviceReport<'a> {
             }
             _ if self.advice.before.is_empty() => {
                 lines.extend(say("No limits are set: name some in section [limits] of the door file."));
+            }
+            None if self.advice.stopped => {
+                lines.extend(say("It was stopped before that was worked out."));
             }
             Some(plan) if plan.is_empty() => lines.extend(say("Nothing: no limit is over.")),
             Some(plan) => {
@@ -133,22 +140,8 @@ impl<'a> AdviceReport<'a> {
         lines
     }
 
-    /// Indices of the limits in the table of effects, and the effects that are worth a line.
-    fn shown(&self) -> (Vec<usize>, Vec<&Effect>) {
-        let judged = |index: &usize| self.advice.before[*index].margin.is_some();
-        let mut columns: Vec<usize> = (0..self.advice.before.len()).filter(judged).collect();
-        let margin = |index: &usize| self.advice.before[*index].margin.unwrap_or(f64::INFINITY);
-        columns.sort_by(|a, b| margin(a).total_cmp(&margin(b)));
-        columns.truncate(MOST_COLUMNS);
-        columns.sort_unstable();
-        let moves = |effect: &&Effect| {
-            columns.iter().any(|&n| effect.margins[n].is_some_and(|more| more.abs() >= LEAST_SHOWN))
-        };
-        (columns.clone(), self.advice.effects.iter().filter(moves).collect())
-    }
-
     fn effects(&self, palette: &Palette) -> Vec<String> {
-        let (columns, effects) = self.shown();
+        let (columns, effects) = worth_showing(&self.advice);
         if effects.is_empty() {
             return Vec::new();
         }
@@ -156,14 +149,7 @@ impl<'a> AdviceReport<'a> {
         rows[0].extend(columns.iter().map(|n| format!("{}", n + 1)));
         for effect in effects {
             let mut row = vec![self.say(&effect.change)];
-            row.extend(columns.iter().map(|&n| match effect.margins[n] {
-                Some(more) if !more.is_finite() => "-".to_owned(),
-                // many times what is allowed
-                Some(more) if more.abs() >= 10.0 => format!("{more:+.0} x"),
-                Some(more) if more.abs() >= LEAST_SHOWN => format!("{:+.0} %", 100.0 * more),
-                Some(_) => "0".to_owned(),
-                None => "-".to_owned(),
-            }));
+            row.extend(columns.iter().map(|&n| more_margin(effect.margins[n])));
             rows.push(row);
         }
         let mut sides = vec![Side::Right; columns.len() + 1];
@@ -215,6 +201,7 @@ impl<'a> AdviceReport<'a> {
             program: PROGRAM,
             version: VERSION,
             runs: self.advice.runs,
+            stopped: self.advice.stopped,
             title: &self.scenario.title,
             plan: self.advice.plan.as_ref().map(changes),
             limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
@@ -230,14 +217,41 @@ impl<'a> AdviceReport<'a> {
     }
 }
 
+/// Indices of the limits in the table of effects, and the effects that are worth a line.
+pub fn worth_showing(advice: &Advice) -> (Vec<usize>, Vec<&Effect>) {
+    let judged = |index: &usize| advice.before[*index].margin.is_some();
+    let mut columns: Vec<usize> = (0..advice.before.len()).filter(judged).collect();
+    let margin = |index: &usize| advice.before[*index].margin.unwrap_or(f64::INFINITY);
+    columns.sort_by(|a, b| margin(a).total_cmp(&margin(b)));
+    columns.truncate(MOST_COLUMNS);
+    columns.sort_unstable();
+    let moves = |effect: &&Effect| {
+        columns.iter().any(|&n| effect.margins[n].is_some_and(|more| more.abs() >= LEAST_SHOWN))
+    };
+    (columns.clone(), advice.effects.iter().filter(moves).collect())
+}
+
+/// How much more of a margin there is: `+10 %`, `-20 x` the allowed value, `0` where next to nothing, `-` not judged.
+pub fn more_margin(more: Option<f64>) -> String {
+    match more {
+        Some(more) if !more.is_finite() => "-".to_owned(),
+        // many times what is allowed
+        Some(more) if more.abs() >= 10.0 => format!("{more:+.0} x"),
+        Some(more) if more.abs() >= LEAST_SHOWN => format!("{:+.0} %", 100.0 * more),
+        Some(_) => "0".to_owned(),
+        None => "-".to_owned(),
+    }
+}
+
 #[derive(Serialize)]
 struct AdviceObject<'a> {
     schema: u32,
     program: &'static str,
     version: &'static str,
     runs: bool,
+    stopped: bool,
     title: &'a str,
-    /// `null`: no setting brings every limit back.
+    /// `null`: no setting brings every limit back, or it was stopped.
     plan: Option<Vec<ChangeObject>>,
     limits: Vec<LimitObject>,
     effects: Vec<EffectObject>,

@@ -2,14 +2,14 @@
 
 mod advise;
 mod change_object;
-mod probability;
+pub mod probability;
 mod site_words;
-mod spread;
+pub mod spread;
 pub(crate) mod sweep;
-mod tune;
+pub mod tune;
 
-pub use advise::AdviceReport;
+pub use advise::{AdviceReport, more_margin, worth_showing};
 pub use site_words::in_site_words;
 pub use spread::SpreadReport;
-pub use sweep::SweepReport;
+pub use sweep::{SweepReport, notes_on_runs};
 pub use tune::TuneReport;

@@ -6,14 +6,14 @@ use tautleaf_trials::spread::Probability;
 use crate::words;
 
 /// A share, and between what it lies.
-pub(super) fn share_and_interval(probability: &Probability) -> [String; 2] {
+pub fn share_and_interval(probability: &Probability) -> [String; 2] {
     let percent = |share: f64| format!("{} %", places(100.0 * share));
     let share = probability.share().map_or("-".to_owned(), percent);
     [share, format!("{} to {}", percent(probability.from), percent(probability.to))]
 }
 
 /// A percentage with a digit behind the point, near an end with two; never one that says more than is so.
-pub(super) fn places(percent: f64) -> String {
+pub fn places(percent: f64) -> String {
     if percent <= 0.0 || percent >= 100.0 {
         words::decimals(percent.clamp(0.0, 100.0), 0)
     } else if !(1.0..=99.0).contains(&percent) {

@@ -5,7 +5,7 @@ use tautleaf_physics::{Door, Figure, Judge};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
 use tautleaf_trials::spread::Probability;
 use tautleaf_trials::tune::{Goal, Tuned, Tuning};
-use tautleaf_trials::{Bench, Change, Trial};
+use tautleaf_trials::{Bench, Change, Judged, Trial};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
@@ -17,7 +17,7 @@ use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
 /// Figures that are set side by side before and after.
-const SHOWN: [Figure; 9] = [
+pub const SHOWN: [Figure; 9] = [
     Figure::OpeningTime,
     Figure::ClosingTime,
     Figure::TopSpeedOpening,
@@ -46,8 +46,37 @@ pub struct TuneReport<'a> {
     pub warnings: Vec<FileProblem>,
 }
 
+/// How a limit stands: `12 % left`, `3 % over`, `kept`, `not judged`.
+pub fn stands(judged: &Judged) -> String {
+    let share = judged.margin.map(|margin| words::decimals(100.0 * margin.abs(), 0));
+    match (judged.kept, share) {
+        (None, _) => "not judged".to_owned(),
+        (Some(true), Some(share)) => format!("{share} % left"),
+        (Some(true), None) => "kept".to_owned(),
+        (Some(false), Some(share)) => format!("{share} % over"),
+        (Some(false), None) => "over".to_owned(),
+    }
+}
+
+/// What is to be known where no limit holds back how hard the door may hit.
+pub fn hits_hard(bench: &Bench) -> Option<&'static str> {
+    let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
+        limit.judge == Judge::Limit && limit.figure.is_some_and(tautleaf_trials::tune::is_on_energy_or_force)
+    };
+    let held_back = bench.limits.iter().any(on_force_or_energy);
+    (!held_back).then_some("No limit on energy or closing force is set: what is fast here may hit hard.")
+}
+
+/// What is tuned, and how far.
+pub const WHAT_IS_TUNED: &str = "Speeds, ramps, current limits and belt tension are tuned, each within its usual range and no further than \
+     four times from where it is, speeds and currents twice; no strand may go slack. The rest of the door stays.";
+
+/// What a likelihood counts.
+pub const KEPT_IN: &str = "Kept in: counted in doors that the tuning did not see, each drawn from what is never known on site and from \
+     [[spread]] of the file, with the 95 % interval of Wilson.";
+
 /// `96.5 % (92.9 % to 98.3 %) of 200`.
-fn likely(found: &Probability) -> String {
+pub fn likely(found: &Probability) -> String {
     let [share, interval] = share_and_interval(found);
     format!("{share} ({interval}) of {}", found.of)
 }
@@ -136,15 +165,7 @@ impl TuneReport<'_> {
                 continue;
             }
             let judged = self.tuned.after.judged[n];
-            let share = judged.margin.map(|margin| words::decimals(100.0 * margin.abs(), 0));
-            let stands = match (judged.kept, share) {
-                (None, _) => "not judged".to_owned(),
-                (Some(true), Some(share)) => format!("{share} % left"),
-                (Some(true), None) => "kept".to_owned(),
-                (Some(false), Some(share)) => format!("{share} % over"),
-                (Some(false), None) => "over".to_owned(),
-            };
-            let mut row = vec![words::limit_label(limit), stands];
+            let mut row = vec![words::limit_label(limit), stands(&judged)];
             row.push(if self.tuned.binding.contains(&n) { "holds it back" } else { "" }.to_owned());
             let kept = self.tuned.kept.get(n).filter(|kept| kept.of > 0);
             row.push(kept.map_or(String::new(), |kept| format!("kept in {}", likely(kept))));
@@ -202,27 +223,9 @@ impl TuneReport<'_> {
     }
 
     fn notes(&self) -> Vec<String> {
-        let mut notes = vec![
-            "Speeds, ramps, current limits and belt tension are tuned, each within its usual range and no further than four times from \
-             where it is, speeds and currents twice; no strand may go slack. The rest of the door stays."
-                .to_owned(),
-        ];
-        let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
-            limit.judge == Judge::Limit
-                && limit.figure.is_some_and(tautleaf_trials::tune::is_on_energy_or_force)
-        };
-        if !self.bench.limits.iter().any(on_force_or_energy) {
-            notes.push(
-                "No limit on energy or closing force is set: what is fast here may hit hard.".to_owned(),
-            );
-        }
-        if self.tuned.all.is_some() {
-            notes.push(
-                "Kept in: counted in doors that the tuning did not see, each drawn from what is never known on site and from [[spread]] of \
-                 the file, with the 95 % interval of Wilson."
-                    .to_owned(),
-            );
-        }
+        let mut notes = vec![WHAT_IS_TUNED.to_owned()];
+        notes.extend(hits_hard(&self.bench).map(str::to_owned));
+        notes.extend(self.tuned.all.map(|_| KEPT_IN.to_owned()));
         notes
     }
 

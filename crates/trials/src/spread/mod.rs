@@ -19,7 +19,7 @@ pub use drawing::{MOST_INPUTS, Sampling, draw};
 pub use figure_tally::{FigureTally, HISTOGRAM_PARTS, PERCENTILES, Statistics};
 pub use listed::{Input, ListedShape, Spread, SpreadError, SpreadProblem, inputs_of};
 pub use sensitivity::chance_correlation;
-pub use study::{Study, part_of};
+pub use study::{MOST_RUNS, Study, USUAL_RUNS, part_of};
 pub use tally::{Checkpoint, Findings, LimitFindings, Tally};
 pub use usual::usual_keys;
 pub use wilson::Probability;

@@ -11,6 +11,11 @@ use crate::in_order::in_order;
 use crate::row::Row;
 use crate::trial::Bench;
 
+/// Trials of a study where nobody says how many.
+pub const USUAL_RUNS: u64 = 1000;
+/// The most trials of a study.
+pub const MOST_RUNS: u64 = 1_000_000_000;
+
 /// A tolerance study. A trial is a pure function of door, inputs, seed and index.
 #[derive(Clone, Debug)]
 pub struct Study {

@@ -1,17 +1,19 @@
 //! The settings that a goal asks for, with every limit kept as surely as is wanted.
 
 mod candidate;
+mod expected;
 mod minimise;
 
 use std::ops::ControlFlow;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use tautleaf_physics::parameters::RunKind;
 use tautleaf_physics::{Door, Figure, Judge, Problems};
 
+use crate::in_order::in_order;
 use crate::remedy::Change;
 use crate::spread::{Probability, Sampling, Spread, SpreadProblem, Study, inputs_of};
 use crate::trial::{Bench, Trial};
+use crate::watch::{Stages, Watch};
 use candidate::{Candidates, Kept, Need};
 use minimise::{Scored, minimise, polish};
 
@@ -109,6 +111,8 @@ pub enum TuneError {
     Spread(Vec<SpreadProblem>),
 }
 
+/// Doors that are drawn to see how likely limits are kept, where nobody says how many.
+pub const USUAL_RUNS: u64 = 400;
 /// Evaluations of one coarse search.
 pub const MOST_EVALUATIONS: usize = 260;
 /// First steps of a coarse and of a fine search, of the unit cube.
@@ -143,7 +147,7 @@ pub fn tune(
     bench: &Bench,
     spreads: &[Spread],
     tuning: &Tuning,
-    stop: &AtomicBool,
+    watch: &Watch<'_>,
 ) -> Result<Tuned, TuneError> {
     let timeline = &door.parameters().timeline;
     if timeline.run == RunKind::Learning || timeline.power_lost_s.is_some() {
@@ -154,11 +158,14 @@ pub fn tune(
     let mut need = Need::of(bench.limits.len());
     // a search that begins beside its end needs fewer
     let fewer = (tuning.most_evaluations / 3).max(1);
+    let stages = Stages::new(watch, expected::all(tuning, fewer));
     let search = |start: &[f64], need: &Need, most: usize, goal: Goal| {
+        stages.begin(expected::search(most));
         let score = |x: &[f64]| {
-            if stop.load(Ordering::Relaxed) {
+            if stages.is_stopped() {
                 return candidates.given_up();
             }
+            stages.step(1.0);
             candidates.score(x, need, goal, &before)
         };
         search_from(&candidates, start, most, score)
@@ -171,8 +178,8 @@ pub fn tune(
         let mut short = 1.0 - aimed;
         for _ in 0..ROUNDS {
             let drawn =
-                draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, stop)?;
-            if drawn.all().share().unwrap_or(0.0) >= aimed || stop.load(Ordering::Relaxed) {
+                draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
+            if drawn.all().share().unwrap_or(0.0) >= aimed || stages.is_stopped() {
                 break;
             }
             need = drawn.need(&candidates.row(&candidates.trial(&best.0)?), short);
@@ -189,8 +196,12 @@ pub fn tune(
         }
     }
     // where no place keeps every limit there is nothing to propose
+    stages.begin(expected::SETTING);
     let changes = if whole {
-        candidates.settable(&best.0, |changes| candidates.score_of(changes, &need, tuning.goal, &before))
+        candidates.settable(&best.0, |changes| {
+            stages.step(1.0);
+            candidates.score_of(changes, &need, tuning.goal, &before)
+        })
     } else {
         Vec::new()
     };
@@ -202,7 +213,7 @@ pub fn tune(
     let (kept, all) = match tuning.probability {
         Some(_) if whole => {
             let fresh = Tuning { seed: tuning.seed.wrapping_add(1), ..tuning.clone() };
-            let drawn = draw(&tuned, &candidates, spreads, &fresh, Sampling::Random, stop)?;
+            let drawn = draw(&tuned, &candidates, spreads, &fresh, Sampling::Random, &stages)?;
             (drawn.each(), Some(drawn.all()))
         }
         _ => (Vec::new(), None),
@@ -346,14 +357,20 @@ fn draw(
     spreads: &[Spread],
     tuning: &Tuning,
     sampling: Sampling,
-    stop: &AtomicBool,
+    stages: &Stages<'_>,
 ) -> Result<Drawn, TuneError> {
     let inputs = inputs_of(door, spreads).map_err(TuneError::Spread)?;
     let study = Study::new(door, inputs, candidates.bench.clone(), tuning.seed, sampling);
     let mut rows = Vec::new();
     candidates.count(tuning.runs);
-    study.run(0..tuning.runs, tuning.threads, stop, |row| {
-        rows.push(candidates.row(&row.trial));
+    stages.begin(expected::draws(tuning));
+    let at_a_time = 1.0 / tuning.threads.max(1) as f64;
+    let run = |index| {
+        stages.step(at_a_time);
+        study.row(index).trial
+    };
+    in_order(0..tuning.runs, tuning.threads, stages.stop(), run, |_, trial| {
+        rows.push(candidates.row(&trial));
         ControlFlow::Continue(())
     });
     Ok(Drawn { rows })

@@ -1,10 +1,13 @@
 //! A tolerance study as text and JSON.
 
+mod in_words;
 mod json;
 mod text;
 
 use tautleaf_scenario::{FileProblem, Scenario};
 use tautleaf_trials::spread::{Findings, Study};
+
+pub use in_words::{Matters, all_kept, judged_limits, notes, signed_rank, what_matters};
 
 /// What a tolerance study of a door found.
 #[derive(Clone, Debug)]
@@ -35,7 +38,10 @@ impl<'a> SpreadReport<'a> {
 }
 
 /// The name of an input's shape and its numbers, in words.
-fn shape_in_words(input: &tautleaf_trials::spread::Input, system: tautleaf_scenario::UnitSystem) -> String {
+pub fn shape_in_words(
+    input: &tautleaf_trials::spread::Input,
+    system: tautleaf_scenario::UnitSystem,
+) -> String {
     use tautleaf_physics::Quantity;
     use tautleaf_scenario::units;
     use tautleaf_trials::spread::Shape;

@@ -1,12 +1,11 @@
 //! A tolerance study for a terminal.
 
 use tautleaf_physics::{Figure, Judge, Limit};
-use tautleaf_trials::spread::{
-    HISTOGRAM_PARTS, LimitFindings, Probability, Sampling, Statistics, chance_correlation,
-};
+use tautleaf_trials::spread::{HISTOGRAM_PARTS, LimitFindings, Sampling, Statistics};
 use unicode_width::UnicodeWidthStr;
 
 use super::super::probability::share_and_interval;
+use super::in_words::{Matters, all_kept, judged_limits, notes, signed_rank, what_matters};
 use super::{SpreadReport, shape_in_words};
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::force_text::HEIGHTS;
@@ -14,8 +13,6 @@ use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::words;
 
-/// Inputs that are named for a figure.
-const MOST_NAMED: usize = 4;
 /// Percentiles in the table: 5, 50 and 95 %.
 const SHOWN: [usize; 3] = [1, 3, 5];
 
@@ -28,7 +25,7 @@ impl SpreadReport<'_> {
         lines.extend(self.what_matters(palette));
         lines.extend(self.convergence(palette));
         lines.extend(self.inputs(palette));
-        lines.extend(bulleted("Notes", &self.notes(), palette));
+        lines.extend(bulleted("Notes", &notes(self.study, &self.findings), palette));
         let cautions: Vec<String> = SHORT_CAUTIONS.iter().copied().map(str::to_owned).collect();
         lines.extend(bulleted("Cautions", &cautions, palette));
         lines.join("\n") + "\n"
@@ -51,19 +48,13 @@ impl SpreadReport<'_> {
             format!("Tolerance study: {runs}, {inputs} numbers spread, {drawn}, seed {}", self.study.seed);
         lines.extend(folded(&line, "", "").iter().map(|line| paint(palette.faint, line)));
         lines.push(String::new());
-        let what = match (self.judged_limits().next(), self.study.door.timeline.power_lost_s) {
-            (Some(_), None) => "Opens, closes and keeps every limit",
-            (Some(_), Some(_)) => "Loses power and keeps every limit",
-            (None, _) => "Does what it is told; no limit was judged",
-        };
-        lines.extend(folded(&format!("{what}: {}", likely(&found.keeps_all)), "", "  "));
+        lines.extend(folded(&all_kept(self.study, found), "", "  "));
         lines
     }
 
     /// Limits on a figure that some trial could judge.
     fn judged_limits(&self) -> impl Iterator<Item = (&Limit, &LimitFindings)> {
-        let limits = self.study.bench.limits.iter().zip(&self.findings.limits);
-        limits.filter(|(_, found)| found.kept.of > 0)
+        judged_limits(self.study, &self.findings)
     }
 
     fn limits(&self, palette: &Palette) -> Vec<String> {
@@ -189,23 +180,12 @@ impl SpreadReport<'_> {
 
     /// The inputs that a figure hangs on beyond chance.
     fn named(&self, found: &Statistics) -> String {
-        let chance = chance_correlation(found.count);
-        let mut inputs: Vec<(f64, usize)> = (0..self.study.inputs.len())
-            .filter_map(|n| {
-                let rank = found.rank_correlations[n].unwrap_or_default();
-                let share = found.first_order[n].unwrap_or_default();
-                (rank.abs() > chance || share > 0.05).then_some((share.max(rank * rank), n))
-            })
-            .collect();
-        inputs.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let one = |&(_, n): &(f64, usize)| {
-            let rank =
-                found.rank_correlations[n].map_or(String::new(), |rank| format!(" {}", signed_rank(rank)));
-            let share =
-                found.first_order[n].map_or(String::new(), |share| format!(" ({:.0} %)", 100.0 * share));
-            format!("{}{rank}{share}", self.study.inputs[n].settable.key())
+        let one = |matters: &Matters| {
+            let rank = matters.rank.map_or(String::new(), |rank| format!(" {}", signed_rank(rank)));
+            let share = matters.share.map_or(String::new(), |share| format!(" ({:.0} %)", 100.0 * share));
+            format!("{}{rank}{share}", self.study.inputs[matters.input].settable.key())
         };
-        inputs.iter().take(MOST_NAMED).map(one).collect::<Vec<_>>().join(", ")
+        what_matters(found).iter().map(one).collect::<Vec<_>>().join(", ")
     }
 
     fn convergence(&self, palette: &Palette) -> Vec<String> {
@@ -236,68 +216,15 @@ impl SpreadReport<'_> {
         }
         lines
     }
-
-    fn notes(&self) -> Vec<String> {
-        let found = &self.findings;
-        let mut notes = Vec::new();
-        let of = |count: u64| format!("{count} of {}", found.trials);
-        if found.unfinished > 0 {
-            notes.push(format!(
-                "The door did not open and close in {} runs: what it keeps then says nothing, and counts as not kept.",
-                of(found.unfinished)
-            ));
-        }
-        if found.not_built > 0 {
-            notes.push(format!(
-                "{} draws make no door that can be built, and count as not kept: narrow the spreads.",
-                of(found.not_built)
-            ));
-        }
-        for (limit, found) in self.study.bench.limits.iter().zip(&found.limits) {
-            if limit.figure.is_some() && found.kept.of == 0 {
-                notes.push(format!("{} was judged in no run.", words::limit_label(limit)));
-            } else if found.kept.of > 0 && found.not_judged > 0 {
-                let label = words::limit_label(limit);
-                notes.push(format!(
-                    "{label} was not judged in {} runs; they count as not kept.",
-                    of(found.not_judged)
-                ));
-            }
-        }
-        if self.study.sampling == Sampling::Sobol {
-            notes.push(
-                "Sobol' draws fill the space evenly, so that the probabilities are as a rule surer than the intervals say, \
-                 which are those of random draws."
-                    .to_owned(),
-            );
-        }
-        notes.push(
-            "The probability is that of a door whose numbers spread so, each by itself: what spreads by default is \
-             judgement, and [[spread]] in the door file puts what is known in its place."
-                .to_owned(),
-        );
-        notes
-    }
 }
 
 const SIDES: [Side; 7] =
     [Side::Left, Side::Right, Side::Left, Side::Right, Side::Right, Side::Right, Side::Left];
 
-/// `97.2 % (96.0 % to 98.1 % at 95 % confidence)`.
-fn likely(probability: &Probability) -> String {
-    let [share, interval] = share_and_interval(probability);
-    format!("{share} of the runs; with 95 % confidence {interval}")
-}
-
 /// A percentage of margin with its sign.
 fn signed(percent: f64) -> String {
     let text = words::decimals(percent, 0);
     if percent > 0.0 && text != "0" { format!("+{text}") } else { text }
-}
-
-fn signed_rank(rank: f64) -> String {
-    let text = words::decimals(rank, 2);
-    if rank > 0.0 { format!("+{text}") } else { text }
 }
 
 /// A histogram as a row of so many blocks, as high as the counts.

@@ -76,6 +76,19 @@ impl<'a> SweepReport<'a> {
     }
 }
 
+/// What is to be known about the runs of a sweep, a sentence each.
+pub fn notes_on_runs(rows: &[Row]) -> Vec<String> {
+    let count = |ended: Ended| rows.iter().filter(|row| row.trial.ended == ended).count();
+    let mut notes = Vec::new();
+    if count(Ended::Unfinished) > 0 {
+        notes.push(format!("In {} runs the door did not open and close.", count(Ended::Unfinished)));
+    }
+    if count(Ended::NotBuilt) > 0 {
+        notes.push(format!("{} combinations make no door that can be built.", count(Ended::NotBuilt)));
+    }
+    notes
+}
+
 /// Share of what a limit allows that is used: 1 is all of it, more is over. `None`: not judged.
 ///
 /// Of a limit that asks for at least so much, it is what is asked over what there is.

@@ -5,7 +5,7 @@ use tautleaf_scenario::units;
 use tautleaf_trials::{Ended, Row};
 use unicode_width::UnicodeWidthStr;
 
-use super::{Lettered, SweepReport, shown, used};
+use super::{Lettered, SweepReport, notes_on_runs, shown, used};
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
@@ -231,14 +231,7 @@ impl SweepReport<'_> {
     }
 
     fn notes(&self, lettered: &[Lettered<'_>]) -> Vec<String> {
-        let count = |ended: Ended| self.rows.iter().filter(|row| row.trial.ended == ended).count();
-        let mut notes = Vec::new();
-        if count(Ended::Unfinished) > 0 {
-            notes.push(format!("In {} runs the door did not open and close.", count(Ended::Unfinished)));
-        }
-        if count(Ended::NotBuilt) > 0 {
-            notes.push(format!("{} combinations make no door that can be built.", count(Ended::NotBuilt)));
-        }
+        let mut notes = notes_on_runs(&self.rows);
         if let [_, across] = self.sweep.axes.as_slice()
             && across.values.len() > WIDTH - 20
         {

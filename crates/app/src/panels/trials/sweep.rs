@@ -1,0 +1,168 @@
+//! One number of the door at many values: the margin of each limit, or a figure, over it.
+
+use eframe::egui::{ComboBox, Grid, Label, RichText, Role, ScrollArea, Ui, WidgetInfo};
+use tautleaf_physics::{Figure, Judge};
+use tautleaf_report::notes_on_runs;
+
+use super::sweep_chart::{figure_chart, look, margins_chart};
+use super::{begin_row, noted, out_of_date, part_head, room};
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::theme::{size, space, strong_at};
+use crate::trials::Trial;
+use crate::trials::sweeping::{Asked, Swept};
+use crate::widgets::{Icon, belt_caution, link, typed};
+use crate::words;
+
+/// Width of the chart, beside the limits.
+const CHART: f32 = 570.0;
+/// Height of the chart at least and at most, and of what stands around it.
+const PLOT: (f32, f32) = (220.0, 460.0);
+const AROUND: f32 = 106.0;
+
+/// Draws it.
+pub(super) fn sweep_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let asked = &ctx.state.trials.sweep_asked;
+    begin_row(ui, ctx, Trial::Sweep, "Sweep it", |ui| fields(ui, ctx, asked));
+    if ctx.state.trials.going(Trial::Sweep).is_none() {
+        offered(ui, ctx, asked);
+    }
+    let Some(found) = &ctx.state.trials.sweep.found else { return };
+    if !found.made.is_current(&ctx.state.document) {
+        out_of_date(ui, ctx);
+    }
+    let (done, wanted) = (found.rows.len(), found.sweep.trials());
+    if (done as u64) < wanted {
+        noted(ui, ctx, Icon::Close, &format!("Stopped after {done} of {wanted} values; those are kept."));
+    }
+    if done == 0 {
+        return;
+    }
+    let height = (room(ui) - AROUND).clamp(PLOT.0, PLOT.1);
+    ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]).show(ui, |ui| {
+        let all = in_words(ctx, found, &found.all_kept());
+        ui.add(Label::new(RichText::new(format!("All limits together: {all}.")).strong()).wrap());
+        ui.add_space(space::TIGHT);
+        if found.settable().key().ends_with("tension") {
+            belt_caution(ui, ctx.palette);
+        }
+        ui.horizontal_top(|ui| {
+            ui.vertical(|ui| {
+                ui.set_width(CHART);
+                which(ui, ctx, found);
+                match ctx.state.trials.sweep_shown.filter(|figure| found.figures().contains(figure)) {
+                    Some(figure) => figure_chart(ui, ctx, found, figure, height),
+                    None => margins_chart(ui, ctx, found, height),
+                }
+            });
+            ui.add_space(space::PART);
+            ui.vertical(|ui| limits_ui(ui, ctx, found));
+        });
+        for note in notes_on_runs(&found.rows) {
+            ui.label(RichText::new(note).small().color(ctx.palette.soft));
+        }
+    });
+}
+
+/// Which number, between which values, how many.
+fn fields(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
+    if let Some(what) = typed(ui, "Setting", &asked.what, 190.0, ctx.palette) {
+        ctx.send(Action::AskSweep(Asked { what, ..asked.clone() }));
+    }
+    if let Some(from) = typed(ui, "From", &asked.from, 84.0, ctx.palette) {
+        ctx.send(Action::AskSweep(Asked { from, ..asked.clone() }));
+    }
+    if let Some(to) = typed(ui, "To", &asked.to, 84.0, ctx.palette) {
+        ctx.send(Action::AskSweep(Asked { to, ..asked.clone() }));
+    }
+    if let Some(values) = typed(ui, "Values", &asked.values, 44.0, ctx.palette) {
+        ctx.send(Action::AskSweep(Asked { values, ..asked.clone() }));
+    }
+}
+
+/// Settings that may be meant.
+fn offered(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
+    let keys = asked.offered(&ctx.state.document.scenario().parameters);
+    if keys.is_empty() {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new("Perhaps").small().color(ctx.palette.soft));
+        for key in keys {
+            let name = words::name_of(&key);
+            let offer =
+                link(ui, &name, ctx.palette).accessible_name(format!("Sweep {}", name.to_lowercase()));
+            if offer.on_hover_text(format!("In a door file: {key}")).clicked() {
+                ctx.send(Action::AskSweep(Asked { what: name, ..asked.clone() }));
+            }
+        }
+    });
+    ui.add_space(space::ROW);
+}
+
+/// A value of the number that was varied.
+fn say(ctx: &ViewContext<'_>, found: &Swept, value: f64) -> String {
+    words::value(found.settable().quantity(), value, ctx.units())
+}
+
+/// Between which values something is kept.
+pub(super) fn in_words(ctx: &ViewContext<'_>, found: &Swept, stretches: &[(f64, f64)]) -> String {
+    let ends =
+        found.rows.first().zip(found.rows.last()).map(|(first, last)| (first.values[0], last.values[0]));
+    let one = |&(from, to): &(f64, f64)| match from == to {
+        true => format!("at {}", say(ctx, found, from)),
+        false => format!("from {} to {}", say(ctx, found, from), say(ctx, found, to)),
+    };
+    match stretches {
+        [] => "kept at none of these values".to_owned(),
+        [whole] if Some(*whole) == ends => "kept at every value".to_owned(),
+        some => format!("kept {}", some.iter().map(one).collect::<Vec<_>>().join(" and ")),
+    }
+}
+
+/// What is drawn: the margins, or a figure.
+fn which(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept) {
+    const MARGINS: &str = "Margin of each limit";
+    let shown = ctx.state.trials.sweep_shown;
+    let name = shown.map_or(MARGINS, Figure::label);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Over it").font(strong_at(size::HEAD)));
+        let list = ComboBox::from_id_salt("figure that is swept").width(240.0).selected_text(name);
+        let list = list.show_ui(ui, |ui| {
+            if ui.selectable_label(shown.is_none(), MARGINS).clicked() {
+                ctx.send(Action::ShowSweepOf(None));
+            }
+            for figure in found.figures() {
+                if ui.selectable_label(shown == Some(figure), figure.label()).clicked() {
+                    ctx.send(Action::ShowSweepOf(Some(figure)));
+                }
+            }
+        });
+        list.response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, format!("Shown: {name}")));
+    });
+}
+
+/// Each limit with its letter, and where it is kept.
+fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept) {
+    part_head(ui, "Where each limit is kept");
+    let judged = found.judged();
+    if judged.is_empty() {
+        let text = "No limit judges this door: section [limits] of the door file sets them.";
+        ui.add(Label::new(text).wrap());
+    }
+    Grid::new("limits swept").num_columns(2).min_col_width(12.0).spacing([10.0, 5.0]).show(ui, |ui| {
+        for (n, place) in judged.into_iter().enumerate() {
+            let limit = &found.sweep.bench.limits[place];
+            let (letter, colour, _) = look(n, ctx.palette);
+            ui.label(RichText::new(letter.to_string()).font(strong_at(size::BODY)).color(colour));
+            let advisory = if limit.judge == Judge::Advisory { ", advisory" } else { "" };
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 1.0;
+                ui.label(format!("{}{advisory}", words::limit_label(limit)));
+                let kept = in_words(ctx, found, &found.kept(place));
+                ui.add(Label::new(RichText::new(kept).small().color(ctx.palette.soft)).wrap());
+            });
+            ui.end_row();
+        }
+    });
+}

@@ -1,0 +1,33 @@
+//! What to turn on site, worked out in the background.
+
+use tautleaf_physics::Door;
+use tautleaf_report::AdviceReport;
+use tautleaf_trials::{Advice, Watch};
+
+use super::Made;
+use crate::document::Document;
+use crate::progress::Progress;
+
+/// What to turn at a door.
+pub struct Advised {
+    /// The door that it belongs to.
+    pub made: Made,
+    /// The same, checked.
+    pub door: Door,
+    /// What was worked out.
+    pub advice: Advice,
+}
+
+/// Works out what to turn at the door as it is now, until told to stop.
+///
+/// # Errors
+/// Why the door cannot be built.
+pub fn work(document: &Document) -> Result<impl FnOnce(&Progress) -> Advised + Send + use<>, String> {
+    let made = Made::of(document);
+    let door = Door::try_from(made.scenario().parameters.clone()).map_err(|problems| problems.to_string())?;
+    Ok(move |progress: &Progress| {
+        let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
+        let AdviceReport { door, advice, .. } = AdviceReport::of_door(made.scenario(), door, &watch);
+        Advised { made, door, advice }
+    })
+}

@@ -1,0 +1,51 @@
+//! Drives tried on the door in the background.
+
+use tautleaf_physics::{Door, Limit};
+use tautleaf_scenario::{catalogue, limits_of};
+use tautleaf_trials::choose::{Choice, Rank, choose};
+
+use super::{Made, Trials};
+use crate::document::Document;
+use crate::progress::Progress;
+
+/// Drives tried on a door.
+pub struct Chosen {
+    /// The door that it belongs to.
+    pub made: Made,
+    /// What the door was judged by.
+    pub limits: Vec<Limit>,
+    /// What came of it.
+    pub choice: Choice,
+}
+
+/// Tries every drive of the program with every belt on the door as it is now, until told to stop.
+///
+/// # Errors
+/// Why the door cannot be built.
+pub fn work(
+    document: &Document,
+    rank: Rank,
+) -> Result<impl FnOnce(&Progress) -> Chosen + Send + use<>, String> {
+    let scenario = document.scenario();
+    let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| problems.to_string())?;
+    let (limits, gaps_m) = (limits_of(scenario), scenario.limits.gaps_m.clone());
+    let made = Made::of(document);
+    Ok(move |progress: &Progress| {
+        let watch = |done: usize, _: usize| {
+            progress.at(done as u64);
+            !progress.is_stopped()
+        };
+        let choice = choose(&door, &limits, &gaps_m, catalogue(), rank, &watch);
+        Chosen { made, limits, choice }
+    })
+}
+
+impl Trials {
+    /// Ranks what was found by another rule.
+    pub fn rank_by(&mut self, rank: Rank) {
+        self.rank = rank;
+        if let Some(chosen) = &mut self.drives.found {
+            chosen.choice.rank_by(rank, catalogue());
+        }
+    }
+}
