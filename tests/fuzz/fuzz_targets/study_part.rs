@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use libfuzzer_sys::fuzz_target;
-use tautleaf_report::{Columns, CsvRows, Gathered, Part, PartError, gather};
+use tautleaf_report::rows::{Columns, CsvRows, Gathered, Part, PartError, gather};
 use tautleaf_trials::Row;
 
 fuzz_target!(|bytes: &[u8]| {
