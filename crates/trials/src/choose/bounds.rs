@@ -247,9 +247,9 @@ pub(super) fn by_cycle(
         }
         _ => {}
     }
-    for verdict in &verdicts {
-        checks.extend(of_limit(verdict, p.gear.efficiency));
-    }
+    // the class of its insulation is a bound of every drive already
+    let new = verdicts.iter().filter(|verdict| verdict.limit.rule != Rule::WindingTemperatureByClass);
+    checks.extend(new.filter_map(|verdict| of_limit(verdict, p.gear.efficiency)));
     Judged { run, verdicts, checks }
 }
 
