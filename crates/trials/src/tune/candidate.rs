@@ -1,13 +1,15 @@
 //! A door with its settings somewhere between their ends, and what it is worth.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 
 use tautleaf_physics::workbench::belt_work;
 use tautleaf_physics::{Door, Figure, Judge, Problems, number};
 
 use super::Goal;
 use super::minimise::Scored;
+use crate::parallel::in_parallel;
 use crate::remedy::{Change, Rounding, with};
+use crate::spread::{Sampling, Spread, Study, inputs_of};
 use crate::trial::{Bench, Ended, Trial};
 
 /// Settings that are tuned.
@@ -63,6 +65,16 @@ impl Need {
 /// Whether a door keeps a limit, if it was judged, and what is left of it.
 pub type Kept = (Option<bool>, Option<f64>);
 
+/// Drawn doors that have to keep every limit too, whatever the settings.
+#[derive(Clone, Debug)]
+pub struct Hard<'a> {
+    /// The listed spreads, and the seed of the draws.
+    pub spreads: &'a [Spread],
+    pub seed: u64,
+    /// Which draws they are.
+    pub indices: Vec<u64>,
+}
+
 /// Doors that differ in their settings.
 pub struct Candidates<'a> {
     door: &'a Door,
@@ -71,6 +83,7 @@ pub struct Candidates<'a> {
     /// Key, lower and upper end of each setting, SI.
     axes: Vec<(&'static str, f64, f64)>,
     cycles: Cell<u64>,
+    hard: RefCell<Option<Hard<'a>>>,
 }
 
 impl<'a> Candidates<'a> {
@@ -87,7 +100,25 @@ impl<'a> Candidates<'a> {
             (low > 0.0 && high > low).then_some((key, low, high))
         };
         let bench = bench.clone();
-        Self { door, bench, axes: KEYS.into_iter().filter_map(axis).collect(), cycles: Cell::new(0) }
+        let axes = KEYS.into_iter().filter_map(axis).collect();
+        Self { door, bench, axes, cycles: Cell::new(0), hard: RefCell::new(None) }
+    }
+
+    /// From now on these drawn doors count as well as the door itself.
+    pub fn beside(&self, hard: Hard<'a>) {
+        *self.hard.borrow_mut() = Some(hard);
+    }
+
+    /// What each hard door keeps with the settings of a door; `None`: it cannot be drawn.
+    fn hard_rows(&self, door: &Door) -> Option<Vec<Vec<Kept>>> {
+        let hard = self.hard.borrow();
+        let Some(hard) = hard.as_ref() else { return Some(Vec::new()) };
+        let inputs = inputs_of(door, hard.spreads).ok()?;
+        let study = Study::new(door, inputs, self.bench.clone(), hard.seed, Sampling::Sobol);
+        self.count(hard.indices.len() as u64);
+        let bench = &self.bench;
+        let trials = in_parallel(hard.indices.len(), |n| bench.trial(study.drawn(hard.indices[n]).0));
+        Some(trials.iter().map(|trial| self.row(trial)).collect())
     }
 
     /// Where the settings are now, each as a part of its range.
@@ -193,6 +224,16 @@ impl<'a> Candidates<'a> {
         };
         let mut left: Vec<f64> =
             self.row(&trial).into_iter().zip(self.row(before)).zip(&need.0).map(left).collect();
+        let Some(hard) = self.hard_rows(&door) else { return self.given_up() };
+        for row in hard {
+            for (left, kept) in left.iter_mut().zip(row) {
+                let theirs = match kept {
+                    (Some(false), margin) => margin.map_or(-1.0, |margin| margin.min(0.0)),
+                    (_, margin) => margin.unwrap_or(1.0),
+                };
+                *left = left.min(theirs);
+            }
+        }
         left.push(match (goal, time_s(before), time_s(&trial)) {
             (Goal::Fastest, ..) | (_, None, _) => 1.0,
             (_, Some(before), Some(now)) => (before - now) / before,

@@ -19,7 +19,7 @@ pub(super) fn draws(tuning: &Tuning) -> f64 {
 
 /// All of it.
 pub(super) fn all(tuning: &Tuning, fewer: usize) -> f64 {
-    let rounds = if tuning.probability.is_some() { ROUNDS as f64 } else { 0.0 };
+    let rounds = if tuning.probability.is_some() { 1.5 * ROUNDS as f64 } else { 0.0 };
     let drawn = if tuning.probability.is_some() { draws(tuning) } else { 0.0 };
     let searches = 1.0 + rounds + MARGINS.len() as f64;
     search(tuning.most_evaluations) + searches * search(fewer) + SETTING + (rounds + 1.0) * drawn

@@ -14,7 +14,7 @@ use crate::remedy::Change;
 use crate::spread::{Probability, Sampling, Spread, SpreadProblem, Study, inputs_of};
 use crate::trial::{Bench, Trial};
 use crate::watch::{Stages, Watch};
-use candidate::{Candidates, Kept, Need};
+use candidate::{Candidates, Hard, Kept, Need};
 use minimise::{Scored, minimise, polish};
 
 /// What the settings are tuned for.
@@ -138,7 +138,8 @@ const MARGINS: [f64; 4] = [0.0, 0.1, 0.2, 0.3];
 ///
 /// First the door as it is: the goal under all limits. For a probability it is drawn many times; by as much as the drawn
 /// margins fall short of the door's own, in that share of doors, its own have to be greater, and the goal is looked for
-/// again (sequential optimisation and reliability assessment, Du and Chen 2004). In the end fresh doors are drawn.
+/// again (sequential optimisation and reliability assessment, Du and Chen 2004). Where that does not come to it, drawn doors
+/// that break a limit have to keep it too, more of them each time (constraint generation). In the end fresh doors are drawn.
 ///
 /// # Errors
 /// Why it cannot be built, or what spreads cannot be drawn; of a door that was read from a file both can as it is.
@@ -185,6 +186,19 @@ pub fn tune(
             need = drawn.need(&candidates.row(&candidates.trial(&best.0)?), short);
             best = search(&best.0, &need, fewer, tuning.goal);
             short *= 0.6;
+        }
+        // where margins jump, as where some doors no longer brake in time, doors that break a limit are tuned along
+        let mut hard = Hard { spreads, seed: tuning.seed, indices: Vec::new() };
+        for _ in 0..ROUNDS {
+            let drawn =
+                draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
+            if drawn.all().share().unwrap_or(0.0) >= aimed || stages.is_stopped() {
+                break;
+            }
+            hard.indices.extend(drawn.hard(aimed));
+            candidates.beside(hard.clone());
+            need = Need::of(bench.limits.len());
+            best = search(&best.0, &need, fewer, tuning.goal);
         }
     }
     let whole = !is_broken(&best.1);
@@ -398,6 +412,28 @@ impl Drawn {
         let kept = |n: usize| self.rows.iter().filter(|row| row[n].0 == Some(true)).count() as u64;
         let of = |n: usize| if self.is_judged(n) { self.rows.len() as u64 } else { 0 };
         (0..self.columns().saturating_sub(1)).map(|n| Probability::counted(kept(n), of(n))).collect()
+    }
+
+    /// Doors that have to be brought back for this share to keep everything: of the easiest that would do, the hardest and
+    /// the one in the middle.
+    fn hard(&self, share: f64) -> Vec<u64> {
+        let judged: Vec<usize> = (0..self.columns()).filter(|&n| self.is_judged(n)).collect();
+        let broken = |row: &[Kept]| {
+            let by = |&n: &usize| match row[n] {
+                (Some(true), _) => 0.0,
+                (_, margin) => margin.map_or(1.0, |margin| (-margin).max(1e-9)),
+            };
+            judged.iter().map(by).sum::<f64>()
+        };
+        let doors = self.rows.iter().enumerate().map(|(index, row)| (broken(row), index as u64));
+        let mut over: Vec<(f64, u64)> = doors.filter(|(broken, _)| *broken > 0.0).collect();
+        over.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let allowed = ((1.0 - share) * self.rows.len() as f64) as usize;
+        over.truncate(over.len().saturating_sub(allowed));
+        let mut hard: Vec<u64> =
+            over.last().into_iter().chain(over.get(over.len() / 2)).map(|o| o.1).collect();
+        hard.dedup();
+        hard
     }
 
     /// What the door's own margins have to be, so that drawn ones are broken in no more than this share of doors.
