@@ -53,3 +53,25 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
         }
     }
 }
+
+/// With its margins alone made greater the reference comes to eight doors in ten: in the others braking comes too late for a
+/// current that was turned down. Tuned along with some of them it comes to as many as are wanted, of doors drawn anew.
+#[test]
+fn the_reference_is_tuned_as_surely_as_is_wanted() {
+    let (_, scenario) =
+        shipped_scenarios().into_iter().find(|(name, _)| name.starts_with("reference")).unwrap();
+    let door = Door::try_from(scenario.parameters.clone()).unwrap();
+    let bench = scenario.bench(&door, ForceEffort::AsJudged);
+    let tuning = Tuning {
+        goal: Goal::Fastest,
+        probability: Some(0.95),
+        runs: 400,
+        seed: 1,
+        threads: 2,
+        most_evaluations: 60,
+    };
+    let tuned = tune(&door, &bench, &scenario.spreads, &tuning, &Watch::nobody()).unwrap();
+    let all = tuned.all.and_then(|all| all.share()).unwrap();
+    println!("{all} of doors drawn anew, {} cycles", tuned.cycles);
+    assert!(tuned.keeps && all >= 0.95, "{all}");
+}
