@@ -18,6 +18,8 @@ import math
 import numpy
 from scipy import signal
 
+from simulation import STANDING_M_PER_S
+
 JERK_HZ = 10.0
 MOST_TEETH = 12.0
 SETTLED_M = 1e-3
@@ -47,7 +49,8 @@ class Course:
         if ahead != behind:
             self.seat_margin = min(self.seat_margin, min(ahead, behind) * self.teeth / abs(ahead - behind))
         if d.clear_opening(y1) >= LATCH_M:
-            self.speed_before_check = max(self.speed_before_check, *(-y1[n + b] for b in d.leaves))
+            shutting = max(-y1[n + b] for b in d.leaves)
+            self.speed_before_check = max(self.speed_before_check, shutting if shutting > STANDING_M_PER_S else 0.0)
 
 
 def peak_acceleration(times, speeds):
@@ -133,7 +136,7 @@ def figures(door, simulation, course):
     return {"peak_acceleration_m_per_s2": max(peak_acceleration(s["t_s"], speed) for speed in speeds),
             "peak_jerk_m_per_s3": max(peak_jerk(s["t_s"], speed) for speed in speeds),
             "seat_margin": course.seat_margin,
-            "top_speed_before_latch_check_m_per_s": course.speed_before_check,
+            "top_speed_before_latch_check_m_per_s": course.speed_before_check or None,
             "settling_open_s": settling(door, s, log),
             "latch_check_m": latch_check(door, s, log),
             "average_energy_closing_j": average_energy(door, s, log)}

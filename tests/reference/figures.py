@@ -63,10 +63,11 @@ def cycle_figures(door, sim, extremes):
         end = crossing_time(times, w, CLEAR, start, False)
         f["closing_time_s"] = None if end is None else end - commands["close"]
         f["closing_least_time_90pct_s"] = least_time_over(times[start:], w[start:], 0.9 * door.full)
-    f["top_speed_opening_m_per_s"], f["top_speed_closing_m_per_s"] = extremes.top_speed[1], extremes.top_speed[-1]
+    # a leaf that never goes towards closed has no speed of closing, rather than none at all
+    f["top_speed_opening_m_per_s"], f["top_speed_closing_m_per_s"] = extremes.top_speed[1], extremes.top_speed[-1] or None
     f["peak_energy_leaf_j"], f["peak_energy_leaves_j"] = extremes.leaf_energy, extremes.all_leaves_energy
     f["peak_energy_coupled_j"] = extremes.coupled_energy
-    f["peak_energy_coupled_closing_j"] = extremes.coupled_energy_closing
+    f["peak_energy_coupled_closing_j"] = extremes.coupled_energy_closing or None
     if door.motor:
         f["gear_knock_speed_m_per_s"] = sim.plant.knock
     f["least_strand_tension_n"], f["greatest_strand_tension_n"] = min(extremes.least), max(extremes.greatest)

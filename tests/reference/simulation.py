@@ -93,6 +93,9 @@ class Simulation:
             s[name].append(p.y[2 * n + index])
 
 
+STANDING_M_PER_S = 1e-12  # slower is rounding
+
+
 class Extremes:
     """Watches the plant's own steps: tensions, slack time, energies, speeds.
 
@@ -121,10 +124,10 @@ class Extremes:
         self.leaf_energy = max(self.leaf_energy, *each)
         self.all_leaves_energy = max(self.all_leaves_energy, sum(each))
         self.coupled_energy = max(self.coupled_energy, coupled)
-        if min(speeds) < 0.0:
+        if min(speeds) < -STANDING_M_PER_S:
             self.coupled_energy_closing = max(self.coupled_energy_closing, coupled)
+            self.top_speed[-1] = max(self.top_speed[-1], -min(speeds))
         self.top_speed[1] = max(self.top_speed[1], *speeds)
-        self.top_speed[-1] = max(self.top_speed[-1], -min(speeds))
 
     def see_tensions(self, dt, now):
         """`now`: tensions, negative where a span is slack."""
