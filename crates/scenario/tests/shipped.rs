@@ -417,14 +417,14 @@ fn a_motor_is_strongest_in_the_cold() {
     assert!(!shown("cold-motor.toml").over.is_empty());
 }
 
-/// A hand of 90 N, half as strong, is overcome.
+/// A hand of 50 N is overcome.
 #[test]
 fn a_hand_that_holds_a_closing_leaf_back_is_taken_for_an_obstacle() {
     let held = shown("held-back-by-hand.toml");
     let reversed = |run: &Run| run.events.iter().any(|event| matches!(event.kind, EventKind::Reversed));
     assert!(reversed(&held.run) && held.over.is_empty());
     let mut p = held.scenario.parameters.clone();
-    p.forces[0].constant_n = 90.0;
+    p.forces[0].constant_n = 50.0;
     let weaker = run(held.scenario, Door::try_from(p).unwrap());
     assert!(!reversed(&weaker.run) && weaker.run.finished);
 }
