@@ -26,9 +26,14 @@ from supply import Supply
 from twin import AFTER_CLOSED_S, LONGEST_RUN_S
 
 STEPS_PER_TICK = 4  # Runge-Kutta is stable up to c h/m = 2.8; a return pulley has tau_b k/m of some 5000 to 7000/s
+FINER_WHERE_LOCKED = 4  # a gear that locks rubs with more than what turns it, and by little: the bound of a step ago is too old
 STANDS_BELOW = 1e-4  # m/s; a body on soft friction creeps slower than this
 AT_REST_S = 0.5  # a stopped door, or one without power, has come to rest once it has stood so long
 NO_PUSH = -1e6  # m; lower end of the dead band: a tendon never gets so short
+
+
+def locks(door):
+    return door.gear_loss >= 1.0
 
 
 class NotCovered(Exception):
@@ -93,7 +98,8 @@ class MujocoDoor:
         contact = o and Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"], o["mass_kg"],
                                 max(0.0, o["gap_m"] - o["depth_m"]))
         self.door, self.tick = door, door.parameters["controller"]["tick_s"]
-        self.step_s = self.tick / STEPS_PER_TICK
+        self.steps = STEPS_PER_TICK * (FINER_WHERE_LOCKED if locks(door) else 1)
+        self.step_s = self.tick / self.steps
         self.model = mujoco.MjModel.from_xml_string(model_text(door, contact, self.step_s))
         self.data = mujoco.MjData(self.model)
         self.equations, self.edge, self.in_the_way = Equations(door), contact and Edge(door, contact), False
@@ -102,7 +108,7 @@ class MujocoDoor:
     def advance(self, voltage, open_winding):
         """One tick; returns what the winding took, J."""
         current = self.mean_current(voltage, open_winding)
-        for _ in range(STEPS_PER_TICK):
+        for _ in range(self.steps):
             self.set_forces(current)
             start = time.process_time()
             mujoco.mj_step(self.model, self.data)
