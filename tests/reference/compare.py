@@ -278,11 +278,14 @@ def compare_forces(table, again, result):
         for name in FORCES:
             value = entry.get(name)
             table.row(gap + name, value, other.get(name), RELATIVE * abs(value or 0.0) + SMALL_N)
-        table.row(gap + "time_above_150n_s", entry.get("time_above_150n_s"), other.get("time_above_150n_s"), TIME_S)
         touched = entry.get("touched_at_s"), other.get("touched_at_s")
         table.row(gap + "touched at, s", *touched, TIME_S)
-        table.row(gap + "acts after, s", entry.get("acts_after_s"), other.get("acts_after_s"),
-                  TIME_S + COUNT_DELAYS_S + (abs(touched[0] - touched[1]) if None not in touched else 0.0))  # it acts on a tick
+        acts = entry.get("acts_after_s"), other.get("acts_after_s")
+        may = TIME_S + COUNT_DELAYS_S + (abs(touched[0] - touched[1]) if None not in touched else 0.0)  # it acts on a tick
+        table.row(gap + "acts after, s", *acts, may)
+        # the force falls once it acts: as much later as that
+        later = min(abs(acts[0] - acts[1]), may) if None not in acts else 0.0
+        table.row(gap + "time_above_150n_s", entry.get("time_above_150n_s"), other.get("time_above_150n_s"), TIME_S + later)
         speed = entry.get("speed_at_touch_m_per_s")
         table.row(gap + "speed on touching, m/s", None if speed is None else abs(speed),
                   other.get("touch_speed_m_per_s"), RELATIVE * abs(speed or 0.0))
