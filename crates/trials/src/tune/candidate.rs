@@ -37,6 +37,8 @@ const TAUT_SCALE_N: f64 = 100.0;
 const BINDING: f64 = 0.02;
 /// What all settings that are put back or rounded may cost together, as a part of the cost.
 const NEXT_TO_NOTHING: f64 = 0.002;
+/// By how much a drawn door breaks a limit at least that it does not keep.
+const BARELY: f64 = 1e-6;
 /// A setting this near to the end of its range is at it.
 const AT_AN_END: f64 = 0.01;
 
@@ -228,7 +230,7 @@ impl<'a> Candidates<'a> {
         for row in hard {
             for (left, kept) in left.iter_mut().zip(row) {
                 let theirs = match kept {
-                    (Some(false), margin) => margin.map_or(-1.0, |margin| margin.min(0.0)),
+                    (Some(false), margin) => margin.map_or(-1.0, |margin| margin.min(-BARELY)),
                     (_, margin) => margin.unwrap_or(1.0),
                 };
                 *left = left.min(theirs);

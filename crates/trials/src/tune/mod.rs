@@ -177,10 +177,13 @@ pub fn tune(
         // a little more than is wanted, so that other draws find it too
         let aimed = probability + 0.3 * (1.0 - probability);
         let mut short = 1.0 - aimed;
+        // the surest place so far: a round that fails, or that is stopped, takes nothing away from it
+        let mut surest = Surest { share: -1.0, place: best.clone(), need: need.clone() };
         for _ in 0..ROUNDS {
             let drawn =
                 draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
-            if drawn.all().share().unwrap_or(0.0) >= aimed || stages.is_stopped() {
+            surest.see(&drawn, &best, &need);
+            if surest.share >= aimed || stages.is_stopped() {
                 break;
             }
             need = drawn.need(&candidates.row(&candidates.trial(&best.0)?), short);
@@ -189,17 +192,21 @@ pub fn tune(
         }
         // where margins jump, as where some doors no longer brake in time, doors that break a limit are tuned along
         let mut hard = Hard { spreads, seed: tuning.seed, indices: Vec::new() };
-        for _ in 0..ROUNDS {
+        for round in 0..=ROUNDS {
             let drawn =
                 draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
-            if drawn.all().share().unwrap_or(0.0) >= aimed || stages.is_stopped() {
+            surest.see(&drawn, &best, &need);
+            if surest.share >= aimed || stages.is_stopped() || round == ROUNDS {
                 break;
             }
-            hard.indices.extend(drawn.hard(aimed));
+            let more = drawn.hard(aimed);
+            hard.indices
+                .extend(more.into_iter().filter(|index| !hard.indices.contains(index)).collect::<Vec<_>>());
             candidates.beside(hard.clone());
             need = Need::of(bench.limits.len());
             best = search(&best.0, &need, fewer, tuning.goal);
         }
+        (best, need) = (surest.place, surest.need);
     }
     let whole = !is_broken(&best.1);
     let mut curve = if whole { trade_off(&candidates, &best.0, &need, fewer, &search) } else { Vec::new() };
@@ -233,7 +240,9 @@ pub fn tune(
         _ => (Vec::new(), None),
     };
     let wanted = tuning.probability.unwrap_or(0.0);
-    let likely = all.is_none_or(|all| all.share().unwrap_or(0.0) >= wanted);
+    // a count that was stopped proves nothing
+    let counted = |all: &Probability| all.of == tuning.runs && all.share().unwrap_or(0.0) >= wanted;
+    let likely = all.as_ref().is_none_or(counted);
     Ok(Tuned {
         keeps: whole && likely && candidates.keeps(&after, &before),
         at_an_end: candidates.at_an_end(&changes),
@@ -246,6 +255,23 @@ pub fn tune(
         kept,
         all,
     })
+}
+
+/// The place that keeps the limits in the greatest share of drawn doors, of those that keep them as the door is.
+struct Surest {
+    share: f64,
+    place: Place,
+    need: Need,
+}
+
+impl Surest {
+    fn see(&mut self, drawn: &Drawn, place: &Place, need: &Need) {
+        let share = drawn.all().share().unwrap_or(0.0);
+        let first = self.share < 0.0;
+        if first || (!is_broken(&place.1) && (share > self.share || is_broken(&self.place.1))) {
+            *self = Self { share, place: place.clone(), need: need.clone() };
+        }
+    }
 }
 
 /// The best that is found from a place.
