@@ -89,6 +89,12 @@ fn check_says_every_problem_of_every_file() {
 fn every_shipped_scenario_is_fine() {
     for file in all_shipped() {
         let answer = tautleaf(&["check", &file]);
+        // the one whose warning is what it shows
+        if file.ends_with("locking-worm.toml") {
+            assert!(answer.code == 0 && answer.out.starts_with(&format!("{file}: fine, with a warning\n")));
+            assert_eq!(answer.out.matches("warning: ").count(), 1, "{}", answer.out);
+            continue;
+        }
         assert_eq!((answer.code, answer.out), (0, format!("{file}: fine\n")));
     }
 }
