@@ -161,9 +161,10 @@ fn hangers(leaves: usize) -> Vec<Course> {
 pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) -> Vec<Curve> {
     let all = &scales.live.run.samples[..];
     let (way_open, way_closed) = (0..scales.live.closing_from(), scales.live.closing_from()..all.len());
+    let drawn = kind.drawn(scales.system);
     let curve = |name: &str, look, way: Range<usize>, course: &Course, judged_by| {
         let point = |(n, sample): (usize, &Sample)| {
-            let height = kind.shown((course.height)(n, sample), scales.system);
+            let height = drawn((course.height)(n, sample));
             PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height)
         };
         let points = thin(way.clone().zip(&all[way]).map(point).collect());

@@ -27,7 +27,7 @@ pub(crate) fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
 }
 
 fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
-    let shown = |force| Kind::Force.shown(force, scales.system);
+    let shown = Kind::Force.drawn(scales.system);
     let at_gap = |(n, gap): (usize, &GapForce)| {
         let touched = gap.touched_at_s?;
         let point = |&(since, force): &(f64, f64)| PlotPoint::new(touched + since, shown(force));
@@ -45,7 +45,7 @@ fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
 }
 
 fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {
-    let shown = |force| Kind::Force.shown(force, scales.system);
+    let shown = Kind::Force.drawn(scales.system);
     let force = &scales.live.run.force;
     let points = |gaps: &[GapForce], value: fn(&GapForce) -> Option<f64>| {
         let point = |gap: &GapForce| Some(PlotPoint::new(scales.place(0.0, gap.gap_m), shown(value(gap)?)));

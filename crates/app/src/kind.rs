@@ -75,6 +75,12 @@ impl Kind {
         self.quantity().map_or(si, |quantity| words::to_shown(quantity, si, system))
     }
 
+    /// The same for the many points of a curve: near enough to be drawn, and without a way through digits for each.
+    pub fn drawn(self, system: UnitSystem) -> impl Fn(f64) -> f64 {
+        let (zero, one) = (self.shown(0.0, system), self.shown(1.0, system));
+        move |si| zero + si * (one - zero)
+    }
+
     /// A height on the screen in SI, to the digits that are shown.
     pub fn si(self, shown: f64, system: UnitSystem) -> f64 {
         // A limit is dragged to a number that can be read, not to a pixel.
