@@ -13,6 +13,7 @@ use crate::theme::{Palette, plain_at, size, space};
 use crate::widgets::chart_header::{Wish, chart_header};
 use crate::widgets::chart_labels::chart_labels;
 use crate::widgets::scale::marks;
+use crate::widgets::trial_plot::still;
 use crate::words;
 
 /// Height of the line above a chart.
@@ -88,7 +89,7 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
         told.extend(main.map(|y| format!("held {} {unit}", words::number(y))));
         Some(told.join("\n"))
     };
-    let plot = Plot::new(("chart", chart.kind.title()))
+    let plot = still(Plot::new(("chart", chart.kind.title())))
         .height((height - HEADER - space::TIGHT).max(40.0) + numbers)
         .show_axes(Vec2b::new(around.axis_below, true))
         .y_axis_min_width(space::CHART_AXIS)
@@ -103,12 +104,6 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
         .show_crosshair(true)
         .show_x(true)
         .show_y(false)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_axis_zoom_drag(false)
-        .allow_double_click_reset(false)
         .sense(eframe::egui::Sense::click_and_drag())
         .label_formatter(hover);
     let response = plot.show(ui, |plot| {

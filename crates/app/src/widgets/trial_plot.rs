@@ -7,10 +7,20 @@ use crate::theme::{Palette, space};
 use crate::widgets::scale::marks;
 use crate::words;
 
+/// A plot whose axes stay where they are: neither dragged, nor zoomed, nor scrolled.
+pub fn still(plot: Plot<'_>) -> Plot<'_> {
+    plot.allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_axis_zoom_drag(false)
+        .allow_double_click_reset(false)
+}
+
 /// The plot, with what its axes show.
 pub fn trial_plot<'a>(id: &str, (across, up): (&str, &str), height: f32, palette: &Palette) -> Plot<'a> {
     let axis = |name: &str| RichText::new(name).small().color(palette.soft);
-    Plot::new(("trial", id))
+    still(Plot::new(("trial", id)))
         .height(height)
         .x_axis_label(axis(across))
         .y_axis_label(axis(up))
@@ -24,12 +34,6 @@ pub fn trial_plot<'a>(id: &str, (across, up): (&str, &str), height: f32, palette
         .cursor_color(palette.second)
         .show_x(false)
         .show_y(false)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_axis_zoom_drag(false)
-        .allow_double_click_reset(false)
         .label_formatter(|at: &HoverPosition<'_>| {
             let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) = at;
             Some(format!("{}, {}", words::number(position.x), words::number(position.y)))

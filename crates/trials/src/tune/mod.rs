@@ -182,7 +182,7 @@ pub fn tune(
         for _ in 0..ROUNDS {
             let drawn =
                 draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
-            surest.see(&drawn, &best, &need);
+            surest.see(&drawn, tuning.runs, &best, &need);
             if surest.share >= aimed || stages.is_stopped() {
                 break;
             }
@@ -195,7 +195,7 @@ pub fn tune(
         for round in 0..=ROUNDS {
             let drawn =
                 draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;
-            surest.see(&drawn, &best, &need);
+            surest.see(&drawn, tuning.runs, &best, &need);
             if surest.share >= aimed || stages.is_stopped() || round == ROUNDS {
                 break;
             }
@@ -265,8 +265,9 @@ struct Surest {
 }
 
 impl Surest {
-    fn see(&mut self, drawn: &Drawn, place: &Place, need: &Need) {
-        let share = drawn.all().share().unwrap_or(0.0);
+    fn see(&mut self, drawn: &Drawn, runs: u64, place: &Place, need: &Need) {
+        // of all that were to be drawn: a draw that was stopped does not count for more
+        let share = drawn.all().times as f64 / runs.max(1) as f64;
         let first = self.share < 0.0;
         if first || (!is_broken(&place.1) && (share > self.share || is_broken(&self.place.1))) {
             *self = Self { share, place: place.clone(), need: need.clone() };
