@@ -18,12 +18,13 @@ use tautleaf_app::action::Action;
 use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
 use tautleaf_app::extras::Extra;
+use tautleaf_app::limit_edits::LimitEdit;
 use tautleaf_app::outside::store::Store;
 use tautleaf_app::state::{Axis, Popup};
 use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;
-use tautleaf_physics::{Figure, number};
+use tautleaf_physics::{Band, Figure, number};
 use tautleaf_scenario::UnitSystem;
 
 /// Where a strand of the loose belt hangs.
@@ -45,6 +46,13 @@ struct Picture {
 
 fn set(key: &'static str, value: f64) -> Action {
     Action::Set { number: number(key).expect("in the table"), value: Some(value), dragging: false }
+}
+
+/// A limit of the user that differs from gap to gap.
+fn by_gap() -> Action {
+    let band = |above_m, to_m, at_most| Band { above_m, to_m, at_most };
+    let bands = vec![band(0.0, 0.2, 400.0), band(0.2, 0.5, 700.0), band(0.5, f64::INFINITY, 1400.0)];
+    Action::EditLimits(LimitEdit::Bands("impact_force_max".to_owned(), bands))
 }
 
 fn pictures() -> Vec<Picture> {
@@ -131,6 +139,13 @@ fn pictures() -> Vec<Picture> {
             small,
             false,
             vec![Action::Show(Popup::Trial(Trial::Tune)), Action::Begin(Trial::Tune)],
+        ),
+        picture("limits", small, false, vec![Action::Show(Popup::Limits)]),
+        picture(
+            "limits-large",
+            large,
+            true,
+            vec![Action::SetUnits(UnitSystem::Us), by_gap(), Action::Show(Popup::Limits)],
         ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),

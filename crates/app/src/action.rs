@@ -11,6 +11,7 @@ use tautleaf_trials::choose::Rank;
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
+use crate::limit_edits::LimitEdit;
 use crate::state::{Axis, Notice, Popup};
 use crate::trials::{Trial, spreading, sweeping, tuning};
 
@@ -84,15 +85,8 @@ pub enum Action {
     SetRate(f32),
     /// Shows the sliders of a part of the door.
     ShowPart(&'static str),
-    /// Sets a limit of the door file, SI. A limit that a preset filled in gives way to it.
-    SetLimit {
-        /// Its key: `closing_speed_max`.
-        key: String,
-        /// The new value.
-        value: f64,
-        /// Whether it comes from a drag that is still going on.
-        dragging: bool,
-    },
+    /// Changes what the door is judged by.
+    EditLimits(LimitEdit),
     /// Puts what is in the way at another gap, m.
     SetObstacleGap {
         /// Clear opening at which it is met, m.
@@ -161,6 +155,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (Trial::Choose.shortcut(), Trial::Choose.name()),
     (Trial::Spread.shortcut(), Trial::Spread.name()),
     (Trial::Sweep.shortcut(), Trial::Sweep.name()),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::F7), "Limits"),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
@@ -190,6 +185,7 @@ pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec
         on(5, Action::TogglePlay);
     }
     on(11, Action::Show(Popup::Keys));
+    on(17, Action::Show(Popup::Limits));
     for trial in Trial::ALL {
         if input.consume_shortcut(&trial.shortcut()) {
             actions.push(Action::Show(Popup::Trial(trial)));

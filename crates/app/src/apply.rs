@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use eframe::egui;
-use tautleaf_physics::{Judge, Number, number};
-use tautleaf_scenario::{Scenario, limit_key, limits_of, units};
+use tautleaf_physics::{Number, number};
+use tautleaf_scenario::Scenario;
 use tautleaf_trials::Change;
 
 use crate::action::Action;
@@ -13,6 +13,7 @@ use crate::chart_files::{self, Format};
 use crate::charts::Kind;
 use crate::extras::Extra;
 use crate::jobs::Report;
+use crate::limit_edits;
 use crate::live::moment_of;
 use crate::state::{Axis, Notice, Popup, State};
 use crate::words;
@@ -80,7 +81,7 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Play(playing) => play(state, playing),
         Action::SetRate(rate) => state.view.rate = rate,
         Action::ShowPart(part) => show_part(state, part),
-        Action::SetLimit { key, value, dragging } => set_limit(state, &key, value, dragging),
+        Action::EditLimits(edit) => limit_edits::edit(&mut state.document, edit),
         Action::SetObstacleGap { gap_m, dragging } => {
             let gesture = dragging.then_some("obstacle.gap");
             state.document.edit("Gap of what is in the way", gesture, |scenario| {
@@ -147,25 +148,6 @@ fn close_recovery(state: &mut State) {
     if state.left_behind.is_empty() {
         state.view.popup = None;
     }
-}
-
-/// What a preset says is not ours to change: a limit of the user takes its place, judged as sternly.
-fn set_limit(state: &mut State, key: &str, value: f64, dragging: bool) {
-    let Some(entry) = limit_key(key).filter(|_| value.is_finite() && value > 0.0) else { return };
-    let units = state.units();
-    let judge =
-        limits_of(state.document.scenario()).iter().find(|limit| limit.key == key).map(|limit| limit.judge);
-    let name = format!("Limit on {}", entry.figure.label().to_lowercase());
-    state.document.edit(&name, dragging.then_some(entry.key), |scenario| {
-        let own = &mut scenario.limits.own;
-        let unit = own.iter().find(|limit| limit.key == key).map(|limit| limit.unit.clone());
-        let unit = unit.unwrap_or_else(|| units::unit(entry.quantity(), units).to_owned());
-        let new = entry.set_to(value, &unit, judge.unwrap_or(Judge::Limit));
-        match own.iter_mut().find(|limit| limit.key == key) {
-            Some(limit) => *limit = new,
-            None => own.push(new),
-        }
-    });
 }
 
 /// Saves a chart, or copies it to the clipboard.

@@ -23,6 +23,7 @@ mod force_curves;
 pub mod held;
 pub mod jobs;
 pub mod kind;
+pub mod limit_edits;
 mod limit_lines;
 pub mod live;
 mod marks;

@@ -41,6 +41,8 @@ pub enum Popup {
     Recover,
     /// What can be reached by keys.
     Keys,
+    /// What the door is judged by.
+    Limits,
     /// Many cycles of the door.
     Trial(Trial),
     /// Where to save a chart.

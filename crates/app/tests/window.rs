@@ -311,11 +311,13 @@ fn a_file_without_limits_says_how_to_set_some() {
     let mut test = window();
     open(&mut test, &path);
     assert!(test.query_by_label("No limits set").is_some());
-    let example = tautleaf_app::panels::verdicts::EXAMPLE_OF_LIMITS;
-    assert!(test.query_by_label(example.trim_end()).is_some());
-    let followed =
-        tautleaf_scenario::parse(&format!("schema = 1\n{example}"), "example").expect("a door file");
-    assert!(tautleaf_scenario::limits_of(&followed).len() > 4);
+    click(&mut test, "Set limits");
+    assert!(test.query_by_label("Published, to start from").is_some());
+    click(&mut test, "Low-energy sliding door, Europe");
+    click(&mut test, "Close");
+    assert!(test.query_by_label("No limits set").is_none());
+    let live = test.state().state().live.as_ref().expect("a run");
+    assert!(live.verdicts.len() > 4);
 }
 
 #[test]

@@ -10,6 +10,7 @@ use crate::apply::chart_place;
 use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
 use crate::courses;
+use crate::limit_edits::LimitEdit;
 use crate::live::Live;
 use crate::panels::transport;
 use crate::state::{Axis, Popup};
@@ -72,7 +73,7 @@ fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
             match answer.limit {
                 Some(LimitDrag { key, to: Some(to) }) => {
                     let value = chart.kind.si(to, ctx.units());
-                    ctx.send(Action::SetLimit { key, value, dragging: true });
+                    ctx.send(Action::EditLimits(LimitEdit::Value { key, value, dragging: true }));
                 }
                 Some(LimitDrag { to: None, .. }) => ctx.send(Action::EndDrag),
                 None => {}

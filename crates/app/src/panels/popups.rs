@@ -9,7 +9,7 @@ use crate::action::{Action, SHORTCUTS};
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::context::ViewContext;
-use crate::panels::trials;
+use crate::panels::{limits, trials};
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::quiet_button;
@@ -19,7 +19,11 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let Some(popup) = &ctx.state.view.popup else { return };
     let frame = Frame::popup(ui.style()).inner_margin(20);
     let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
-        ui.set_width(if matches!(popup, Popup::Trial(_)) { trials::WIDTH } else { 470.0 });
+        ui.set_width(match popup {
+            Popup::Trial(_) => trials::WIDTH,
+            Popup::Limits => limits::WIDTH,
+            _ => 470.0,
+        });
         match popup {
             Popup::Open => path_ui(ui, ctx, Asked::Open),
             Popup::SaveAs => path_ui(ui, ctx, Asked::Save),
@@ -28,6 +32,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::Unsaved => unsaved_ui(ui, ctx),
             Popup::Recover => recover_ui(ui, ctx),
             Popup::Keys => keys_ui(ui, ctx),
+            Popup::Limits => limits::limits_ui(ui, ctx),
             Popup::Trial(trial) => trials::trial_ui(ui, ctx, *trial),
         }
     });

@@ -23,9 +23,17 @@ pub fn top_bar_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             files(ui, ctx);
             ui.separator();
             quietly(ui, |ui| trials_menu(ui, ctx));
+            limits(ui, ctx);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| title(ui, ctx));
         });
     });
+}
+
+fn limits(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let button = quiet_button(ui, "Limits", true);
+    if button.on_hover_text("What this door is judged by\nF7").clicked() {
+        ctx.send(Action::Show(Popup::Limits));
+    }
 }
 
 fn title(ui: &mut Ui, ctx: &ViewContext<'_>) {

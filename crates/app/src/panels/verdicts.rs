@@ -13,6 +13,7 @@ use crate::context::ViewContext;
 use crate::live::Live;
 use crate::remarks;
 use crate::remedies::Search;
+use crate::state::Popup;
 use crate::theme::{plain_at, size, space, strong_at};
 use crate::widgets::{Icon, belt_caution, icon, icon_at, margin_bar, outcome_icon};
 use crate::words;
@@ -84,24 +85,12 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     });
 }
 
-/// What a file without limits could ask for.
-pub const EXAMPLE_OF_LIMITS: &str = "[limits]
-presets = [\"low-energy-sliding-eu\"]
-closing_speed_max = \"0.35 m/s\"
-kinetic_energy_max = \"1.69 J\"
-stall_force_max = \"67 N\"
-least_tension_min = \"20 N\"
-";
-
 fn no_limits(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let text = "No limits are set, so nothing is judged. A preset or limits of your own go into the door file, for example:";
+    let text = "No limits are set, so nothing is judged. Start from published ones, or set your own.";
     ui.add(egui::Label::new(text).wrap());
     ui.add_space(space::TIGHT);
-    let frame = egui::Frame::new().fill(ctx.palette.raised).corner_radius(space::CORNER).inner_margin(8);
-    frame.show(ui, |ui| ui.add(egui::Label::new(RichText::new(EXAMPLE_OF_LIMITS.trim_end()).monospace())));
-    ui.add_space(space::TIGHT);
-    if ui.button("Copy the example").clicked() {
-        ui.copy_text(EXAMPLE_OF_LIMITS.to_owned());
+    if ui.button("Set limits").clicked() {
+        ctx.send(Action::Show(Popup::Limits));
     }
     ui.add_space(space::ROW);
 }

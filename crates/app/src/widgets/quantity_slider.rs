@@ -1,24 +1,18 @@
 //! A number of the door: its name, its value to type with any unit, a slider, and the way back to its default.
 
-use std::cell::RefCell;
-
 use eframe::egui::{
-    Align, DragValue, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui,
-    WidgetInfo, vec2,
+    Align, Label, Layout, Response, RichText, Role, Sense, Slider, SliderClamping, Stroke, Ui, WidgetInfo,
 };
 use tautleaf_physics::Number;
 use tautleaf_scenario::UnitSystem;
-use tautleaf_scenario::units;
 
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Notice;
 use crate::theme::space;
-use crate::widgets::{Icon, icon, icon_button};
+use crate::widgets::{Icon, QuantityField, Typed, icon, icon_button, quantity_field};
 use crate::words;
 
-/// Width of the field for the value.
-const VALUE_WIDTH: f32 = 92.0;
 /// Ratio of the ends of a range from which on the slider is logarithmic.
 const LOGARITHMIC_FROM: f64 = 40.0;
 
@@ -123,66 +117,23 @@ fn reset(
 
 /// The value: drag it, or click and type, with any unit of its quantity.
 fn value_field(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: &str) {
-    let (quantity, system) = (number.quantity, ctx.units());
-    let before = words::to_shown(quantity, value, system);
-    let mut shown = before;
-    let refused = RefCell::new(None);
-    let typed = RefCell::new(None);
-    let per_point = {
-        let (low, high) = shown_range(&number, system);
-        (high - low) / 400.0
+    let (low, high) = shown_range(&number, ctx.units());
+    let field = QuantityField {
+        name,
+        quantity: number.quantity,
+        value,
+        possible: number.possible,
+        per_point: (high - low) / 400.0,
     };
-    let response = ui.scope(|ui| {
-        ui.spacing_mut().interact_size.x = VALUE_WIDTH;
-        let unit = words::unit(quantity, system);
-        let drag = DragValue::new(&mut shown)
-            .speed(per_point)
-            .update_while_editing(false)
-            .custom_formatter(|shown, _| format!("{} {unit}", words::number(shown)).trim_end().to_owned())
-            .custom_parser(|text| match read(&number, text, before, system) {
-                Ok(value) => {
-                    *typed.borrow_mut() = value;
-                    Some(value.map_or(before, |value| words::to_shown(quantity, value, system)))
-                }
-                Err(problem) => {
-                    *refused.borrow_mut() = Some(problem);
-                    None
-                }
-            });
-        ui.add_sized(vec2(VALUE_WIDTH, ui.spacing().interact_size.y), drag)
-    });
-    let response = response.inner.accessible_name(name);
+    let Typed { response, value, refused } = quantity_field(ui, &field, ctx.units());
     describe(&response, ctx, &number);
-    let response = response.on_hover_text("Drag, or click and type, with any unit");
-    if let Some(problem) = refused.take() {
+    if let Some(problem) = refused {
         let head = format!("{name} was not changed.");
         ctx.send(Action::Say(Notice::wrong(head, vec![problem])));
-    } else if response.changed() || typed.borrow().is_some() {
-        // What was typed counts as typed, not as it would look after a round trip through the screen's unit.
-        let value = typed.take().unwrap_or_else(|| words::from_shown(quantity, shown, system));
-        ctx.send(Action::Set { number, value: Some(value), dragging: response.dragged() });
+    } else if value.is_some() {
+        ctx.send(Action::Set { number, value, dragging: response.dragged() });
     }
     end_drag(ctx, &response);
-}
-
-/// Reads what was typed: `Ok(None)` if it is the text that stood there before.
-fn read(number: &Number, text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
-    let text = text.trim().replace('²', "2").replace('³', "3");
-    let unit = words::written_unit(number.quantity, system);
-    let bare = text.strip_suffix(unit).unwrap_or(&text).trim();
-    if bare == words::number(before) {
-        return Ok(None);
-    }
-    let number_alone = if bare.parse::<f64>().is_ok() { bare } else { text.as_str() };
-    let full = words::with_unit(number.quantity, number_alone, system);
-    let value = units::parse_quantity(number.quantity, &full).map_err(|error| error.to_string())?;
-    let (low, high) = number.possible;
-    if (low..=high).contains(&value) {
-        Ok(Some(value))
-    } else {
-        let say = |value| words::value(number.quantity, value, system);
-        Err(format!("{} is not possible; write something between {} and {}", say(value), say(low), say(high)))
-    }
 }
 
 fn slider(ui: &mut Ui, ctx: &ViewContext<'_>, number: Number, value: f64, name: &str) {
@@ -226,46 +177,4 @@ fn end_drag(ctx: &ViewContext<'_>, response: &Response) {
 fn shown_range(number: &Number, system: UnitSystem) -> (f64, f64) {
     let (low, high) = number.usual;
     (words::to_shown(number.quantity, low, system), words::to_shown(number.quantity, high, system))
-}
-
-#[cfg(test)]
-mod tests {
-    use tautleaf_physics::number;
-
-    use super::*;
-
-    fn mass(text: &str, before: f64, system: UnitSystem) -> Result<Option<f64>, String> {
-        read(&number("leaf.mass").expect("in the table"), text, before, system)
-    }
-
-    /// 1 lb = 0.45359237 kg, exact.
-    #[test]
-    fn pounds_typed_into_a_field_of_kilograms_are_converted() {
-        assert_eq!(mass("190 lb", 80.0, UnitSystem::Si), Ok(Some(190.0 * 0.453_592_37)));
-    }
-
-    #[test]
-    fn a_bare_number_is_in_the_unit_shown() {
-        assert_eq!(mass("95", 80.0, UnitSystem::Si), Ok(Some(95.0)));
-        assert_eq!(mass("190", 80.0, UnitSystem::Us), Ok(Some(190.0 * 0.453_592_37)));
-    }
-
-    #[test]
-    fn a_unit_that_ends_like_the_one_shown_is_not_taken_for_it() {
-        let stroke = number("leaf.stroke").expect("in the table");
-        assert_eq!(read(&stroke, "950 mm", 1.0, UnitSystem::Si), Ok(Some(0.95)));
-    }
-
-    #[test]
-    fn leaving_the_field_untouched_changes_nothing() {
-        assert_eq!(mass("95.2 kg", 95.234, UnitSystem::Si), Ok(None));
-    }
-
-    #[test]
-    fn a_wrong_unit_and_an_impossible_value_are_refused_with_a_reason() {
-        let wrong = mass("190 s", 80.0, UnitSystem::Si).expect_err("a time is no mass");
-        assert!(wrong.contains("time") && wrong.contains("kg"), "{wrong}");
-        let negative = mass("-5 kg", 80.0, UnitSystem::Si).expect_err("less than nothing");
-        assert!(negative.contains("not possible"), "{negative}");
-    }
 }

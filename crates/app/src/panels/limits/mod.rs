@@ -1,0 +1,73 @@
+//! What the door is judged by, over the window: published limits to start from, and the user's own.
+
+mod bands;
+mod own;
+mod published;
+
+use eframe::egui::{Align, Id, Label, Layout, RichText, ScrollArea, Ui};
+
+use crate::action::Action;
+use crate::context::ViewContext;
+use crate::theme::{size, space, strong_at};
+
+/// Width of the popup.
+pub const WIDTH: f32 = 940.0;
+/// What the window keeps above and below it, and its most height.
+const AROUND: f32 = 100.0;
+const MOST_HEIGHT: f32 = 720.0;
+/// Width of what is published, beside what the user sets.
+const PUBLISHED: f32 = 380.0;
+/// Height of the foot.
+const FOOT: f32 = 40.0;
+
+/// What it is for, and what it cannot be.
+const SAYS: &str = "A published number is a start: the edition adopted where the door hangs, the local code and the \
+                    authority decide which limits hold, and whether this door may rely on them.";
+
+/// Draws the popup.
+pub fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let height = ui.input(|input| input.content_rect().height()) - AROUND;
+    ui.set_height(height.min(MOST_HEIGHT));
+    ui.label(RichText::new("Limits").font(strong_at(size::TITLE)));
+    ui.add(Label::new(RichText::new(SAYS).small().color(ctx.palette.soft)).wrap());
+    ui.add_space(space::ROW);
+    let room = (ui.available_height() - FOOT).max(80.0);
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = space::PART;
+        column(ui, PUBLISHED, room, "published", |ui| published::published_ui(ui, ctx));
+        let rest = ui.available_width();
+        column(ui, rest, room, "own", |ui| own::own_ui(ui, ctx));
+    });
+    ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
+        if ui.button("Close").clicked() {
+            ctx.send(Action::HidePopup);
+        }
+    });
+}
+
+fn column(ui: &mut Ui, width: f32, height: f32, name: &str, add: impl FnOnce(&mut Ui)) {
+    ui.allocate_ui_with_layout([width, height].into(), Layout::top_down(Align::Min), |ui| {
+        ui.set_width(width);
+        ui.spacing_mut().item_spacing.x = space::TIGHT;
+        let scroll = ScrollArea::vertical().id_salt(name).max_height(height).auto_shrink([false, false]);
+        scroll.show(ui, |ui| {
+            ui.set_width(width - space::ROW);
+            add(ui);
+        });
+    });
+}
+
+/// The head of a part.
+fn head(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(strong_at(size::HEAD)));
+    ui.add_space(2.0);
+}
+
+/// Why what was typed last does not count, until something else is typed.
+fn refusal() -> Id {
+    Id::unique("limit that was refused")
+}
+
+fn refuse(ui: &Ui, problem: String) {
+    ui.data_mut(|data| data.insert_temp(refusal(), problem));
+}
