@@ -71,6 +71,7 @@ def cycle_figures(door, sim, extremes):
     if door.motor:
         f["gear_knock_speed_m_per_s"] = sim.plant.knock
     f["least_strand_tension_n"], f["greatest_strand_tension_n"] = min(extremes.least), max(extremes.greatest)
+    f["greatest_shaft_load_n"] = max(max(row[0] + row[door.ring - 1], row[door.back - 1] + row[door.back]) for row in s["tension_n"])
     loads = [load for row in s["hanger_loads_n"] for load in row]
     f["least_hanger_load_n"], f["greatest_hanger_load_n"] = min(loads), max(loads)
     f["wheel_lift_time_s"] = extremes.lift_time

@@ -147,6 +147,13 @@ fn pictures() -> Vec<Picture> {
             true,
             vec![Action::SetUnits(UnitSystem::Us), by_gap(), Action::Show(Popup::Limits)],
         ),
+        picture("tension", small, false, vec![Action::Show(Popup::Tension)]),
+        picture(
+            "tension-large",
+            large,
+            true,
+            vec![set("leaf.mass", 180.0), set("belt.tension", 140.0), Action::Show(Popup::Tension)],
+        ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

@@ -156,6 +156,7 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (Trial::Spread.shortcut(), Trial::Spread.name()),
     (Trial::Sweep.shortcut(), Trial::Sweep.name()),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F7), "Limits"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::F8), "Belt tension"),
 ];
 
 /// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
@@ -186,6 +187,7 @@ pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec
     }
     on(11, Action::Show(Popup::Keys));
     on(17, Action::Show(Popup::Limits));
+    on(18, Action::Show(Popup::Tension));
     for trial in Trial::ALL {
         if input.consume_shortcut(&trial.shortcut()) {
             actions.push(Action::Show(Popup::Trial(trial)));

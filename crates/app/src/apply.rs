@@ -254,6 +254,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
                 live.whole_profile = Some(forces);
             }
         }
+        Report::TensionMap(map) => state.tension_map = Some(map),
         Report::Tried(tried) => apply_trials::take_in(state, tried),
         Report::PickedForChart(kind, format, Some(path)) => {
             apply(state, Action::SaveChart(kind, format, path), ctx)

@@ -17,6 +17,7 @@ use crate::outside;
 use crate::outside::held_files;
 use crate::outside::store::Store;
 use crate::remedies::Request;
+use crate::tension_map::TensionMap;
 use crate::trials::{Trial, Tried};
 
 /// What a job came to.
@@ -37,6 +38,8 @@ pub enum Report {
         /// The force test at gaps over the whole travel.
         forces: Vec<GapForce>,
     },
+    /// How the bounds of the belt's tension move.
+    TensionMap(TensionMap),
     /// A trial has ended.
     Tried(Tried),
     /// A file was picked to be opened, or none was.
@@ -94,6 +97,7 @@ enum Kind {
     Save,
     Keep,
     Profile,
+    Tension,
     Write,
     Advise,
     Tune,
@@ -102,7 +106,7 @@ enum Kind {
     Sweep,
 }
 
-const KINDS: usize = 12;
+const KINDS: usize = 13;
 
 impl From<Trial> for Kind {
     fn from(trial: Trial) -> Self {
@@ -140,6 +144,7 @@ impl Jobs {
         let going = |kind: Kind| self.latest[kind as usize].1;
         going(Kind::Search)
             || going(Kind::Profile)
+            || going(Kind::Tension)
             || Trial::ALL.into_iter().any(|trial| going(trial.into()))
             || going(Kind::Write)
             || going(Kind::Read)
@@ -275,6 +280,16 @@ impl Jobs {
         }
         self.start(Kind::Profile, ctx, move |say| {
             say(Report::Profile { revision, forces: live::whole_profile(&door) });
+        });
+    }
+
+    /// Works out how the bounds of the belt's tension move, unless that is going on for another door.
+    pub fn tension_map(&mut self, scenario: Scenario, revision: u64, ctx: &egui::Context) {
+        if self.latest[Kind::Tension as usize].1 {
+            return;
+        }
+        self.start(Kind::Tension, ctx, move |say| {
+            say(Report::TensionMap(TensionMap::of(&scenario, revision)));
         });
     }
 

@@ -36,6 +36,7 @@ pub mod remedies;
 pub mod settle;
 mod slack;
 pub mod state;
+pub mod tension_map;
 pub mod tension_window;
 pub mod theme;
 pub mod trials;

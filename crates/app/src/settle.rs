@@ -9,7 +9,7 @@ use eframe::egui;
 use crate::charts::{Charts, Kind};
 use crate::live::{self, Detail, Live};
 use crate::remedies::{Remedies, Request};
-use crate::state::{Axis, Charted, State};
+use crate::state::{Axis, Charted, Popup, State};
 use crate::tension_window::TensionWindow;
 
 /// Makes everything anew that follows from what has changed, and nothing else.
@@ -57,6 +57,10 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         state.live.as_ref().filter(|live| settled && forces_shown && live.whole_profile.is_none())
     {
         state.jobs.profile(live.door.clone(), revision, ctx);
+    }
+    let is_drawn = state.tension_map.as_ref().is_some_and(|map| map.revision == revision);
+    if settled && state.view.popup == Some(Popup::Tension) && !is_drawn {
+        state.jobs.tension_map(state.document.scenario().clone(), revision, ctx);
     }
     if settled && state.remedies.revision != Some(revision) {
         state.remedies = Remedies::begin(revision);

@@ -13,6 +13,7 @@ use crate::jobs::Jobs;
 use crate::live::Live;
 use crate::outside::store::{LeftBehind, Store};
 use crate::remedies::Remedies;
+use crate::tension_map::TensionMap;
 use crate::tension_window::TensionWindow;
 use crate::trials::{Trial, Trials};
 
@@ -41,6 +42,8 @@ pub enum Popup {
     Recover,
     /// What can be reached by keys.
     Keys,
+    /// How the bounds of the belt's tension move.
+    Tension,
     /// What the door is judged by.
     Limits,
     /// Many cycles of the door.
@@ -134,6 +137,8 @@ pub struct State {
     pub live: Option<Live>,
     /// Between which tensions its belt works; `None` where no tension keeps it taut.
     pub tension_window: Option<TensionWindow>,
+    /// How those tensions move with leaf, ramps and speeds, once that was asked for.
+    pub tension_map: Option<TensionMap>,
     /// Why the present door cannot be run.
     pub refused: Vec<Problem>,
     /// The run as curves.
@@ -169,6 +174,7 @@ impl State {
             document,
             live: None,
             tension_window: None,
+            tension_map: None,
             refused: Vec::new(),
             charts: Charts::default(),
             measured: None,

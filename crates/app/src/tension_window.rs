@@ -7,6 +7,7 @@
 //! slack           T_0 > -min p                   the strand that gives way still pulls
 //! seat margin 1   T_0 > max(|p_a - p_b|/z - min(p_a, p_b))        z teeth in mesh, strands a and b at the drive
 //! strain          T_0 < 0.004 EA - max p         the strand that takes the pull stays below the allowable strain
+//! shaft load      T_0 < (F - max(p_a + p_b)) / 2  the two strands of a pulley stay below the limit F on its shaft
 //! ```
 //!
 //! Bearing drag grows a little with tension, and with it the pull: the bounds are good to some per cent.
@@ -65,7 +66,7 @@ pub struct TensionWindow {
     pub bounds: Vec<Bound>,
     /// The belt at the workbench: how to get to the wanted tension, and what the drive could do to it.
     pub work: BeltWork,
-    /// Load on the drive pulley's shaft at rest and at most, N.
+    /// Load on a pulley's shaft at rest and at most, N.
     pub shaft_load_n: (f64, f64),
     /// First tone of the strands at rest with the door closed, lowest and highest, Hz.
     pub tones_hz: (f64, f64),
@@ -79,26 +80,14 @@ impl TensionWindow {
     /// The window of a door that was run. If its belt goes slack it is run once more, tight.
     pub fn of(live: &Live) -> Option<Self> {
         let now_n = live.door.parameters().belt.tension_n;
-        // Of the first belt: the second one of a telescopic door has a tension of its own.
-        let spans = live.door.ring().bodies;
-        let is_taut = |sample: &Sample| sample.tension_n[..spans].iter().all(|tension| *tension > 0.0);
-        let taut = |run: &Run| run.samples.iter().all(is_taut);
-        let (installed, samples) = if taut(&live.run) {
-            (now_n, None)
-        } else {
-            let (installed, run) = tight(&live.door)?;
-            taut(&run).then_some(())?;
-            (installed, Some(run.samples))
-        };
-        let samples = samples.as_deref().unwrap_or(&live.run.samples);
-        let pulls = Pulls::of(&live.door, installed, samples)?;
+        let pulls = pulls(&live.door, &live.run)?;
         let tones = &live.door.derived().strand_tones_closed_hz;
         let fold = |pick: fn(f64, f64) -> f64| tones.iter().copied().reduce(pick).unwrap_or(0.0);
         let parameters = live.door.parameters();
         let fastest = parameters.opening.speed_m_per_s.max(parameters.closing.speed_m_per_s);
         Some(Self {
             now_n,
-            bounds: bounds(live, &pulls),
+            bounds: bounds(&live.door, &live.limits, &pulls),
             work: belt_work(&live.door),
             shaft_load_n: (2.0 * now_n, 2.0 * now_n + pulls.shaft),
             singing: singing(&live.door),
@@ -109,10 +98,7 @@ impl TensionWindow {
 
     /// The nearest binding bounds below and above.
     pub fn ends(&self) -> (f64, f64) {
-        let of = |side: Side| self.bounds.iter().filter(move |bound| bound.side == side && bound.binds);
-        let low = of(Side::Lower).map(|bound| bound.at_n).fold(0.0, f64::max);
-        let high = of(Side::Upper).map(|bound| bound.at_n).fold(f64::INFINITY, f64::min);
-        (low, high)
+        ends(&self.bounds)
     }
 
     /// How the present tension stands, in words.
@@ -130,9 +116,17 @@ impl TensionWindow {
     }
 }
 
+/// The nearest binding bounds below and above, N.
+pub fn ends(bounds: &[Bound]) -> (f64, f64) {
+    let of = |side: Side| bounds.iter().filter(move |bound| bound.side == side && bound.binds);
+    let low = of(Side::Lower).map(|bound| bound.at_n).fold(0.0, f64::max);
+    let high = of(Side::Upper).map(|bound| bound.at_n).fold(f64::INFINITY, f64::min);
+    (low, high)
+}
+
 /// f_n = n/(2 l) sqrt(T/m') = v/p, so T = m' (2 l v/(n p))^2: for the strand that keeps its length, the three lowest
 /// tones and both set speeds. Of a pair no strand does.
-fn singing(door: &Door) -> Vec<Singing> {
+pub fn singing(door: &Door) -> Vec<Singing> {
     let parameters = door.parameters();
     let mut first_belt = door.ring().spans.iter().take(door.ring().bodies);
     let Some(strand) = first_belt.find(|span| span.grows_with.is_none()) else {
@@ -144,6 +138,26 @@ fn singing(door: &Door) -> Vec<Singing> {
         Singing { at_n: door.ring().belt_mass_kg_per_m * wave * wave, order, speed_m_per_s: speed }
     };
     speeds.into_iter().flat_map(|speed| (1..=LOW_TONES).map(move |order| at(speed, order))).collect()
+}
+
+/// Between which installed tensions the belt of a door works; `None` where no tension keeps it taut.
+pub fn bounds_of(door: &Door, limits: &[Limit]) -> Option<Vec<Bound>> {
+    let run = cycle(door, &CycleOptions::default());
+    Some(bounds(door, limits, &pulls(door, &run)?))
+}
+
+/// What leaf and drive add to the installed tension. If the belt goes slack the door is run once more, tight.
+fn pulls(door: &Door, run: &Run) -> Option<Pulls> {
+    // Of the first belt: the second one of a telescopic door has a tension of its own.
+    let spans = door.ring().bodies;
+    let is_taut = |sample: &Sample| sample.tension_n[..spans].iter().all(|tension| *tension > 0.0);
+    let taut = |run: &Run| run.samples.iter().all(is_taut);
+    if taut(run) {
+        return Pulls::of(door, door.parameters().belt.tension_n, &run.samples);
+    }
+    let (installed, run) = tight(door)?;
+    taut(&run).then_some(())?;
+    Pulls::of(door, installed, &run.samples)
 }
 
 /// The same door with its belt at the allowable tension.
@@ -161,14 +175,14 @@ struct Pulls {
     greatest: f64,
     /// Installed tension at which the seat margin is 1.
     seat: f64,
-    /// Most that both strands at the drive carry together, less twice the installed tension.
+    /// Most that both strands at a pulley carry together, less twice the installed tension.
     shaft: f64,
 }
 
 impl Pulls {
     fn of(door: &Door, installed: f64, samples: &[Sample]) -> Option<Self> {
         let spans = door.ring().bodies;
-        let teeth = door.derived().teeth_in_mesh;
+        let (teeth, back) = (door.derived().teeth_in_mesh, door.ring().return_body);
         let nothing = f64::NEG_INFINITY;
         let mut pulls = Self { least: f64::INFINITY, greatest: nothing, seat: nothing, shaft: nothing };
         for sample in samples {
@@ -179,15 +193,16 @@ impl Pulls {
             }
             let (ahead, behind) = (tension[0] - installed, tension[spans - 1] - installed);
             pulls.seat = pulls.seat.max((ahead - behind).abs() / teeth - ahead.min(behind));
-            pulls.shaft = pulls.shaft.max(ahead + behind);
+            let there = tension[back - 1] + tension[back] - 2.0 * installed;
+            pulls.shaft = pulls.shaft.max(ahead + behind).max(there);
         }
         pulls.least.is_finite().then_some(pulls)
     }
 }
 
-fn bounds(live: &Live, pulls: &Pulls) -> Vec<Bound> {
+fn bounds(door: &Door, limits: &[Limit], pulls: &Pulls) -> Vec<Bound> {
     let slack = -pulls.least;
-    let strained = belt::ALLOWABLE_STRAIN * live.door.ring().ea_n - pulls.greatest;
+    let strained = belt::ALLOWABLE_STRAIN * door.ring().ea_n - pulls.greatest;
     let bound = |at_n, side, name: &str, why, binds| Bound { at_n, side, name: name.to_owned(), why, binds };
     let mut bounds = vec![
         bound(
@@ -206,7 +221,7 @@ fn bounds(live: &Live, pulls: &Pulls) -> Vec<Bound> {
             false,
         ),
     ];
-    bounds.extend(live.limits.iter().filter_map(|limit| limited(limit, pulls)));
+    bounds.extend(limits.iter().filter_map(|limit| limited(limit, pulls)));
     bounds.push(bound(
         strained,
         Side::Upper,
@@ -227,9 +242,11 @@ fn limited(limit: &Limit, pulls: &Pulls) -> Option<Bound> {
     let (at_n, side, name) = match (limit.figure?, &limit.rule) {
         (Figure::LeastTension, Rule::AtLeast(least)) => (least - pulls.least, Side::Lower, "your limit"),
         (Figure::GreatestTension, Rule::AtMost(most)) => (most - pulls.greatest, Side::Upper, "your limit"),
+        (Figure::ShaftLoad, Rule::AtMost(most)) => ((most - pulls.shaft) / 2.0, Side::Upper, "shaft load"),
         _ => return None,
     };
-    let why = "From a limit of the door file on the tension of the strands.";
+    let why =
+        "From a limit of your own: the tension of the strands, or the load that a pulley's shaft bears.";
     Some(Bound { at_n, side, name: name.to_owned(), why, binds: true })
 }
 

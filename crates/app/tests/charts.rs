@@ -188,7 +188,7 @@ fn slack_is_marked_in_the_chart_and_told_once_beside_the_verdicts() {
 #[test]
 fn the_hangers_of_a_leaf_at_rest_carry_its_weight() {
     let mut test = window();
-    click(&mut test, "More charts");
+    click(&mut test, "Charts");
     click(&mut test, "Show hanger load");
     let loads = chart(&test, Kind::Hanger);
     let carried: f64 = loads.curves.iter().map(|curve| curve.points.last().expect("points").y).sum();
@@ -200,11 +200,11 @@ fn charts_can_be_taken_away_and_brought_back_but_never_all() {
     let mut test = window();
     let kinds = |test: &Test| test.state().state().charts.charts.iter().map(|c| c.kind).collect::<Vec<_>>();
     assert_eq!(kinds(&test), Kind::FIRST);
+    click(&mut test, "Charts");
     for name in ["Show speed", "Show kinetic energy", "Show closing force", "Show strand tension"] {
         click(&mut test, name);
     }
     assert_eq!(kinds(&test), [Kind::Tension]);
-    click(&mut test, "More charts");
     click(&mut test, "Show current");
     assert_eq!(kinds(&test), [Kind::Tension, Kind::Current]);
 }
@@ -229,8 +229,8 @@ fn the_number_under_the_pointer_is_the_curves() {
 fn the_charts_on_demand_show_what_the_figures_say() {
     let mut test = window_of_size([1280.0, 2400.0]);
     open(&mut test, &scenarios().join("knock-at-two-thirds.toml"));
+    click(&mut test, "More charts");
     for name in ["acceleration", "jerk", "winding temperature", "wheel height", "current", "power"] {
-        click(&mut test, "More charts");
         click(&mut test, &format!("Show {name}"));
     }
     let figure = |test: &Test, figure| {

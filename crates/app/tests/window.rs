@@ -46,7 +46,8 @@ fn each_slider_and_its_value_are_described_with_their_source() {
     let sliders = test.get_all_by_role(Role::Slider);
     let silent = sliders.filter(|node| {
         let described = node.accesskit_node().description().unwrap_or_default();
-        !described.contains("Source: ")
+        // that of time is no number of the door
+        !described.contains("Source: ") && node.accesskit_node().label().as_deref() != Some("Time")
     });
     let silent: Vec<String> = silent.filter_map(|node| node.accesskit_node().label()).collect();
     assert!(silent.is_empty(), "{silent:?}");

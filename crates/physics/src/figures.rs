@@ -70,6 +70,7 @@ figures! {
     TimeAbove150, "time_above_150n_s", "Time above 150 N", Time, "total within 5 s of touching, worst gap";
     LeastTension, "least_strand_tension_n", "Least strand tension", Force, "least tension of any strand";
     GreatestTension, "greatest_strand_tension_n", "Greatest strand tension", Force, "greatest tension of any strand";
+    ShaftLoad, "greatest_shaft_load_n", "Shaft load", Force, "greatest load on the shaft of the drive or return pulley: both its strands together";
     SlackTime, "slack_time_s", "Time slack", Time, "time during which some strand carries nothing";
     SeatMargin, "seat_margin", "Seat margin (uncalibrated)", Number, "least ratio of slack-strand tension to the pull on one tooth in mesh; no published torque of tooth jump exists, so it has no limit";
     GearKnock, "gear_knock_speed_m_per_s", "Knock in the gear", Speed, "greatest speed at the rim at which rotor and drive pulley meet after crossing their play";

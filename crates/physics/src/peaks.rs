@@ -40,7 +40,8 @@ pub(crate) fn read(door: &Door, samples: &[Sample], figures: &mut Figures) {
     let teeth = door.derived().teeth_in_mesh;
     let [mut opening, mut closing, mut before_check] = [Peak::NONE; 3];
     let [mut leaf, mut all, mut coupled, mut coupled_closing] = [Peak::NONE; 4];
-    let [mut slackest, mut tightest, mut seat, mut lightest, mut heaviest, mut current] = [Peak::NONE; 6];
+    let [mut slackest, mut tightest, mut shaft, mut seat] = [Peak::NONE; 4];
+    let [mut lightest, mut heaviest, mut current] = [Peak::NONE; 3];
     for sample in samples {
         let speeds = &sample.leaf_speed_m_per_s[..leaves];
         opening.see(speeds.iter().copied().fold(f64::NEG_INFINITY, f64::max), sample);
@@ -60,6 +61,9 @@ pub(crate) fn read(door: &Door, samples: &[Sample], figures: &mut Figures) {
             slackest.see(-tension, sample);
             tightest.see(tension, sample);
         }
+        // Both strands of a pulley pull its shaft the same way: F = T_a + T_b.
+        let (tension, back) = (&sample.tension_n, door.ring().return_body);
+        shaft.see((tension[0] + tension[bodies - 1]).max(tension[back - 1] + tension[back]), sample);
         // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
         let (ahead, behind) = (sample.tension_n[0], sample.tension_n[bodies - 1]);
         let pull = (ahead - behind).abs();
@@ -82,6 +86,7 @@ pub(crate) fn read(door: &Door, samples: &[Sample], figures: &mut Figures) {
         (coupled_closing, Figure::PeakEnergyCoupledClosing, 1.0),
         (slackest, Figure::LeastTension, -1.0),
         (tightest, Figure::GreatestTension, 1.0),
+        (shaft, Figure::ShaftLoad, 1.0),
         (seat, Figure::SeatMargin, -1.0),
         (lightest, Figure::LeastHangerLoad, -1.0),
         (heaviest, Figure::GreatestHangerLoad, 1.0),

@@ -27,7 +27,7 @@ const GROUPS: &[(&str, &[Figure])] = &[
             OvershootOpen,
         ],
     ),
-    ("Belt", &[LeastTension, GreatestTension, SlackTime, SeatMargin]),
+    ("Belt", &[LeastTension, GreatestTension, ShaftLoad, SlackTime, SeatMargin]),
     ("Hangers", &[LeastHangerLoad, GreatestHangerLoad, LiftTime]),
     (
         "Drive",

@@ -90,6 +90,7 @@ pub static LIMIT_KEYS: &[LimitKey] = &[
     least("hold_open_min", Figure::HoldOpen),
     least("least_tension_min", Figure::LeastTension),
     most("greatest_tension_max", Figure::GreatestTension),
+    most("shaft_load_max", Figure::ShaftLoad),
     most("slack_time_max", Figure::SlackTime),
     most("gear_knock_speed_max", Figure::GearKnock),
     least("least_hanger_load_min", Figure::LeastHangerLoad),

@@ -93,7 +93,9 @@ pub fn settings_for(figure: Figure, opening: bool) -> &'static [Setting] {
                 ]
             }
         }
-        Figure::GreatestTension => &[One("belt.tension", Down), One("telescope.tension", Down)],
+        Figure::GreatestTension | Figure::ShaftLoad => {
+            &[One("belt.tension", Down), One("telescope.tension", Down)]
+        }
         Figure::PeakAcceleration | Figure::PeakJerk => {
             if opening {
                 &[One("opening.acceleration", Down), One("opening.braking", Down), Cap(RAMPS)]

@@ -1,7 +1,9 @@
 //! The charts, one above the other on one axis.
 
+use eframe::egui::containers::menu::{MenuButton, MenuConfig};
 use eframe::egui::{
-    Align, Button, Frame, Layout, Margin, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo,
+    Align, Button, Frame, Id, Layout, Margin, PopupCloseBehavior, Response, RichText, Role, ScrollArea,
+    Stroke, Ui, UiBuilder, WidgetInfo,
 };
 use tautleaf_physics::{Figure, Moment, Quantity, Sample, wheel_heights};
 
@@ -95,12 +97,15 @@ fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
     }
 }
 
-/// What the charts are drawn over, which are shown, and the moment pointed at.
+/// What the charts are drawn over, which are shown, and the moment pointed at. In a low window time has no row of its
+/// own, so it stands here too.
 fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let roomy = is_roomy(ui);
     ui.horizontal(|ui| {
         ui.set_height(26.0);
-        if !is_roomy(ui) {
+        if !roomy {
             transport::buttons(ui, ctx);
+            transport::rate_menu(ui, ctx);
             ui.separator();
         }
         let names = [(Axis::Time, "time"), (Axis::Opening, "opening")];
@@ -108,19 +113,32 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ctx.send(Action::Over(axis));
         }
         ui.separator();
-        which(ui, ctx);
+        if roomy {
+            which(ui, ctx);
+        } else {
+            let menu = chart_menu(ui, ctx, "Charts".into(), Kind::ALL);
+            menu.on_hover_text("Which charts are shown");
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let Some(moment) = ctx.state.view.cursor else { return };
-            let name = "Point at no moment";
-            if icon_button(ui, Icon::Clear, name, 20.0).clicked() {
-                ctx.send(Action::PointAt(None));
+            moment_ui(ui, ctx, roomy);
+            let width = ui.available_width() - space::ROW;
+            if !roomy && width >= transport::LEAST_SCRUB {
+                transport::scrub(ui, ctx, width);
             }
-            let time = words::value(Quantity::Time, moment.t_s, ctx.units());
-            let where_ = words::moment(moment, ctx.units());
-            let text = if is_roomy(ui) { &where_ } else { &time };
-            ui.label(RichText::new(text).color(ctx.palette.ink)).on_hover_text(&where_);
         });
     });
+}
+
+/// The moment pointed at.
+fn moment_ui(ui: &mut Ui, ctx: &ViewContext<'_>, roomy: bool) {
+    let Some(moment) = ctx.state.view.cursor else { return };
+    if icon_button(ui, Icon::Clear, "Point at no moment", 20.0).clicked() {
+        ctx.send(Action::PointAt(None));
+    }
+    let time = words::value(Quantity::Time, moment.t_s, ctx.units());
+    let where_ = words::moment(moment, ctx.units());
+    let text = if roomy { &where_ } else { &time };
+    ui.label(RichText::new(text).color(ctx.palette.ink)).on_hover_text(&where_);
 }
 
 /// Which charts are shown: the first ones and those that were asked for, the others in a menu.
@@ -135,12 +153,28 @@ fn which(ui: &mut Ui, ctx: &ViewContext<'_>) {
     if far.is_empty() {
         return;
     }
-    let more = ui.menu_button(RichText::new("More").small(), |ui| {
-        for kind in far {
-            toggle(ui, ctx, kind, kind.title());
-        }
-    });
-    more.response.widget_info(|| WidgetInfo::labeled(Role::Button, true, "More charts"));
+    let more = chart_menu(ui, ctx, RichText::new("More").small(), far);
+    more.widget_info(|| WidgetInfo::labeled(Role::Button, true, "More charts"));
+}
+
+/// Charts to choose from, one below the other. It stays open while several are chosen.
+fn chart_menu(
+    ui: &mut Ui,
+    ctx: &ViewContext<'_>,
+    name: RichText,
+    kinds: impl IntoIterator<Item = Kind>,
+) -> Response {
+    let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    let menu = |ui: &mut Ui| {
+        MenuButton::new(name).config(stays).ui(ui, |ui| {
+            for kind in kinds {
+                toggle(ui, ctx, kind, kind.title());
+            }
+        })
+    };
+    // What stands before it comes and goes; the open menu stays that of the same button.
+    let same = UiBuilder::new().scope_id(Id::unique("which charts"));
+    ui.scope_builder(same, menu).inner.0
 }
 
 fn toggle(ui: &mut Ui, ctx: &ViewContext<'_>, kind: Kind, name: &str) {
@@ -153,7 +187,6 @@ fn toggle(ui: &mut Ui, ctx: &ViewContext<'_>, kind: Kind, name: &str) {
     });
     if response.clicked() {
         ctx.send(Action::ShowChart(kind, !shown));
-        ui.close();
     }
 }
 

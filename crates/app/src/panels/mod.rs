@@ -10,6 +10,7 @@ pub mod limits;
 pub mod messages;
 pub mod popups;
 pub mod sliders;
+pub mod tension;
 pub mod top_bar;
 pub mod transport;
 pub mod trials;

@@ -9,7 +9,7 @@ use crate::action::{Action, SHORTCUTS};
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::context::ViewContext;
-use crate::panels::{limits, trials};
+use crate::panels::{limits, tension, trials};
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::quiet_button;
@@ -22,6 +22,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ui.set_width(match popup {
             Popup::Trial(_) => trials::WIDTH,
             Popup::Limits => limits::WIDTH,
+            Popup::Tension => tension::WIDTH,
             _ => 470.0,
         });
         match popup {
@@ -33,6 +34,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::Recover => recover_ui(ui, ctx),
             Popup::Keys => keys_ui(ui, ctx),
             Popup::Limits => limits::limits_ui(ui, ctx),
+            Popup::Tension => tension::tension_ui(ui, ctx),
             Popup::Trial(trial) => trials::trial_ui(ui, ctx, *trial),
         }
     });

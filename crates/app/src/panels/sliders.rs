@@ -9,8 +9,9 @@ use crate::context::ViewContext;
 use crate::extras::Choice;
 use crate::panels::extras::{add_ui, extras_ui, one_of};
 use crate::panels::trials::choose_button;
+use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
-use crate::widgets::{belt_caution, belt_work_line, quantity_slider, tension_bar};
+use crate::widgets::{belt_caution, belt_work_line, link, quantity_slider, tension_bar};
 
 /// A part of the door.
 struct Part {
@@ -110,6 +111,9 @@ fn part_ui(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part, all: &[Number]) {
             if *key == "belt.tension" {
                 tension_bar(ui, ctx, number.usual);
                 belt_work_line(ui, ctx);
+                if link(ui, "How leaf and speeds move these bounds", ctx.palette).clicked() {
+                    ctx.send(Action::Show(Popup::Tension));
+                }
                 belt_caution(ui, ctx.palette);
             }
         }

@@ -1,10 +1,12 @@
 //! One line a limit: what became of it, how much of it is used, and the setting that brings it back.
 
+use std::sync::Arc;
+
 use eframe::egui::{
-    self, Align2, Button, FontId, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
+    self, Button, FontId, Galley, Id, Rect, Response, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
     pos2, vec2,
 };
-use tautleaf_physics::{Judge, Outcome, Quantity, Verdict};
+use tautleaf_physics::{Figure, Judge, Outcome, Quantity, Verdict};
 use tautleaf_scenario::known_in_words;
 use tautleaf_trials::Remedy;
 
@@ -15,11 +17,15 @@ use crate::remarks;
 use crate::remedies::Search;
 use crate::state::Popup;
 use crate::theme::{plain_at, size, space, strong_at};
-use crate::widgets::{Icon, belt_caution, icon, icon_at, margin_bar, outcome_icon};
+use crate::trials::Trial;
+use crate::widgets::{Icon, belt_caution, icon, icon_at, link, margin_bar, outcome_icon};
 use crate::words;
 
 const ROW_HEIGHT: f32 = 42.0;
 const BAR_WIDTH: f32 = 92.0;
+/// Before and behind the text of a row.
+const LEFT: f32 = 26.0;
+const RIGHT: f32 = 6.0;
 
 /// Draws the verdicts.
 pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -114,36 +120,36 @@ fn run_remarks(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
 
 /// One verdict. Click: points at its worst moment.
 fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW_HEIGHT), Sense::click());
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, in_words(ctx, verdict)));
     let palette = ctx.palette;
+    let (sign, colour) = outcome_icon(verdict.outcome, palette);
+    let word = words::judged_briefly(verdict);
+    let word = ui.painter().layout_no_wrap(word.trim_end().to_owned(), strong_at(size::SMALL), colour);
+    let room = ui.available_width() - LEFT - RIGHT - 8.0;
+    let (name, beside) = name_of(ui, ctx, verdict, room, room - word.size().x);
+    // A name that is too long to stand beside how it was judged stands above it.
+    let above = if beside { 0.0 } else { name.size().y };
+    let height = vec2(ui.available_width(), ROW_HEIGHT + above);
+    let (rect, response) = ui.allocate_exact_size(height, Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, in_words(ctx, verdict)));
     let pointed = verdict.at.is_some() && ctx.state.view.cursor == verdict.at;
     if response.hovered() || response.has_focus() || pointed {
         let ground = if pointed { palette.door_wash } else { palette.hover };
         ui.painter().rect_filled(rect, space::CORNER, ground);
     }
-    let (sign, colour) = outcome_icon(verdict.outcome, palette);
     let sign_at = Rect::from_min_size(rect.min + vec2(5.0, 6.0), vec2(14.0, 14.0));
     icon_at(ui.painter(), sign_at, sign, colour, palette.panel);
-    let text = |anchor: Align2, x: f32, y: f32, text: &str, font: FontId, colour| {
-        ui.painter().text(pos2(x, y), anchor, text, font, colour)
+    let (left, right) = (rect.left() + LEFT, rect.right() - RIGHT);
+    let (first, second) = (rect.top() + 13.0 + above, rect.top() + 30.0 + above);
+    let centred = |galley: Arc<Galley>, x: f32, y: f32| {
+        ui.painter().galley(pos2(x, y - galley.size().y / 2.0), galley, palette.ink);
     };
-    let (left, right) = (rect.left() + 26.0, rect.right() - 6.0);
-    let (first, second) = (rect.top() + 13.0, rect.top() + 30.0);
-    let word = words::judged_briefly(verdict);
-    let end = text(Align2::RIGHT_CENTER, right, first, word.trim_end(), strong_at(size::SMALL), colour);
-    let width = end.left() - 8.0 - left;
-    let style = (plain_at(size::BODY), palette.ink);
-    line(ui, &words::limit_label(&verdict.limit), pos2(left, first), width, style);
+    centred(name, left, rect.top() + 13.0);
+    let word_left = right - word.size().x;
+    centred(word, word_left, first);
     let bar = Rect::from_min_max(pos2(right - BAR_WIDTH, second - 5.0), pos2(right, second + 5.0));
-    let width = bar.left() - 8.0 - left;
-    line(
-        ui,
-        &words::of_allowed(verdict, ctx.units()),
-        pos2(left, second),
-        width,
-        (plain_at(size::SMALL), palette.soft),
-    );
+    let of = words::of_allowed(verdict, ctx.units());
+    let of = one_line(ui, of, plain_at(size::SMALL), palette.soft, bar.left() - 8.0 - left);
+    centred(of, left, second);
     margin_bar(ui.painter(), bar, verdict, palette);
 
     let response = response.on_hover_ui(|ui| standing(ui, ctx, verdict));
@@ -152,13 +158,22 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
     }
 }
 
+/// The name of what is judged, as large as the room beside how it was judged allows; and whether it fits there.
+fn name_of(ui: &Ui, ctx: &ViewContext<'_>, verdict: &Verdict, room: f32, beside: f32) -> (Arc<Galley>, bool) {
+    let name = words::limit_label(&verdict.limit);
+    let laid = |size, width| one_line(ui, name.clone(), plain_at(size), ctx.palette.ink, width);
+    let fits = [size::BODY, size::SMALL].map(|size| laid(size, f32::INFINITY)).into_iter();
+    match fits.into_iter().find(|galley| galley.size().x <= beside) {
+        Some(galley) => (galley, true),
+        None => (laid(size::BODY, room), false),
+    }
+}
+
 /// One line of text, cut off with dots if it is too long.
-fn line(ui: &Ui, text: &str, at: egui::Pos2, width: f32, (font, colour): (FontId, egui::Color32)) {
-    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), font, colour);
+fn one_line(ui: &Ui, text: String, font: FontId, colour: egui::Color32, width: f32) -> Arc<Galley> {
+    let mut job = egui::text::LayoutJob::simple_singleline(text, font, colour);
     job.wrap = egui::text::TextWrapping::truncate_at_width(width);
-    let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
-    let top = at - vec2(0.0, galley.size().y / 2.0);
-    ui.painter().galley(top, galley, colour);
+    ui.fonts_mut(|fonts| fonts.layout_job(job))
 }
 
 /// The whole verdict for a screen reader: `Impact force 312 N of 400 N at 300 mm: within, 22 % to spare`.
@@ -198,6 +213,7 @@ fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
         let quiet = |text: &str| RichText::new(text).small().color(ctx.palette.soft);
         match ctx.state.remedies.of(index, revision) {
             Search::Going => ui.label(quiet("looking for the setting that brings it back")),
+            Search::Nothing if hangs_on_drive(verdict) => other_drives(ui, ctx),
             Search::Nothing => ui.label(quiet("no setting brings it back")),
             Search::Found(remedy) => found(ui, ctx, remedy, verdict),
         }
@@ -211,6 +227,35 @@ fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
         });
     }
     ui.add_space(2.0);
+}
+
+/// Whether another drive could bring it back.
+fn hangs_on_drive(verdict: &Verdict) -> bool {
+    use Figure::*;
+    let of_drive = [
+        OpeningTime,
+        OpeningTime80,
+        ClosingTime,
+        StallForce,
+        PeakCurrent,
+        RmsCurrent,
+        WindingTemperature,
+        WindingRise,
+        InsulationMargin,
+        HousingTemperature,
+        LeastBusVoltage,
+    ];
+    verdict.limit.figure.is_some_and(|figure| of_drive.contains(&figure))
+}
+
+fn other_drives(ui: &mut Ui, ctx: &ViewContext<'_>) -> Response {
+    ui.spacing_mut().item_spacing.x = space::TIGHT;
+    ui.label(RichText::new("no setting brings it back;").small().color(ctx.palette.soft));
+    let choose = link(ui, "try other drives", ctx.palette);
+    if choose.clicked() {
+        ctx.send(Action::Show(Popup::Trial(Trial::Choose)));
+    }
+    choose
 }
 
 /// Whether someone has to go to the belt for it.

@@ -1,9 +1,9 @@
 //! A chart with limits: curves, what they must stay under, what lies over, and the moment pointed at.
 
-use eframe::egui::{Align2, CursorIcon, Id, Response, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
+use eframe::egui::{Align2, CursorIcon, Id, Rangef, Response, Role, Stroke, Ui, Vec2b, WidgetInfo, pos2};
 use egui_plot::{
-    FilledArea, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
-    PlotUi, Points, VLine,
+    AxisHints, FilledArea, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotPoints,
+    PlotTransform, PlotUi, Points, VLine,
 };
 
 use crate::charts::{Chart, Charts, Look, MarkKind};
@@ -92,9 +92,8 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     let plot = still(Plot::new(("chart", chart.kind.title())))
         .height((height - HEADER - space::TIGHT).max(40.0) + numbers)
         .show_axes(Vec2b::new(around.axis_below, true))
-        .y_axis_min_width(space::CHART_AXIS)
+        .custom_y_axes(vec![heights()])
         .x_axis_formatter(|mark, _| place(mark, around))
-        .y_axis_formatter(|mark, _| words::mark(mark.value, mark.step_size))
         .x_grid_spacer(|input| marks(input, 8.0))
         .y_grid_spacer(move |input| marks(input, f64::from((height - HEADER) / 26.0).clamp(1.6, 5.0)))
         .grid_color(palette.line)
@@ -124,6 +123,13 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
     response.response.on_hover_cursor(if held { CursorIcon::ResizeVertical } else { CursorIcon::Crosshair });
     Answer { pointed: response_place, wish, limit }
+}
+
+/// The axis of heights: its numbers stand even in a low chart, where marks are close together.
+fn heights() -> AxisHints<'static> {
+    let axis = AxisHints::new_y().min_thickness(space::CHART_AXIS);
+    let axis = axis.label_spacing(Rangef::new(size::SMALL - 1.0, size::SMALL));
+    axis.formatter(|mark, _| words::mark(mark.value, mark.step_size))
 }
 
 /// Lets a limit be dragged up and down; gives what became of it, and whether the pointer has one.

@@ -5,8 +5,10 @@ use eframe::egui::{
 };
 use tautleaf_physics::Quantity;
 
+use crate::action::Action;
 use crate::context::ViewContext;
 use crate::slack::strand;
+use crate::state::Popup;
 use crate::tension_window::{Bound, Side, Singing, TensionWindow};
 use crate::theme::{plain_at, size, space, strong_at};
 use crate::words;
@@ -21,7 +23,7 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
     let Some(window) = &ctx.state.tension_window else { return };
     let rows = window.bounds.len();
     let size = vec2(ui.available_width() - 4.0, BAND + 6.0 + ROW * rows as f32);
-    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     let standing = window.standing(ctx.units());
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, spoken(ctx, window)));
     let place = |newtons: f64| {
@@ -38,6 +40,9 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
     for (n, bound) in window.bounds.iter().enumerate() {
         paint_bound(ui.painter(), ctx, bound, (place(bound.at_n), row(n)), band);
     }
+    if response.clicked() {
+        ctx.send(Action::Show(Popup::Tension));
+    }
     response.on_hover_ui(|ui| {
         ui.label(standing);
         for bound in &window.bounds {
@@ -45,7 +50,7 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
         }
         let say = |newtons| words::value(Quantity::Force, newtons, ctx.units());
         let (rest, most) = window.shaft_load_n;
-        ui.label(format!("Load on the drive shaft: {} at rest, {} at most.", say(rest), say(most)));
+        ui.label(format!("Load on a pulley's shaft: {} at rest, {} at most.", say(rest), say(most)));
         let pull = window.work.full_pull;
         ui.label(format!(
             "At full pull of the drive, {}: slack below {}, seat margin 1 at {}; turned round at full current: slack below {}.",
