@@ -39,15 +39,17 @@ def places(door):
     return sorted(found)
 
 
-def on_leaf(door, body, x, v):
-    """(friction that holds the leaf or drags on it, all that pushes it open without its seal, push of the seal), N, at
-    speed v, which is 0 where it stands."""
+def on_leaf(door, body, x, v, way):
+    """(friction that holds the leaf or drags on it, all that pushes it open without its seal, push of the seal), N, on its
+    way open (+1) or closed (-1) at speed v, which is 0 where it stands. Moved at the rail; what drags acts at its depth,
+    against the way."""
     hangers = door.hangers[body]
     friction, push = door.brush + door.guide[body], door.weight_along[body]
-    depths = push * door.gravity_depth
+    depths = push * door.gravity_depth - way * (door.brush * door.gravity_depth + door.guide[body] * door.guide_depth)
     for owner, f in acting(door):
         if owner == body and f["from_m"] <= x <= f["to_m"]:
             friction += f["drag_n"]
+            depths -= way * f["drag_n"] * f["depth_m"]
             force = f["constant_n"] + f["stiffness_n_per_m"] * (f["rest_m"] - x) - f["damping_n_s_per_m"] * v
             push += force
             depths += force * f["depth_m"]
@@ -67,13 +69,13 @@ def in_drive(door, v):
     return pulley + (pulley + door.rotor_drag + braking) / (1.0 - door.gear_loss)
 
 
-def along(door, v):
+def along(door, v, way):
     """(friction of all, push of all without seals, push of the seals) at each place, N."""
     slow = {body for body, _ in door.links}
     drive = in_drive(door, v)
     for x in places(door):
         share = {body: 0.5 if body in slow else 1.0 for body in door.leaves}
-        each = [[part * share[body] for part in on_leaf(door, body, x * share[body], v * share[body])]
+        each = [[part * share[body] for part in on_leaf(door, body, x * share[body], v * share[body], way)]
                 for body in door.leaves]
         friction, push, seal = map(sum, zip(*each))
         yield friction + drive, push, seal
@@ -83,7 +85,8 @@ def figures(door):
     """Hand forces and drift, N."""
     if door.gear_loss >= 1.0:
         return {"manual_opening_force_n": None, "manual_opening_force_shorted_n": None, "drift_force_n": 0.0}
-    standing, going = list(along(door, 0.0)), list(along(door, SHORTED_AT))
+    standing, going = list(along(door, 0.0, 1)), list(along(door, SHORTED_AT, 1))
+    drifts = [way * push - f for way in (1, -1) for f, push, _ in along(door, 0.0, way)]
     return {"manual_opening_force_n": max(0.0, max(f - push - seal for f, push, seal in standing)),
             "manual_opening_force_shorted_n": max(0.0, max(f - push - seal for f, push, seal in going)),
-            "drift_force_n": max(0.0, max(abs(push) - f for f, push, _ in standing))}
+            "drift_force_n": max(0.0, max(drifts))}

@@ -12,7 +12,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::limit_edits::LimitEdit;
-use crate::state::{Axis, Notice, Popup};
+use crate::state::{Axis, Notice, Popup, Written};
 use crate::trials::{Trial, spreading, sweeping, tuning};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.
@@ -47,12 +47,23 @@ pub enum Action {
     BrowseOpen,
     /// Opens a file.
     Open(PathBuf),
+    /// Opens one of the doors that are built in.
+    OpenExample(usize),
+    /// Gives the door another name, and what it shows.
+    SetName {
+        /// Its name.
+        title: String,
+        /// What it shows, in a sentence.
+        shows: String,
+    },
     /// Saves where it came from, or asks where.
     Save,
     /// Lets the user pick where to save.
     BrowseSave,
-    /// Saves in a file.
+    /// Saves in a file. Asks first if it would replace another one.
     SaveAs(PathBuf),
+    /// Writes a file, whether it is there already or not.
+    Write(PathBuf, Written),
     /// Closes the window although something is not saved.
     CloseAnyway,
     /// Takes back work that was left behind unsaved.
@@ -69,7 +80,7 @@ pub enum Action {
     CopyChart(Kind, Format),
     /// Lets the user pick where to save a chart.
     BrowseChart(Kind, Format),
-    /// Saves a chart in a file.
+    /// Saves a chart in a file. Asks first if there is one.
     SaveChart(Kind, Format, PathBuf),
     /// Points at a moment of the run, or at none.
     PointAt(Option<Moment>),
@@ -83,6 +94,10 @@ pub enum Action {
     TogglePlay,
     /// How fast time runs, over the time of the door.
     SetRate(f32),
+    /// The next slower speed of time, from the slowest back to full speed.
+    SlowDown,
+    /// Looks closer at a part of the axis of the charts, in its unit, or at the whole of it.
+    Zoom(Option<(f64, f64)>),
     /// Shows the sliders of a part of the door.
     ShowPart(&'static str),
     /// Changes what the door is judged by.
@@ -136,6 +151,9 @@ pub enum Action {
     Dismiss,
 }
 
+/// Samples, 1 ms apart, by which time is stepped.
+pub const STEP: i8 = 10;
+
 /// What can be reached by keys.
 pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::COMMAND, Key::O), "Open a door file"),
@@ -144,8 +162,8 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (KeyboardShortcut::new(Modifiers::COMMAND, Key::Z), "Undo"),
     (KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z), "Redo"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::Space), "Play and pause"),
-    (KeyboardShortcut::new(Modifiers::NONE, Key::Comma), "One step of time back"),
-    (KeyboardShortcut::new(Modifiers::NONE, Key::Period), "One step of time on"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Comma), "Time back by 10 ms"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Period), "Time on by 10 ms"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::H), "Hold this run"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::T), "Charts over time"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::O), "Charts over the clear opening"),
@@ -157,10 +175,14 @@ pub const SHORTCUTS: &[(KeyboardShortcut, &str)] = &[
     (Trial::Sweep.shortcut(), Trial::Sweep.name()),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F7), "Limits"),
     (KeyboardShortcut::new(Modifiers::NONE, Key::F8), "Belt tension"),
+    (KeyboardShortcut::new(Modifiers::SHIFT, Key::Comma), "Time back by 1 ms"),
+    (KeyboardShortcut::new(Modifiers::SHIFT, Key::Period), "Time on by 1 ms"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::S), "Time at full speed, 1/4, 1/20, and again"),
+    (KeyboardShortcut::new(Modifiers::NONE, Key::Home), "Charts over the whole run again"),
 ];
 
-/// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included. `focused`:
-/// something is in focus that the space bar presses.
+/// Actions whose keys were pressed in this frame. `typing`: keys belong to a text field, undo included, or to what lies over
+/// the window. `focused`: something is in focus that the space bar presses.
 pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec<Action> {
     let mut actions = Vec::new();
     // The longer combination first: a shortcut also matches with more keys held.
@@ -178,11 +200,15 @@ pub fn pressed(input: &mut egui::InputState, typing: bool, focused: bool) -> Vec
         on(8, Action::Hold);
         on(9, Action::Over(Axis::Time));
         on(10, Action::Over(Axis::Opening));
-        on(6, Action::Step(-1));
-        on(7, Action::Step(1));
+        on(19, Action::Step(-1));
+        on(20, Action::Step(1));
+        on(6, Action::Step(-STEP));
+        on(7, Action::Step(STEP));
+        on(21, Action::SlowDown);
+        on(22, Action::Zoom(None));
     }
     // A button that is in focus is pressed with the space bar.
-    if !focused {
+    if !typing && !focused {
         on(5, Action::TogglePlay);
     }
     on(11, Action::Show(Popup::Keys));

@@ -11,15 +11,28 @@ use crate::action::Action;
 use crate::apply_trials;
 use crate::chart_files::{self, Format};
 use crate::charts::Kind;
+use crate::example::EXAMPLES;
 use crate::extras::Extra;
 use crate::jobs::Report;
 use crate::limit_edits;
 use crate::live::moment_of;
-use crate::state::{Axis, Notice, Popup, State};
+use crate::outside;
+use crate::panels::transport::RATES;
+use crate::state::{Axis, Notice, Popup, State, Written};
 use crate::words;
 
 /// Carries out one action.
 pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
+    let revision = state.document.revision();
+    carry_out(state, action, ctx);
+    // What went wrong is put right, or was let be.
+    if state.document.revision() != revision && state.view.notice.as_ref().is_some_and(|notice| notice.wrong)
+    {
+        state.view.notice = None;
+    }
+}
+
+fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
     match action {
         Action::Set { number, value, dragging } => set(state, number, value, dragging),
         Action::Add(extra) => add(state, extra),
@@ -37,6 +50,15 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Redo => state.document.redo(),
         Action::BrowseOpen => state.jobs.pick_to_open(ctx),
         Action::Open(path) => state.jobs.read(path, ctx),
+        Action::OpenExample(index) => {
+            if let Some(example) = EXAMPLES.get(index) {
+                opened(state, None, example.scenario.clone(), Vec::new());
+            }
+        }
+        Action::SetName { title, shows } => {
+            state.document.edit("Name", None, |scenario| (scenario.title, scenario.shows) = (title, shows));
+            state.view.popup = None;
+        }
         Action::Save => match state.document.path() {
             Some(path) => save(state, path.to_owned(), ctx),
             None => state.view.popup = Some(Popup::SaveAs),
@@ -46,7 +68,8 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
             let name = name.map_or_else(|| "door.toml".into(), |name| name.to_string_lossy().into_owned());
             state.jobs.pick_to_save(name, ctx);
         }
-        Action::SaveAs(path) => save(state, path, ctx),
+        Action::SaveAs(path) => write_unless_there(state, path, Written::Door, ctx),
+        Action::Write(path, what) => write(state, path, what, ctx),
         Action::CloseAnyway => {
             state.view.may_close = true;
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
@@ -65,13 +88,12 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
             }
         }
         Action::TogglePlay => play(state, !state.view.playing),
-        Action::Over(axis) => state.view.axis = axis,
+        Action::Over(axis) => (state.view.axis, state.view.zoom) = (axis, None),
         Action::ShowChart(kind, shown) => show_chart(&mut state.view.shown, kind, shown),
         Action::CopyChart(kind, format) => export(state, kind, format, None, ctx),
         Action::BrowseChart(kind, format) => state.jobs.pick_for_chart(kind, format, ctx),
         Action::SaveChart(kind, format, path) => {
-            state.view.popup = None;
-            export(state, kind, format, Some(path), ctx);
+            write_unless_there(state, path, Written::Chart(kind, format), ctx)
         }
         Action::PointAt(moment) => state.view.cursor = moment,
         Action::PointAtTime(t_s) => {
@@ -80,6 +102,11 @@ pub fn apply(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Step(by) => step(state, by),
         Action::Play(playing) => play(state, playing),
         Action::SetRate(rate) => state.view.rate = rate,
+        Action::SlowDown => {
+            let now = RATES.iter().position(|(rate, _)| *rate == state.view.rate).unwrap_or(0);
+            state.view.rate = RATES[(now + 1) % RATES.len()].0;
+        }
+        Action::Zoom(part) => state.view.zoom = part,
         Action::ShowPart(part) => show_part(state, part),
         Action::EditLimits(edit) => limit_edits::edit(&mut state.document, edit),
         Action::SetObstacleGap { gap_m, dragging } => {
@@ -155,26 +182,16 @@ fn export(state: &mut State, kind: Kind, format: Format, path: Option<PathBuf>, 
     let Some(chart) = state.charts.charts.iter().find(|chart| chart.kind == kind) else { return };
     let axis = if state.view.axis == Axis::Time { "time" } else { "clear opening" };
     let title = &state.document.scenario().title;
-    match (chart_files::text(chart, &state.charts, axis, title, format), path) {
-        (Some(text), Some(path)) => state.jobs.write(path, text.into_bytes(), ctx),
-        (Some(text), None) => {
+    let text = chart_files::text(chart, &state.charts, axis, title, format);
+    match (format, path) {
+        (Format::Png, path) => state.jobs.picture(text, path, ctx),
+        (_, Some(path)) => state.jobs.write(path, text.into_bytes(), ctx),
+        (_, None) => {
             ctx.copy_text(text);
             let copied = format!("{} was copied as {}.", kind.title(), format.name().0);
             state.view.notice = Some(Notice::done(copied));
         }
-        // Where on the screen the chart is, its panel has left behind.
-        (None, path) => {
-            if let Some(rect) = ctx.data(|data| data.get_temp(chart_place(kind))) {
-                state.view.notice = None;
-                state.jobs.picture(rect, path, ctx);
-            }
-        }
     }
-}
-
-/// Under which name a chart leaves its place on the screen.
-pub fn chart_place(kind: Kind) -> egui::Id {
-    egui::Id::unique(("place of chart", kind.title()))
 }
 
 fn step(state: &mut State, by: i8) {
@@ -237,6 +254,31 @@ fn turn(state: &mut State, changes: &[Change]) {
     });
 }
 
+/// Another file than the door's own is not replaced unasked.
+fn write_unless_there(state: &mut State, path: PathBuf, what: Written, ctx: &egui::Context) {
+    let ending = match what {
+        Written::Door => "toml",
+        Written::Chart(_, format) => format.name().1,
+    };
+    let path = if path.extension().is_none() { path.with_extension(ending) } else { path };
+    let own = what == Written::Door && state.document.path() == Some(&path);
+    if !own && outside::is_there(&path) {
+        state.view.popup = Some(Popup::Replace(path, what));
+    } else {
+        write(state, path, what, ctx);
+    }
+}
+
+fn write(state: &mut State, path: PathBuf, what: Written, ctx: &egui::Context) {
+    match what {
+        Written::Door => save(state, path, ctx),
+        Written::Chart(kind, format) => {
+            state.view.popup = None;
+            export(state, kind, format, Some(path), ctx);
+        }
+    }
+}
+
 fn save(state: &mut State, path: PathBuf, ctx: &egui::Context) {
     state.jobs.save(path, state.document.scenario().clone(), state.document.held().to_save(), ctx);
 }
@@ -257,16 +299,22 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
         Report::TensionMap(map) => state.tension_map = Some(map),
         Report::Tried(tried) => apply_trials::take_in(state, tried),
         Report::PickedForChart(kind, format, Some(path)) => {
-            apply(state, Action::SaveChart(kind, format, path), ctx)
+            // The desktop's own dialog has asked whether to replace it.
+            write(state, path, Written::Chart(kind, format), ctx)
         }
         Report::PickedForChart(_, _, None) => {}
-        Report::Picture(image) => {
-            ctx.copy_image(image);
-            state.view.notice = Some(Notice::done("The chart was copied as a picture."));
+        Report::Picture(picture) => {
+            state.view.notice = Some(match picture {
+                Ok(picture) => {
+                    ctx.copy_image(picture);
+                    Notice::done("The chart was copied as a picture.")
+                }
+                Err(error) => Notice::wrong("The chart was not copied.", vec![error.to_string()]),
+            });
         }
         Report::Written { path, result } => {
             state.view.notice = Some(match result {
-                Ok(()) => Notice::done(format!("Saved as {}", path.display())),
+                Ok(()) => Notice::done(format!("Saved as {}", outside::whole(&path).display())),
                 Err(error) => {
                     Notice::wrong(format!("{} was not saved.", path.display()), vec![error.to_string()])
                 }
@@ -277,12 +325,16 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
             state.view.notice = Some(Notice::wrong(head, vec![error.to_string()]));
         }
         Report::PickedToOpen(Some(path)) => apply(state, Action::Open(path), ctx),
-        Report::PickedToSave(Some(path)) => apply(state, Action::SaveAs(path), ctx),
-        // The popup stays, with a field for the path: without a desktop portal no dialog ever shows.
+        Report::PickedToSave(Some(path)) => write(state, path, Written::Door, ctx),
+        // The popup stays, with a field for the path.
         Report::PickedToOpen(None) | Report::PickedToSave(None) => {}
+        Report::NoDialog => {
+            let says = "This desktop shows no file dialog: type the path instead.";
+            state.view.notice = Some(Notice::wrong(says, Vec::new()));
+        }
         Report::Read { path, result, held } => match result {
             Ok(scenario) => {
-                opened(state, path, *scenario, held);
+                opened(state, Some(path), *scenario, held);
             }
             Err(error) => {
                 let lines = error.problems.iter().map(ToString::to_string).collect();
@@ -299,7 +351,7 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
         Report::Saved { path, scenario, result } => {
             state.view.popup = None;
             state.view.notice = Some(match result {
-                Ok(()) => Notice::done(format!("Saved as {}", path.display())),
+                Ok(()) => Notice::done(format!("Saved as {}", outside::whole(&path).display())),
                 Err(error) => Notice::wrong("Not saved.", vec![error.to_string()]),
             });
             if state.view.notice.as_ref().is_some_and(|notice| !notice.wrong) {
@@ -310,13 +362,18 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
     }
 }
 
-fn opened(state: &mut State, path: PathBuf, scenario: Scenario, held: Vec<(String, Scenario)>) {
+/// A file was read, or an example was chosen.
+fn opened(state: &mut State, path: Option<PathBuf>, scenario: Scenario, held: Vec<(String, Scenario)>) {
     state.view.notice = state
         .document
         .is_dirty()
         .then(|| Notice::done("Opened. The door before it was not saved: undo brings it back."));
-    note_recent(state, &path);
+    if let Some(path) = &path {
+        note_recent(state, path);
+    }
     state.document.open(scenario, path, held);
+    state.view.zoom = None;
+    show_part(state, "Leaf");
     state.view.cursor = None;
     state.view.playing = false;
     state.view.popup = None;

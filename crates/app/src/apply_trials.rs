@@ -113,7 +113,10 @@ pub fn take_drive(state: &mut State, index: usize) {
     }
     let Some(tried) = chosen.choice.tried.get(index).filter(|tried| tried.does()) else { return };
     let Some(parameters) = tried.parameters.as_deref().cloned() else { return };
-    let name = format!("Drive {}", catalogue().drives[tried.drive].name);
-    state.document.edit(&name, None, |scenario| scenario.parameters = parameters);
+    let all = catalogue();
+    let (drive, belt) = (&all.drives[tried.drive].name, &all.belts[tried.belt].name);
+    let name = format!("Drive {drive}");
+    let shows = format!("With the drive {drive} and the belt {belt}, chosen for this door.");
+    state.document.edit(&name, None, |scenario| (scenario.parameters, scenario.shows) = (parameters, shows));
     chosen.made = Made::of(&state.document);
 }

@@ -5,7 +5,7 @@ use tautleaf_physics::{Figure, GapForce, Quantity};
 use tautleaf_scenario::UnitSystem;
 
 use crate::courses::travel_curves;
-use crate::curves::{parts_over, parts_under};
+use crate::curves::{parts_over, parts_under, within};
 use crate::force_curves::{force_curves, while_touching};
 pub use crate::kind::{Kind, Look};
 use crate::limit_lines::{LimitLine, limit_lines};
@@ -112,6 +112,8 @@ pub struct Charts {
     pub charts: Vec<Chart>,
     /// Range of the axis that they share.
     pub range: (f64, f64),
+    /// The whole of that axis, which may be more than is looked at.
+    pub whole: (f64, f64),
     /// Unit of that axis.
     pub axis_unit: String,
     /// Ways between commands: name, from, to; over time only.
@@ -123,6 +125,8 @@ pub(crate) struct Scales<'a> {
     pub live: &'a Live,
     pub system: UnitSystem,
     pub axis: Axis,
+    /// The part of the axis that is drawn.
+    pub part: (f64, f64),
     metre: f64,
 }
 
@@ -139,13 +143,22 @@ impl Scales<'_> {
 impl Charts {
     /// Builds charts of a run.
     pub fn of(live: &Live, system: UnitSystem, axis: Axis, kinds: &[Kind]) -> Self {
+        Self::closer(live, system, (axis, None), kinds)
+    }
+
+    /// The same over a part of the axis, with all the points that the run has there.
+    pub fn closer(
+        live: &Live,
+        system: UnitSystem,
+        (axis, zoom): (Axis, Option<(f64, f64)>),
+        kinds: &[Kind],
+    ) -> Self {
         let metre = words::to_shown(Quantity::Length, 1.0, system);
-        let scales = Scales { live, system, axis, metre };
         let end = live.run.samples.last().map_or(1.0, |sample| sample.t_s);
         let touches = |gap: &GapForce| Some(gap.touched_at_s? + while_touching(gap).last()?.0);
         let last_force = live.run.force.iter().filter_map(touches).fold(0.0, f64::max);
         let close = live.run.samples.get(live.closing_from()).map_or(end, |sample| sample.t_s);
-        let (range, axis_unit, phases) = match axis {
+        let (whole, axis_unit, phases) = match axis {
             Axis::Time => {
                 let phases = vec![("opening and open", 0.0, close), ("closing", close, end)];
                 ((0.0, 1.03 * end.max(last_force)), words::unit(Quantity::Time, system), phases)
@@ -154,22 +167,43 @@ impl Charts {
                 ((0.0, live.door.clear_width_m() * metre), words::unit(Quantity::Length, system), Vec::new())
             }
         };
-        let chart = |kind| chart(&scales, kind, close, range);
+        let range = zoom.and_then(|zoom| part_of(whole, zoom)).unwrap_or(whole);
+        let scales = Scales { live, system, axis, part: range, metre };
+        let chart = |kind| chart(&scales, kind, close, whole);
         let charts = kinds.iter().copied().map(chart).collect();
-        Self { charts, range, axis_unit, phases }
+        let shown = |(name, from, to): (&'static str, f64, f64)| {
+            let (from, to) = (from.max(range.0), to.min(range.1));
+            (from < to).then_some((name, from, to))
+        };
+        Self { charts, range, whole, axis_unit, phases: phases.into_iter().filter_map(shown).collect() }
     }
 }
 
+/// The part of an axis that can be looked at: not beyond its ends, and not so little that nothing is to be seen.
+fn part_of(whole: (f64, f64), (from, to): (f64, f64)) -> Option<(f64, f64)> {
+    const LEAST: f64 = 0.002;
+    let (from, to) = (from.max(whole.0), to.min(whole.1));
+    let length = whole.1 - whole.0;
+    let is_part = to - from < 0.999 * length;
+    (to - from >= LEAST * length && is_part).then_some((from, to))
+}
+
 fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Chart {
-    let curves = match kind {
+    let mut curves = match kind {
         Kind::Force => force_curves(scales),
         _ => travel_curves(scales, kind, range),
     };
-    let marks = marks::of(scales, kind);
+    let (from, to) = scales.part;
+    if scales.part != range {
+        curves.iter_mut().for_each(|curve| curve.points = within(&curve.points, scales.part));
+    }
+    let mut marks = marks::of(scales, kind);
+    marks.retain(|mark| (from..=to).contains(&mark.at.x));
     let heights = curves.iter().flat_map(|curve| &curve.points).chain(marks.iter().map(|mark| &mark.at));
     let (lowest, peak) = heights.fold((0.0f64, 0.0f64), |(low, high), at| (low.min(at.y), high.max(at.y)));
     let (limits, far): (Vec<_>, Vec<_>) = limit_lines(scales, kind, close, range)
         .into_iter()
+        .filter_map(|line| line.over_part(scales.part))
         .partition(|line| line.lowest() <= FAR_ABOVE * peak.max(f64::MIN_POSITIVE));
     let mut over = Vec::new();
     for line in &limits {
@@ -202,8 +236,8 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
         over,
         marks,
         slack: match kind {
-            Kind::Tension => marks::slack(scales),
-            Kind::Hanger => marks::lifted(scales),
+            Kind::Tension => shown(marks::slack(scales), scales.part),
+            Kind::Hanger => shown(marks::lifted(scales), scales.part),
             _ => Vec::new(),
         },
         top,
@@ -211,9 +245,35 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
     }
 }
 
+/// Stretches that reach into a part of the axis.
+fn shown(mut stretches: Vec<Slack>, (from, to): (f64, f64)) -> Vec<Slack> {
+    stretches.retain(|slack| slack.across.0 < to && slack.across.1 > from);
+    stretches
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Looked at closer, a chart has more of the run's points there, and the same heights.
+    #[test]
+    fn looked_at_closer_a_curve_has_more_points_and_the_same_heights() {
+        let live = Live::of(&crate::example::scenario()).expect("a door");
+        let over = |zoom| {
+            let charts = Charts::closer(&live, UnitSystem::Si, (Axis::Time, zoom), &[Kind::Tension]);
+            (charts.range, charts.charts[0].curves.last().expect("a strand").clone())
+        };
+        let ((_, whole), (range, part)) = (over(None), over(Some((10.5, 10.9))));
+        assert_eq!(range, (10.5, 10.9));
+        let inside = |curve: &Curve| curve.points.iter().filter(|at| (10.5..=10.9).contains(&at.x)).count();
+        assert!(inside(&part) > 4 * inside(&whole), "{} and {}", inside(&part), inside(&whole));
+        let peak = |curve: &Curve| {
+            let there = curve.points.iter().filter(|at| (10.5..=10.9).contains(&at.x));
+            there.map(|at| at.y).fold(0.0, f64::max)
+        };
+        assert!((peak(&part) / peak(&whole) - 1.0).abs() < 0.01, "{} and {}", peak(&part), peak(&whole));
+        assert_eq!(over(Some((-1.0, 100.0))).0, over(None).0, "no more than there is");
+    }
 
     /// Between (0, 2) and (1, 4) lies (0.25, 2.5), whichever way the curve runs; beyond its ends lies nothing.
     #[test]

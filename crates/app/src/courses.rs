@@ -6,7 +6,7 @@ use egui_plot::PlotPoint;
 use tautleaf_physics::{Felt, Figure, Sample, wheel_heights};
 
 use crate::charts::{Curve, Kind, Look, Scales};
-use crate::curves::thin;
+use crate::curves::{thin, within};
 use crate::slack::strand;
 use crate::state::Axis;
 
@@ -167,7 +167,8 @@ pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) 
             let height = drawn((course.height)(n, sample));
             PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height)
         };
-        let points = thin(way.clone().zip(&all[way]).map(point).collect());
+        let points: Vec<PlotPoint> = way.clone().zip(&all[way]).map(point).collect();
+        let points = thin(within(&points, scales.part));
         Curve { name: name.to_owned(), look, points, judged_by, gap: None }
     };
     let mut curves = Vec::new();

@@ -29,6 +29,19 @@ pub fn thin(points: Vec<PlotPoint>) -> Vec<PlotPoint> {
     spread(thinned)
 }
 
+/// The points over a part of the axis, and one beyond each of its ends, to which the line goes on.
+pub fn within(points: &[PlotPoint], (from, to): (f64, f64)) -> Vec<PlotPoint> {
+    let inside = |at: &PlotPoint| (from..=to).contains(&at.x);
+    // a line may also cross the part without a point in it
+    let crosses = |a: &PlotPoint, b: &PlotPoint| a.x.min(b.x) <= to && a.x.max(b.x) >= from;
+    let beside = |n: usize| {
+        let before = n > 0 && crosses(&points[n - 1], &points[n]);
+        let behind = n + 1 < points.len() && crosses(&points[n], &points[n + 1]);
+        before || behind
+    };
+    points.iter().enumerate().filter(|(n, at)| inside(at) || beside(*n)).map(|(_, at)| *at).collect()
+}
+
 /// Leaves out points that would lie on the one before: lines through crowded points are drawn ragged.
 fn spread(points: Vec<PlotPoint>) -> Vec<PlotPoint> {
     let (low, high) = ends(&points);

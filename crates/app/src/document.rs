@@ -163,12 +163,12 @@ impl Document {
         Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), file, held, name: step.name }
     }
 
-    /// Puts the scenario of another file in its place, with the runs that were held with it. Undo brings back what was
+    /// Puts the scenario of another file, or an example, in its place, with the runs that were held with it. Undo brings back what was
     /// there, saved or not.
-    pub fn open(&mut self, scenario: Scenario, path: PathBuf, held: Vec<(String, Scenario)>) {
+    pub fn open(&mut self, scenario: Scenario, path: Option<PathBuf>, held: Vec<(String, Scenario)>) {
         let held_before = Some(self.held.clone());
         self.held.replace(held);
-        let file = File { path: Some(path), saved: scenario.clone() };
+        let file = File { path, saved: scenario.clone() };
         let file = Some(Box::new(std::mem::replace(&mut self.file, file)));
         let before = std::mem::replace(&mut self.scenario, scenario);
         self.push(Step { scenario: before, file, held: held_before, name: "Open".to_owned() });
@@ -247,7 +247,7 @@ mod tests {
     fn opening_another_file_loses_nothing() {
         let mut document = Document::new(Scenario::default(), None);
         set_mass(&mut document, 123.0, None);
-        document.open(Scenario::default(), PathBuf::from("other.toml"), Vec::new());
+        document.open(Scenario::default(), Some(PathBuf::from("other.toml")), Vec::new());
         assert!(!document.is_dirty());
         assert_eq!(document.path(), Some(Path::new("other.toml")));
         document.undo();

@@ -4,13 +4,15 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::Duration;
 
 use eframe::egui;
 use tautleaf_physics::{Door, GapForce};
 use tautleaf_scenario::{ReadError, SaveError, Scenario};
 use tautleaf_trials::Remedy;
 
-use crate::chart_files::{self, Format};
+use crate::chart_files::Format;
+use crate::chart_files::picture::{self, PictureError};
 use crate::charts as chart;
 use crate::live;
 use crate::outside;
@@ -44,12 +46,14 @@ pub enum Report {
     Tried(Tried),
     /// A file was picked to be opened, or none was.
     PickedToOpen(Option<PathBuf>),
+    /// This desktop shows no file dialog.
+    NoDialog,
     /// A place to save was picked, or none was.
     PickedToSave(Option<PathBuf>),
     /// A place to save a chart was picked, or none was.
     PickedForChart(chart::Kind, Format, Option<PathBuf>),
-    /// A part of the window as a picture, to be copied.
-    Picture(egui::ColorImage),
+    /// A chart as a picture, to be copied.
+    Picture(Result<egui::ColorImage, PictureError>),
     /// A file was written.
     Written {
         /// The file.
@@ -138,6 +142,18 @@ impl Default for Jobs {
     }
 }
 
+/// Asks with the desktop's own dialog. One that is over before anyone can have answered was never shown.
+fn dialog(
+    pick: impl FnOnce() -> Option<PathBuf>,
+    picked: impl FnOnce(Option<PathBuf>) -> Report,
+    say: &mut dyn FnMut(Report),
+) {
+    const TOO_SOON: Duration = Duration::from_millis(250);
+    let (path, took) = outside::timed(pick);
+    let shown = path.is_some() || took > TOO_SOON;
+    say(if shown { picked(path) } else { Report::NoDialog });
+}
+
 impl Jobs {
     /// Whether anything is going on beside an open dialog.
     pub fn is_busy(&self) -> bool {
@@ -184,13 +200,13 @@ impl Jobs {
 
     /// Asks which file to open.
     pub fn pick_to_open(&mut self, ctx: &egui::Context) {
-        self.start(Kind::Dialog, ctx, |say| say(Report::PickedToOpen(outside::pick_to_open())));
+        self.start(Kind::Dialog, ctx, |say| dialog(outside::pick_to_open, Report::PickedToOpen, say));
     }
 
     /// Asks where to save.
     pub fn pick_to_save(&mut self, name: String, ctx: &egui::Context) {
         self.start(Kind::Dialog, ctx, move |say| {
-            say(Report::PickedToSave(outside::pick_to_save(&name)));
+            dialog(|| outside::pick_to_save(&name), Report::PickedToSave, say);
         });
     }
 
@@ -198,8 +214,8 @@ impl Jobs {
     pub fn pick_for_chart(&mut self, kind: chart::Kind, format: Format, ctx: &egui::Context) {
         let name = format!("{}.{}", kind.title().to_lowercase(), format.name().1);
         self.start(Kind::Dialog, ctx, move |say| {
-            let picked = outside::pick_for_chart(&name, format.name());
-            say(Report::PickedForChart(kind, format, picked));
+            let picked = |path| Report::PickedForChart(kind, format, path);
+            dialog(|| outside::pick_for_chart(&name, format.name()), picked, say);
         });
     }
 
@@ -211,27 +227,15 @@ impl Jobs {
         });
     }
 
-    /// Takes a picture of a part of the window after its next frame, to be saved in a file or copied.
-    pub fn picture(&mut self, rect: egui::Rect, path: Option<PathBuf>, ctx: &egui::Context) {
-        let latest = &mut self.latest[Kind::Write as usize];
-        *latest = (latest.0 + 1, true);
-        let (number, sender, again) = (latest.0, self.sender.clone(), ctx.clone());
-        let scale = ctx.pixels_per_point();
-        ctx.request_screenshot(move |picture| {
-            let part = chart_files::part_of(&picture, rect, scale);
-            let report = match path {
-                None => Report::Picture(part),
-                Some(path) => {
-                    let bytes = chart_files::png(&part).map_err(std::io::Error::other);
-                    let result = bytes.and_then(|bytes| outside::write(&path, &bytes));
-                    Report::Written { path, result }
-                }
+    /// Renders a drawing as a picture, to be saved in a file or copied.
+    pub fn picture(&mut self, svg: String, path: Option<PathBuf>, ctx: &egui::Context) {
+        self.start(Kind::Write, ctx, move |say| {
+            let Some(path) = path else {
+                return say(Report::Picture(picture::picture(&svg)));
             };
-            for message in [Message::Report(Box::new(report)), Message::Ended] {
-                // The window may be gone by now: then nobody wants to know.
-                let _ = sender.send((Kind::Write, number, message));
-            }
-            again.request_repaint();
+            let bytes = picture::png(&svg).map_err(std::io::Error::other);
+            let result = bytes.and_then(|bytes| outside::write(&path, &bytes));
+            say(Report::Written { path, result });
         });
     }
 

@@ -89,6 +89,11 @@ impl Kind {
         self.quantity().map_or(shown, |quantity| words::from_shown(quantity, shown, system))
     }
 
+    /// A height of a curve that reaches as far as this, SI: next to nothing is nothing.
+    pub fn say_beside(self, si: f64, reach: f64, system: UnitSystem) -> String {
+        self.say(if si.abs() < 1e-3 * reach { 0.0 } else { si }, system)
+    }
+
     /// A height in SI in words.
     pub fn say(self, si: f64, system: UnitSystem) -> String {
         format!("{} {}", words::number(self.shown(si, system)), self.unit(system))
@@ -107,7 +112,7 @@ impl Kind {
             Kind::Acceleration => "Acceleration",
             Kind::Jerk => "Jerk",
             Kind::Winding => "Winding temperature",
-            Kind::Rail => "Wheel height",
+            Kind::Rail => "Rail under the wheels",
         }
     }
 

@@ -4,6 +4,7 @@ use egui_plot::PlotPoint;
 use tautleaf_physics::{Band, Figure, GapForce, LATCH_CHECK_M, Outcome, Rule, Verdict};
 
 use crate::charts::{Kind, Scales};
+use crate::curves::height_at;
 use crate::state::Axis;
 use crate::words;
 
@@ -33,6 +34,17 @@ impl LimitLine {
     /// Whether it limits stall force, which has points of its own.
     pub fn is_stall(&self) -> bool {
         self.figure.is_stall()
+    }
+
+    /// What of it lies over a part of the axis; `None`: nothing.
+    pub fn over_part(mut self, (from, to): (f64, f64)) -> Option<Self> {
+        let (first, last) = (*self.points.first()?, *self.points.last()?);
+        let (low, high) = (first.x.max(from), last.x.min(to));
+        let ends = [low, high].map(|x| height_at(&self.points, x).map(|y| PlotPoint::new(x, y)));
+        let [Some(first), Some(last)] = ends else { return None };
+        let between = self.points.iter().filter(|at| low < at.x && at.x < high);
+        self.points = [first].into_iter().chain(between.copied()).chain([last]).collect();
+        (low < high).then_some(self)
     }
 
     /// Its lowest height.

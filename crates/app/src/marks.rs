@@ -82,6 +82,9 @@ fn events(scales: &Scales<'_>) -> Vec<Mark> {
         let speed = words::value(Quantity::Speed, speed, scales.system);
         mark(moment, format!("hits the stop at {speed}"));
     }
+    if let Some(jolt) = remarks::hardest_jolt(live) {
+        mark(jolt.at, "knocks on the rail".to_owned());
+    }
     let noticed = live.run.events.iter().filter(|event| event.kind == EventKind::ObstructionNoticed);
     if let Some(first) = noticed.clone().next() {
         mark(first.at, format!("obstruction noticed{}", remarks::times(noticed.count())));

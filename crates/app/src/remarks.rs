@@ -1,7 +1,8 @@
 //! What a run shows beside its figures, in a sentence each: a strand that goes slack, a knock, a stuck leaf.
 
 use tautleaf_physics::parameters::Hanger;
-use tautleaf_physics::{EventKind, Moment, Quantity};
+use tautleaf_physics::{Event, EventKind, Moment, Quantity};
+use tautleaf_report::words::fault_name;
 use tautleaf_scenario::UnitSystem;
 
 use crate::live::Live;
@@ -29,6 +30,7 @@ pub fn remarks(live: &Live, system: UnitSystem) -> Vec<Remark> {
         let text = format!("Knocks: a leaf runs into the stop at {speed}, faster than it should creep.");
         remarks.push(Remark { text, at: Some(at) });
     }
+    remarks.extend(rail_knock(live, system));
     remarks.extend(lift(live));
     remarks.extend(obstruction(live));
     let given_up = live.run.events.iter().find(|event| event.kind == EventKind::TimedOut);
@@ -71,7 +73,7 @@ fn slack(live: &Live, system: UnitSystem) -> Option<Remark> {
 /// Stops that were met faster than a creeping leaf would: when, and at which speed (m/s).
 pub(crate) fn knocks(live: &Live) -> Vec<(Moment, f64)> {
     let parameters = live.door.parameters();
-    let knock = |event: &tautleaf_physics::Event| {
+    let knock = |event: &Event| {
         let EventKind::StopHit { speed_m_per_s, .. } = event.kind else { return None };
         let way = if speed_m_per_s < 0.0 { parameters.closing } else { parameters.opening };
         let speed = speed_m_per_s.abs();
@@ -80,13 +82,52 @@ pub(crate) fn knocks(live: &Live) -> Vec<(Moment, f64)> {
     live.run.events.iter().filter_map(knock).collect()
 }
 
+/// A jolt of this is felt: what a leaf does at a joint beyond its usual ramps, m/s2. Judgement.
+const FELT_M_PER_S2: f64 = 1.0;
+
+/// The hardest jolt of a wheel that rolls over a step or a bump.
+fn rail_knock(live: &Live, system: UnitSystem) -> Option<Remark> {
+    let crossings =
+        live.run.events.iter().filter(|event| matches!(event.kind, EventKind::FaultPassed { .. }));
+    let Event { at, kind } = hardest_jolt(live)?;
+    let EventKind::FaultPassed { leaf, hanger, fault, acceleration_m_per_s2: hardest } = *kind else {
+        return None;
+    };
+    let what = fault_name(&live.door, fault);
+    let which = if live.door.leaves() > 1 { format!(" of leaf {leaf}") } else { String::new() };
+    let say = |quantity, value| words::value(quantity, value, system);
+    let text = format!(
+        "Knocks: the {} wheel{which} rolls over {what} at {} open and jolts the leaf by {}, {} crossings in all. Dress the rail there, \
+         or cross it slower.",
+        hanger_name(hanger),
+        say(Quantity::Length, at.clear_opening_m),
+        say(Quantity::Acceleration, hardest),
+        crossings.count(),
+    );
+    Some(Remark { text, at: Some(*at) })
+}
+
+/// The hardest jolt of a wheel on its rail that is felt.
+pub(crate) fn hardest_jolt(live: &Live) -> Option<&Event> {
+    let jolt = |event: &&Event| match event.kind {
+        EventKind::FaultPassed { acceleration_m_per_s2, .. } => acceleration_m_per_s2,
+        _ => 0.0,
+    };
+    let hardest = live.run.events.iter().max_by(|a, b| jolt(a).total_cmp(&jolt(b)))?;
+    (jolt(&hardest) >= FELT_M_PER_S2).then_some(hardest)
+}
+
+fn hanger_name(hanger: Hanger) -> &'static str {
+    if hanger == Hanger::Leading { "leading" } else { "trailing" }
+}
+
 /// Wheels that leave the rail, said once.
 fn lift(live: &Live) -> Option<Remark> {
     let lifts = live.run.events.iter().filter(|event| matches!(event.kind, EventKind::WheelLifts { .. }));
     let first = lifts.clone().next()?;
     let EventKind::WheelLifts { leaf, hanger } = first.kind else { return None };
     let which = if live.door.leaves() > 1 { format!(" of leaf {leaf}") } else { String::new() };
-    let hanger = if hanger == Hanger::Leading { "leading" } else { "trailing" };
+    let hanger = hanger_name(hanger);
     let often = times(lifts.count());
     let text = format!(
         "The {hanger} wheel{which} lifts off the rail{often}: it rattles, and the anti-lift carries."
@@ -119,6 +160,7 @@ pub(crate) fn times(count: usize) -> String {
 
 #[cfg(test)]
 mod tests {
+    use tautleaf_physics::parameters::{Fault, FaultKind};
     use tautleaf_scenario::Scenario;
 
     use super::*;
@@ -144,6 +186,23 @@ mod tests {
         assert_eq!(said.len(), 1, "{said:?}");
         assert!(said[0].starts_with("Jerks: the strand drive to leaf goes slack"), "{said:?}");
         assert!(said[0].contains("m open"), "{said:?}");
+    }
+
+    /// A joint of 0.8 mm under the wheels is felt; one of a hundredth of that is not.
+    #[test]
+    fn a_joint_that_knocks_is_told_with_its_place_and_one_that_does_not_is_not() {
+        let joint = |height_m: f64| {
+            told(|scenario| {
+                let at_m = 1.2;
+                let step = Fault { kind: FaultKind::Step, at_m, height_m, ..Fault::default() };
+                scenario.parameters.faults = vec![step];
+            })
+        };
+        let said = joint(0.0008);
+        let knocks: Vec<_> = said.iter().filter(|text| text.starts_with("Knocks: the ")).collect();
+        assert_eq!(knocks.len(), 1, "{said:?}");
+        assert!(knocks[0].contains("m open") && knocks[0].contains("m/s²"), "{knocks:?}");
+        assert!(joint(0.000_008).iter().all(|text| !text.starts_with("Knocks: the ")));
     }
 
     /// A leaf that its motor hardly moves is held up again and again.

@@ -38,10 +38,12 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
         quick,
         units: state.units(),
         axis: state.view.axis,
+        zoom: state.view.zoom,
         shown: state.view.shown.clone(),
     };
     if state.charted.as_ref() != Some(&charted) {
-        let of = |live: &Live| Charts::of(live, charted.units, charted.axis, &charted.shown);
+        let of =
+            |live: &Live| Charts::closer(live, charted.units, (charted.axis, charted.zoom), &charted.shown);
         if let Some(live) = &state.live {
             state.charts = of(live);
         }

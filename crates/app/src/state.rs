@@ -34,6 +34,8 @@ pub enum Popup {
     Open,
     /// Where to save.
     SaveAs,
+    /// What the door is called.
+    Name,
     /// What these numbers do not say.
     Cautions,
     /// Something is not saved and the window is to close.
@@ -50,6 +52,17 @@ pub enum Popup {
     Trial(Trial),
     /// Where to save a chart.
     SaveChart(Kind, Format),
+    /// A file is there already: whether it is to be replaced.
+    Replace(PathBuf, Written),
+}
+
+/// What is written into a file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Written {
+    /// The door.
+    Door,
+    /// A chart.
+    Chart(Kind, Format),
 }
 
 /// Something to tell the user.
@@ -80,6 +93,8 @@ impl Notice {
 pub struct View {
     /// What charts are drawn over.
     pub axis: Axis,
+    /// The part of the axis that is looked at closer, in its unit; `None`: the whole.
+    pub zoom: Option<(f64, f64)>,
     /// Charts that are shown, in the order of [`Kind::ALL`].
     pub shown: Vec<Kind>,
     /// The moment pointed at.
@@ -103,7 +118,7 @@ pub struct View {
 }
 
 /// What charts are made from.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Charted {
     /// Revision of the document.
     pub revision: u64,
@@ -117,6 +132,8 @@ pub struct Charted {
     pub units: UnitSystem,
     /// What they are drawn over.
     pub axis: Axis,
+    /// The part of the axis that is looked at closer.
+    pub zoom: Option<(f64, f64)>,
     /// Which are shown.
     pub shown: Vec<Kind>,
 }
@@ -189,6 +206,7 @@ impl State {
             kept: None,
             view: View {
                 axis: Axis::default(),
+                zoom: None,
                 shown: Kind::FIRST.to_vec(),
                 cursor: None,
                 playing: false,

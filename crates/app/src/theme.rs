@@ -198,13 +198,15 @@ pub fn install(ctx: &egui::Context) {
     }
 }
 
+/// The cuts of the typeface.
+pub const TYPEFACES: [(&str, &[u8]); 2] = [
+    ("plain", include_bytes!("../fonts/Inter-Regular.otf")),
+    ("strong", include_bytes!("../fonts/Inter-SemiBold.otf")),
+];
+
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
-    let cuts = [
-        ("plain", &include_bytes!("../fonts/Inter-Regular.otf")[..]),
-        ("strong", &include_bytes!("../fonts/Inter-SemiBold.otf")[..]),
-    ];
-    for (name, bytes) in cuts {
+    for (name, bytes) in TYPEFACES {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     // What the subset lacks comes from the toolkit's own fonts.

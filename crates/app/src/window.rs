@@ -53,7 +53,7 @@ impl Window {
 
     /// Actions that come from outside the panels: keys, dropped files, the window's own close button.
     fn take_input(&self, ctx: &egui::Context) {
-        let typing = ctx.egui_wants_keyboard_input();
+        let typing = ctx.egui_wants_keyboard_input() || self.state.view.popup.is_some();
         let focused = ctx.memory(|memory| memory.focused().is_some());
         for action in ctx.input_mut(|input| action::pressed(input, typing, focused)) {
             self.actions.send(action);
@@ -163,5 +163,6 @@ fn draw(ui: &mut egui::Ui, ctx: &ViewContext<'_>) {
         }
         charts::charts_ui(ui, ctx);
     });
+    messages::notice_ui(ui, ctx);
     popups::popup_ui(ui, ctx);
 }

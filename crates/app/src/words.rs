@@ -44,7 +44,8 @@ pub fn name_of(key: &str) -> String {
 
 /// The same under the head of its part: `closing.creep_speed` is "Creep speed".
 pub fn name_within(key: &str) -> String {
-    const PARTS: [&str; 6] = ["opening.", "closing.", "obstacle.", "telescope.", "force.", "fault."];
+    const PARTS: [&str; 7] =
+        ["opening.", "closing.", "obstacle.", "telescope.", "force.", "fault.", "timeline."];
     let part = PARTS.iter().find_map(|part| key.strip_prefix(part));
     // the place in a list stands in the head too
     let part = part.map(|name| name.split_once('.').map_or(name, |(_, name)| name));
@@ -148,7 +149,10 @@ pub fn with_unit(quantity: Quantity, text: &str, system: UnitSystem) -> String {
 
 /// Symbol of the unit in which a quantity is shown.
 pub fn unit(quantity: Quantity, system: UnitSystem) -> String {
-    raised(written_unit(quantity, system))
+    match quantity {
+        Quantity::Temperature => format!("°{}", written_unit(quantity, system)),
+        _ => raised(written_unit(quantity, system)),
+    }
 }
 
 /// A text of the reports with its powers raised: `m/s²`.
@@ -173,6 +177,17 @@ pub fn value(quantity: Quantity, si: f64, system: UnitSystem) -> String {
     let unit = unit(quantity, system);
     let digits = number(to_shown(quantity, si, system));
     if unit.is_empty() { digits } else { format!("{digits} {unit}") }
+}
+
+/// A long time in the largest unit that it fills: `3 minutes`.
+pub fn long_time(seconds: u64) -> String {
+    let (count, unit) = match seconds {
+        0..60 => (seconds, "second"),
+        60..3600 => (seconds / 60, "minute"),
+        3600..86400 => (seconds / 3600, "hour"),
+        _ => (seconds / 86400, "day"),
+    };
+    format!("{count} {unit}{}", if count == 1 { "" } else { "s" })
 }
 
 /// A gap of the force test: `50 mm`.
@@ -219,6 +234,15 @@ mod tests {
         assert_eq!(value(Quantity::Acceleration, 0.6096, us), "24.0 in/s²");
         let back = from_shown(Quantity::Acceleration, to_shown(Quantity::Acceleration, 0.7, us), us);
         assert!((back - 0.7).abs() < 1e-15, "{back}");
+    }
+
+    #[test]
+    fn long_times_are_told_in_the_largest_unit() {
+        let cases =
+            [(1, "1 second"), (59, "59 seconds"), (60, "1 minute"), (7300, "2 hours"), (200_000, "2 days")];
+        for (seconds, text) in cases {
+            assert_eq!(long_time(seconds), text);
+        }
     }
 
     #[test]

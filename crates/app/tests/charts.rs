@@ -97,7 +97,8 @@ fn a_held_run_stays_behind_the_new_one_and_the_figures_show_the_difference() {
     assert_eq!(peak(held), peak(&before));
     assert!(peak(&chart(&test, Kind::Energy)) > peak(held));
     let more = state.document.held().difference(state.live.as_ref().expect("a run"), Figure::PeakEnergyLeaf);
-    let shown = format!("+{}", tautleaf_app::words::number(more.expect("a difference")));
+    // 19.3 J has one decimal, and so has the difference beside it.
+    let shown = format!("{:+.1}", more.expect("a difference"));
     assert!(test.query_by_label(&shown).is_some(), "{shown}");
 
     click(&mut test, "Back to Run 1");
@@ -230,7 +231,7 @@ fn the_charts_on_demand_show_what_the_figures_say() {
     let mut test = window_of_size([1280.0, 2400.0]);
     open(&mut test, &scenarios().join("knock-at-two-thirds.toml"));
     click(&mut test, "More charts");
-    for name in ["acceleration", "jerk", "winding temperature", "wheel height", "current", "power"] {
+    for name in ["acceleration", "jerk", "winding temperature", "rail under the wheels", "current", "power"] {
         click(&mut test, &format!("Show {name}"));
     }
     let figure = |test: &Test, figure| {
@@ -251,4 +252,46 @@ fn the_charts_on_demand_show_what_the_figures_say() {
     assert!(winding.bottom > 0.0, "the axis does not begin at zero");
     let rail = chart(&test, Kind::Rail);
     assert!(rail.top > 0.1, "the joint stands up: {} mm", rail.top);
+}
+
+/// The wheel over a chart looks closer at where the pointer is; Home brings the whole run back.
+#[test]
+fn the_wheel_looks_closer_and_home_brings_the_whole_back() {
+    let mut test = window();
+    let speed = test.get_by_label_contains("Speed: ").rect();
+    test.hover_at(egui::pos2(speed.left() + 0.75 * speed.width(), speed.center().y));
+    test.step();
+    for _ in 0..6 {
+        let delta = egui::vec2(0.0, 120.0);
+        let phase = egui::TouchPhase::Move;
+        test.event(egui::Event::MouseWheel {
+            unit: egui::MouseWheelUnit::Point,
+            delta,
+            phase,
+            source: egui::MouseWheelSource::Wheel,
+            modifiers: Modifiers::NONE,
+        });
+        test.run_steps(4);
+    }
+    settle(&mut test);
+    let shown = |test: &Test| test.state().state().charts.range;
+    let whole = test.state().state().charts.whole;
+    let (from, to) = shown(&test);
+    assert!(to - from < 0.5 * (whole.1 - whole.0), "{from} to {to} of {whole:?}");
+    let there = whole.0 + 0.75 * (whole.1 - whole.0);
+    assert!((from..=to).contains(&there), "{there} lies between {from} and {to}");
+    test.key_press(Key::Home);
+    settle(&mut test);
+    assert_eq!(shown(&test), whole);
+}
+
+/// The value at the end of a chart's head leads to where it was reached.
+#[test]
+fn a_click_on_the_peak_goes_there() {
+    let mut test = window();
+    let at = |test: &Test| test.state().state().view.cursor.expect("a moment").t_s;
+    click(&mut test, "peak 0.52 m/s");
+    let live = test.state().state().live.as_ref().expect("a run");
+    let top = live.run.figures.reading(Figure::TopSpeedOpening).expect("a figure").at.expect("a moment");
+    assert!((at(&test) - top.t_s).abs() < 0.002, "{} instead of {}", at(&test), top.t_s);
 }

@@ -22,10 +22,17 @@ fn time_runs_when_played_and_stands_when_paused() {
     test.run_steps(10);
     assert_eq!(at(&test), paused);
     click(&mut test, "Step on");
-    assert!((at(&test) - paused - 0.001).abs() < 0.001, "one sample further");
+    assert!((at(&test) - paused - 0.010).abs() < 0.001, "ten samples further");
+    test.key_press_modifiers(Modifiers::SHIFT, Key::Period);
+    settle(&mut test);
+    assert!((at(&test) - paused - 0.011).abs() < 0.001, "and one more");
     click(&mut test, "Step back");
     click(&mut test, "Step back");
     assert!(at(&test) < paused);
+    test.key_press(Key::S);
+    settle(&mut test);
+    assert_eq!(test.state().state().view.rate, 0.25);
+    assert!(test.query_by_label("Speed of time, now 1/4").is_some());
 }
 
 #[test]

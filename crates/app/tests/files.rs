@@ -169,6 +169,7 @@ fn a_chart_is_saved_as_a_table_and_as_a_drawing_and_copied() {
     for (item, name, begins) in [
         ("Save as CSV", "tension.csv", "curve,time (s),strand tension (N)\n"),
         ("Save as SVG", "tension.svg", "<svg "),
+        ("Save as PNG", "tension.png", "\u{89}PNG"),
     ] {
         click(&mut test, "Copy or save strand tension");
         click(&mut test, item);
@@ -178,7 +179,10 @@ fn a_chart_is_saved_as_a_table_and_as_a_drawing_and_copied() {
         test.event(egui::Event::Text(folder.join(name).display().to_string()));
         test.run_steps(2);
         click(&mut test, "Save file");
-        let text = fs::read_to_string(folder.join(name)).expect("it was saved");
+        settle(&mut test);
+        let bytes = fs::read(folder.join(name)).expect("it was saved");
+        // one character, one byte
+        let text: String = bytes.into_iter().map(char::from).collect();
         assert!(text.starts_with(begins), "{name}");
     }
     click(&mut test, "Copy or save speed");
@@ -209,4 +213,75 @@ fn held_runs_are_saved_with_the_document_and_come_back_with_it() {
         held.iter().map(|held| (held.name.as_str(), held.scenario.parameters.leaf.mass_kg)).collect();
     assert_eq!(names, [("Run 1", 95.0)]);
     fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+/// A path is typed as soon as it is asked for; nothing of it reaches the door behind. Another file is not replaced unasked.
+#[test]
+fn a_path_is_typed_at_once_and_another_file_is_only_replaced_after_a_question() {
+    let folder = empty_folder("replace");
+    fs::create_dir_all(&folder).expect("a folder for tests");
+    let other = folder.join("hot.toml");
+    fs::write(&other, "schema = 1\n").expect("a folder for tests");
+    let mut test = window();
+    test.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    settle(&mut test);
+    // without the ending, which is added
+    test.event(egui::Event::Text(other.with_extension("").display().to_string()));
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    settle(&mut test);
+    assert!(test.state().state().document.held().all().is_empty(), "the h of the path holds no run");
+    assert!(test.query_by_label("Replace hot.toml?").is_some());
+    assert_eq!(fs::read_to_string(&other).expect("still there"), "schema = 1\n");
+    click(&mut test, "Cancel");
+    test.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    settle(&mut test);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    test.event(egui::Event::Text(other.display().to_string()));
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    settle(&mut test);
+    click(&mut test, "Replace it");
+    assert!(tautleaf_scenario::read(&other).is_ok_and(|saved| saved.title.contains("reference")));
+    assert_eq!(test.state().state().document.path(), Some(&*other));
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
+#[test]
+fn the_built_in_examples_are_opened_and_the_door_is_named() {
+    let mut test = window();
+    click(&mut test, "Open");
+    test.get_by_label("Belt too loose").click_accesskit();
+    settle(&mut test);
+    let document = &test.state().state().document;
+    assert_eq!((document.scenario().title.as_str(), document.path()), ("Belt too loose", None));
+    assert!(!document.is_dirty());
+    click(&mut test, "Belt too loose: give it another name");
+    test.event(egui::Event::Text("Shop entrance".to_owned()));
+    test.run_steps(2);
+    click(&mut test, "Use this name");
+    assert_eq!(test.state().state().document.scenario().title, "Shop entrance");
+    click(&mut test, "Undo");
+    assert_eq!(test.state().state().document.scenario().title, "Belt too loose");
+}
+
+/// A held run gets its name in the list of them.
+#[test]
+fn a_held_run_is_given_a_name() {
+    let mut test = window();
+    click(&mut test, "Hold this run");
+    test.get_by_role_and_label(egui::accesskit::Role::ComboBox, "Compared with Run 1").click();
+    settle(&mut test);
+    let field = test.get_by_role_and_label(Role::TextInput, "Name").rect().center();
+    test.hover_at(field);
+    test.drag_at(field);
+    test.step();
+    test.drop_at(field);
+    settle(&mut test);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    test.event(egui::Event::Text("before".to_owned()));
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    settle(&mut test);
+    assert_eq!(test.state().state().document.held().all()[0].name, "before");
 }

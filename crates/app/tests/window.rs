@@ -171,6 +171,7 @@ fn a_good_file_is_opened_and_saved_elsewhere_and_reads_back_identical() {
     assert!(test.state().state().document.is_dirty());
 
     let path = folder().join("saved.toml");
+    let _ = std::fs::remove_file(&path); // of a test before
     click(&mut test, "Save as");
     test.get_by_role_and_label(Role::TextInput, "Path").focus();
     test.run_steps(2);

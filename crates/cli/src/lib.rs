@@ -30,12 +30,12 @@ mod tune_args;
 
 use std::error::Error;
 use std::ffi::OsString;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Parser;
 
-use args::{Arguments, Command};
+use args::{Arguments, Command, OpenArgs};
 use failure::Failure;
 use output::Output;
 
@@ -71,8 +71,12 @@ pub fn main_with<E: Error + 'static>(
     window: impl FnOnce(Option<PathBuf>) -> Result<(), E>,
 ) -> ExitCode {
     let mut output = Output::default();
+    let args: Vec<OsString> = args.into_iter().collect();
+    // A file alone, as a desktop opens it.
+    let file = args.get(1).filter(|file| args.len() == 2 && Path::new(file).is_file()).map(PathBuf::from);
     let arguments = match Arguments::try_parse_from(args) {
         Ok(arguments) => arguments,
+        Err(_) if file.is_some() => Arguments { command: Some(Command::Open(OpenArgs { file })) },
         Err(asked_for_help_or_wrong) => return output.usage(&asked_for_help_or_wrong),
     };
     let ended = match arguments.command {

@@ -49,7 +49,8 @@ fn forces(door: &Door, brake_n: f64, speed: f64) -> Option<Vec<(f64, f64)>> {
     let (drag, rotor) = drive_friction_n(door);
     let even = leaves_n(door, 1.0, breakaway, speed) + drag + (drag + rotor + brake_n) / back;
     let hangings = hangings(door);
-    let at = |x: f64| (x, (even + listed_n(door, &hangings, 1.0, x, speed)).max(0.0));
+    let way = Way { opening: 1.0, speed, breakaway };
+    let at = |x: f64| (x, (even + listed_n(door, &hangings, way, x)).max(0.0));
     Some(along_the_stroke(door, &hangings).map(at).collect())
 }
 
@@ -73,7 +74,8 @@ pub fn running_resistance(door: &Door, opening: bool, speed_m_per_s: f64) -> Res
     let way = if opening { 1.0 } else { -1.0 };
     let (drag, rotor) = drive_friction_n(door);
     let hangings = hangings(door);
-    let listed = along_the_stroke(door, &hangings).map(|x| listed_n(door, &hangings, way, x, speed_m_per_s));
+    let going = Way { opening: way, speed: speed_m_per_s, breakaway: 1.0 };
+    let listed = along_the_stroke(door, &hangings).map(|x| listed_n(door, &hangings, going, x));
     Resistance {
         pulled_n: leaves_n(door, way, 1.0, speed_m_per_s) + listed.fold(f64::NEG_INFINITY, f64::max) + drag,
         turned_n: drag + rotor,
@@ -110,13 +112,25 @@ fn leaves_n(door: &Door, way: f64, breakaway: f64, speed: f64) -> f64 {
     door.ring().leaves.iter().map(one).sum()
 }
 
-/// What listed forces and an uneven rail resist on one way with every leaf at x and the belt at a speed in m/s, N.
-fn listed_n(door: &Door, hangings: &[(Hanging, f64)], way: f64, x: f64, speed: f64) -> f64 {
+/// On which way a door is moved, and how.
+#[derive(Clone, Copy)]
+struct Way {
+    /// +1 open, -1 closed.
+    opening: f64,
+    /// Speed of the belt, m/s; 0: from rest.
+    speed: f64,
+    /// Rolling resistance over that of a rolling wheel.
+    breakaway: f64,
+}
+
+/// What listed forces and an uneven rail resist with every leaf at x, N.
+fn listed_n(door: &Door, hangings: &[(Hanging, f64)], way: Way, x: f64) -> f64 {
     let listed = standing_forces(door, x);
     let sum = |of: fn(&Listed) -> f64| listed.iter().map(of).sum::<f64>();
     let damping = sum(|force| force.ratio * force.ratio * force.damping_n_s_per_m);
-    let push = sum(|force| force.ratio * force.push_n) + rail_force_n(hangings, &listed, x);
-    sum(|force| force.ratio * force.drag_n) + damping * speed - way * push
+    let hung = hung(door, hangings, &listed, way, x);
+    let push = sum(|force| force.ratio * force.push_n) + hung.rail_n;
+    sum(|force| force.ratio * force.drag_n) + damping * way.speed + hung.lifted_n - way.opening * push
 }
 
 /// Pull of slope and listed forces beyond what friction at rest holds, power off, worst place, N; 0: the door stays where it is.
@@ -147,7 +161,12 @@ pub fn drift_forces_n(door: &Door) -> Vec<(f64, f64)> {
         let listed = standing_forces(door, x);
         let push: f64 = listed.iter().map(|force| force.ratio * force.push_n).sum();
         let drag: f64 = listed.iter().map(|force| force.ratio * force.drag_n).sum();
-        (x, ((pull + push + rail_force_n(&hangings, &listed, x)).abs() - held - drag).max(0.0))
+        let towards = |opening: f64| {
+            let way = Way { opening, speed: 0.0, breakaway: p.rollers.breakaway };
+            let hung = hung(door, &hangings, &listed, way, x);
+            opening * (pull + push + hung.rail_n) - held - drag - hung.lifted_n
+        };
+        (x, towards(1.0).max(towards(-1.0)).max(0.0))
     };
     along_the_stroke(door, &hangings).map(beyond).collect()
 }
@@ -166,15 +185,35 @@ fn hangings(door: &Door) -> Vec<(Hanging, f64)> {
     leaves.map(|(n, leaf)| (Hanging::new(door.parameters(), n + 1, leaf), leaf.ratio)).collect()
 }
 
-/// Force of an uneven rail on all leaves at rest, every leaf at x, N; listed forces load the hangers too.
-fn rail_force_n(hangings: &[(Hanging, f64)], listed: &[Listed], x: f64) -> f64 {
-    let of = |(n, (hanging, ratio)): (usize, &(Hanging, f64))| {
-        let here = listed.iter().filter(|force| force.leaf == n);
-        let moment: f64 = here.map(|force| -force.push_n * force.depth_m).sum();
-        let (loads, rises) = (hanging.standing_loads_under(moment), hanging.rises(ratio * x));
-        -ratio * (loads[0] * rises[0] + loads[1] * rises[1])
-    };
-    hangings.iter().enumerate().filter(|(_, (hanging, _))| !hanging.is_even()).map(of).sum()
+/// What the loads of the hangers make, N.
+#[derive(Clone, Copy, Default)]
+struct Hung {
+    /// Force of an uneven rail on all leaves, opening positive.
+    rail_n: f64,
+    /// Rolling resistance beyond that of the weight: a wheel that has left the rail rubs on the other side.
+    lifted_n: f64,
+}
+
+/// With every leaf at x, moved at the rail. What drags below the rail against the way loads the hangers as listed forces do (eq. 14).
+fn hung(door: &Door, hangings: &[(Hanging, f64)], listed: &[Listed], way: Way, x: f64) -> Hung {
+    let p = door.parameters();
+    let mut all = Hung::default();
+    for (n, ((hanging, ratio), leaf)) in hangings.iter().zip(&door.ring().leaves).enumerate() {
+        let here = || listed.iter().filter(|force| force.leaf == n);
+        let pushes: f64 = here().map(|force| force.push_n * force.depth_m).sum();
+        let drags: f64 = here()
+            .map(|force| (force.drag_n + force.damping_n_s_per_m * ratio * way.speed) * force.depth_m)
+            .sum();
+        let brush = p.seal.brush_n_per_m * p.leaf.height_m * hanging.gravity_depth;
+        let guide =
+            p.guide.friction * weather::guide_load_n(p, leaf.mass_kg) * p.guide.depth_m.unwrap_or(0.0);
+        let loads = hanging.standing_loads_under(way.opening * (brush + guide + drags) - pushes);
+        let rises = if hanging.is_even() { [0.0; 2] } else { hanging.rises(ratio * x) };
+        all.rail_n -= ratio * (loads[0] * rises[0] + loads[1] * rises[1]);
+        let carried = loads[0].abs() + loads[1].abs() - (loads[0] + loads[1]);
+        all.lifted_n += ratio * p.rollers.resistance * way.breakaway * carried;
+    }
+    all
 }
 
 /// Openings at which a force that changes along the travel is looked at, m: evenly, and where a wheel climbs steepest.
@@ -266,5 +305,47 @@ mod tests {
         let more = opening_force_n(&below).unwrap() - opening_force_n(&at_the_rail).unwrap();
         let expected = steepest(&below) * 80.0 * 1.2 / 0.8;
         assert!((more / expected - 1.0).abs() < 1e-6, "{more} instead of {expected}");
+    }
+
+    /// A drag of 80 N at 1.2 m below the rail, against a hand at the rail, turns the leaf as an opening push of -80 N does: the leading
+    /// hanger is unloaded by 80 x 1.2/s_h on the way open and loaded by it on the way closed (moments).
+    #[test]
+    fn a_drag_below_the_rail_loads_the_wheel_that_climbs_a_step() {
+        let stepped = |depth_m: f64| {
+            door(|p| {
+                p.leaf.hanger_spacing_m = Some(0.8);
+                let at_m = p.leaf.width_m / 2.0 + 0.4 + 0.5;
+                p.faults = vec![Fault { kind: FaultKind::Step, at_m, height_m: 0.0005, ..Fault::default() }];
+                p.forces = vec![LeafForce { drag_n: 80.0, depth_m: Some(depth_m), ..LeafForce::default() }];
+            })
+        };
+        let (at_the_rail, below) = (stepped(0.0), stepped(1.2));
+        let hangings = hangings(&below);
+        let rise = |x: f64| hangings[0].0.rises(x)[1];
+        let steepest = along_the_stroke(&below, &hangings).map(rise).fold(0.0, f64::max);
+        assert!(steepest > 0.1, "{steepest}");
+        let more = opening_force_n(&below).unwrap() - opening_force_n(&at_the_rail).unwrap();
+        let expected = steepest * 80.0 * 1.2 / 0.8;
+        assert!((more / expected - 1.0).abs() < 1e-6, "{more} instead of {expected}");
+    }
+
+    /// A drag of 900 N at 1.2 m on hangers 0.8 m apart turns more than half the weight of 80 kg: the leading wheel lifts and its
+    /// anti-lift roller carries what is missing, 2 (900 x 1.2/0.8 - 40 g) more to roll on (moments).
+    #[test]
+    fn a_wheel_that_a_drag_lifts_resists_on_the_other_side() {
+        let lifted = |depth_m: f64| {
+            door(|p| {
+                p.leaf.hanger_spacing_m = Some(0.8);
+                p.forces = vec![LeafForce { drag_n: 900.0, depth_m: Some(depth_m), ..LeafForce::default() }];
+            })
+        };
+        let (at_the_rail, below) = (lifted(0.0), lifted(1.2));
+        let p = below.parameters();
+        let brush = p.seal.brush_n_per_m * p.leaf.height_m * p.leaf.gravity_depth_m.unwrap();
+        let guide = p.guide.friction * weather::guide_load_n(p, p.leaf.mass_kg) * p.guide.depth_m.unwrap();
+        let lifts = (900.0 * 1.2 + brush + guide) / 0.8 - 40.0 * G;
+        let more = opening_force_n(&below).unwrap() - opening_force_n(&at_the_rail).unwrap();
+        let expected = p.rollers.resistance * p.rollers.breakaway * 2.0 * lifts;
+        assert!((more / expected - 1.0).abs() < 1e-9, "{more} instead of {expected}");
     }
 }

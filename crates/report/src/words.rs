@@ -325,8 +325,8 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
     }
 }
 
-/// What a fault of the rail is called, and where it is.
-fn fault_name(door: &Door, index: usize) -> String {
+/// A fault of the rail or of a roller, by its place in the list, from 0: its name in the door file, else `a joint`.
+pub fn fault_name(door: &Door, index: usize) -> String {
     let Some(fault) = door.parameters().faults.get(index) else { return "the rail".to_owned() };
     let kind = match fault.kind {
         FaultKind::Sag => "a sag",

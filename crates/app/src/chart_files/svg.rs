@@ -93,6 +93,11 @@ impl Drawing<'_> {
              height=\"{HEIGHT}\" font-family=\"Inter, sans-serif\" font-size=\"12\">"
         ));
         self.put(&format!("<title>{}</title>", escaped(&format!("{}: {title}", self.chart.kind.title()))));
+        let (width, height) = (FRAME.2 - FRAME.0, FRAME.3 - FRAME.1);
+        self.put(&format!(
+            "<clipPath id=\"frame\"><rect x=\"{}\" y=\"{}\" width=\"{width}\" height=\"{height}\"/></clipPath>",
+            FRAME.0, FRAME.1
+        ));
         self.put(&format!("<rect width=\"{WIDTH}\" height=\"{HEIGHT}\" fill=\"{}\"/>", hex(LIGHT.raised)));
         let heading = format!("{} in {}: {title}", self.chart.kind.title(), self.chart.unit);
         self.text((FRAME.0, 24.0), "start", (LIGHT.ink, true), &heading);
@@ -138,13 +143,13 @@ impl Drawing<'_> {
             let there = part.iter().map(|row| (row[0], row[1]));
             let back = part.iter().rev().map(|row| (row[0], row[2]));
             let points = self.points(there.chain(back));
-            self.put(&format!("<polygon points=\"{points}\" fill=\"{wash}\"/>"));
+            self.put(&format!("<polygon clip-path=\"url(#frame)\" points=\"{points}\" fill=\"{wash}\"/>"));
         }
         for slack in &self.chart.slack {
             let (left, right) = (self.x(slack.across.0), self.x(slack.across.1));
             let (width, height) = ((right - left).max(1.0), FRAME.3 - FRAME.1);
             self.put(&format!(
-                "<rect x=\"{left:.1}\" y=\"{}\" width=\"{width:.1}\" height=\"{height}\" fill=\"{wash}\"/>",
+                "<rect clip-path=\"url(#frame)\" x=\"{left:.1}\" y=\"{}\" width=\"{width:.1}\" height=\"{height}\" fill=\"{wash}\"/>",
                 FRAME.1
             ));
             self.text((left - 4.0, FRAME.1 + 14.0), "end", (LIGHT.limit, true), &slack.text);
@@ -156,7 +161,7 @@ impl Drawing<'_> {
         if curve.look.is_line() {
             let points = self.points(curve.points.iter().map(|point| (point.x, point.y)));
             self.put(&format!(
-                "<polyline points=\"{points}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\" \
+                "<polyline clip-path=\"url(#frame)\" points=\"{points}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\" \
                  stroke-dasharray=\"{dash}\"/>",
                 hex(colour)
             ));
@@ -178,7 +183,7 @@ impl Drawing<'_> {
             let dash = if limit.is_stall() { "1.5 5" } else { "9 6" };
             let width = if limit.over { 2.4 } else { 1.6 };
             self.put(&format!(
-                "<polyline points=\"{points}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\" \
+                "<polyline clip-path=\"url(#frame)\" points=\"{points}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\" \
                  stroke-dasharray=\"{dash}\"/>",
                 hex(LIGHT.limit)
             ));

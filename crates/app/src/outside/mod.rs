@@ -4,12 +4,20 @@ pub mod held_files;
 pub mod store;
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use tautleaf_scenario::{ReadError, SaveError, Scenario};
 
 /// Runs something beside the window.
 pub fn beside(work: impl FnOnce() + Send + 'static) {
     std::thread::spawn(work);
+}
+
+/// Does something, and tells how long that took.
+pub fn timed<T>(work: impl FnOnce() -> T) -> (T, Duration) {
+    let begun = Instant::now();
+    let done = work();
+    (done, begun.elapsed())
 }
 
 /// Does two things at once, the first on another core.
@@ -38,6 +46,16 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// Why it could not; the file is then as it was.
 pub fn save(path: &Path, scenario: &Scenario) -> Result<(), SaveError> {
     tautleaf_scenario::save(path, scenario)
+}
+
+/// The path from the root on, where that can be told.
+pub fn whole(path: &Path) -> PathBuf {
+    std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+}
+
+/// Whether there is a file.
+pub fn is_there(path: &Path) -> bool {
+    path.exists()
 }
 
 /// Writes a file whole, or not at all.

@@ -7,6 +7,7 @@ use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
+use std::time::Duration;
 
 use tautleaf_scenario::{SaveError, Scenario};
 
@@ -37,6 +38,8 @@ pub struct LeftBehind {
     pub scenario: Scenario,
     /// The file that it came from.
     pub path: Option<PathBuf>,
+    /// How long ago it was kept.
+    pub ago: Option<Duration>,
     /// Name of its files in the folder.
     name: String,
 }
@@ -113,7 +116,9 @@ impl Store {
         let scenario = tautleaf_scenario::read(&self.file(&name, KEPT)).ok()?;
         let path = fs::read_to_string(self.file(&name, PATH)).ok();
         let path = path.filter(|path| !path.is_empty()).map(PathBuf::from);
-        Some(LeftBehind { scenario, path, name })
+        let kept = fs::metadata(self.file(&name, KEPT)).and_then(|about| about.modified());
+        let ago = kept.ok().and_then(|kept| kept.elapsed().ok());
+        Some(LeftBehind { scenario, path, ago, name })
     }
 
     fn is_alive(&self, name: &str) -> bool {

@@ -8,16 +8,15 @@ use eframe::egui::{
 use tautleaf_physics::{Figure, Moment, Quantity, Sample, wheel_heights};
 
 use crate::action::Action;
-use crate::apply::chart_place;
 use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
 use crate::courses;
 use crate::limit_edits::LimitEdit;
-use crate::live::Live;
+use crate::live::{Live, moment_of};
 use crate::panels::transport;
 use crate::state::{Axis, Popup};
 use crate::theme::{is_roomy, space};
-use crate::widgets::{Around, Icon, LimitDrag, Wish, choice, icon_button, limit_chart};
+use crate::widgets::{Around, Icon, LimitDrag, Wish, choice, icon_button, limit_chart, link};
 use crate::words;
 
 /// Least height of a chart.
@@ -38,27 +37,28 @@ pub fn charts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let height = (ui.available_height() - AXIS_HEIGHT - 2.0) / count - margins - space::ROW;
     // More of them than the window holds are scrolled through.
     if height >= LEAST_HEIGHT {
-        stack(ui, ctx, live, height);
+        stack(ui, ctx, live, height, true);
     } else {
-        ScrollArea::vertical().show(ui, |ui| stack(ui, ctx, live, LEAST_HEIGHT));
+        ScrollArea::vertical().show(ui, |ui| stack(ui, ctx, live, LEAST_HEIGHT, false));
     }
 }
 
 /// One chart under the other, each `height` high.
-fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
+fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32, wheel_zooms: bool) {
     let charts = &ctx.state.charts;
     let place = |moment: Moment| match ctx.state.view.axis {
         Axis::Time => moment.t_s,
         Axis::Opening => words::to_shown(Quantity::Length, moment.clear_opening_m, ctx.units()),
     };
     let mut pointed = None;
+    let axis_width = axis_width(&charts.charts);
     for (n, chart) in charts.charts.iter().enumerate() {
         let frame = Frame::new()
             .fill(ctx.palette.raised)
             .stroke(Stroke::new(1.0, ctx.palette.line))
             .corner_radius(space::CORNER)
             .inner_margin(Margin { left: 10, right: 10, top: 6, bottom: 4 });
-        let shown = frame.show(ui, |ui| {
+        frame.show(ui, |ui| {
             let held = ctx.state.held_charts.as_ref();
             let around = Around {
                 charts,
@@ -69,9 +69,14 @@ fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
                 spoken: spoken(ctx, live, chart),
                 palette: ctx.palette,
                 axis_below: n + 1 == charts.charts.len(),
+                wheel_zooms,
+                axis_width,
             };
             let answer = limit_chart(ui, chart, &around, height);
             pointed = pointed.or(answer.pointed);
+            if let Some(part) = answer.zoom {
+                ctx.send(Action::Zoom(part));
+            }
             match answer.limit {
                 Some(LimitDrag { key, to: Some(to) }) => {
                     let value = chart.kind.si(to, ctx.units());
@@ -82,11 +87,11 @@ fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
             }
             match answer.wish {
                 Some(Wish::Copy(format)) => ctx.send(Action::CopyChart(chart.kind, format)),
+                Some(Wish::Peak) => ctx.send(Action::PointAt(peak(live, chart.kind))),
                 Some(Wish::Save(format)) => ctx.send(Action::Show(Popup::SaveChart(chart.kind, format))),
                 None => {}
             }
         });
-        ui.data_mut(|data| data.insert_temp(chart_place(chart.kind), shown.response.rect));
         ui.add_space(space::ROW - ui.spacing().item_spacing.y);
     }
     if let Some(x) = pointed {
@@ -95,6 +100,17 @@ fn stack(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live, height: f32) {
             ctx.send(Action::PointAt(moment));
         }
     }
+}
+
+/// Room that the longest number beside any chart takes.
+fn axis_width(charts: &[Chart]) -> f32 {
+    const DIGIT: f32 = 8.2;
+    let longest = |chart: &Chart| {
+        let step = (chart.top - chart.bottom) / 3.0;
+        words::mark(chart.top, step).len().max(words::mark(chart.bottom, step).len())
+    };
+    let digits = charts.iter().map(longest).max().unwrap_or(0);
+    space::CHART_AXIS.max(DIGIT * digits as f32 + 6.0)
 }
 
 /// What the charts are drawn over, which are shown, and the moment pointed at. In a low window time has no row of its
@@ -131,11 +147,17 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// The moment pointed at.
 fn moment_ui(ui: &mut Ui, ctx: &ViewContext<'_>, roomy: bool) {
+    if ctx.state.charts.range != ctx.state.charts.whole {
+        let whole = link(ui, "whole run", ctx.palette);
+        if whole.on_hover_text("The whole axis again: Home, or a double click in a chart").clicked() {
+            ctx.send(Action::Zoom(None));
+        }
+    }
     let Some(moment) = ctx.state.view.cursor else { return };
     if icon_button(ui, Icon::Clear, "Point at no moment", 20.0).clicked() {
         ctx.send(Action::PointAt(None));
     }
-    let time = words::value(Quantity::Time, moment.t_s, ctx.units());
+    let time = format!("{:.3} s", moment.t_s);
     let where_ = words::moment(moment, ctx.units());
     let text = if roomy { &where_ } else { &time };
     ui.label(RichText::new(text).color(ctx.palette.ink)).on_hover_text(&where_);
@@ -238,6 +260,22 @@ fn height(live: &Live, n: usize, kind: Kind) -> Option<f64> {
         Kind::Winding => *live.winding().get(n)?,
         Kind::Rail => wheel_heights(&live.door, 0, &[sample.leaf_position_m[0]])[0][0],
     })
+}
+
+/// The moment of its greatest height, whatever its sign.
+fn peak(live: &Live, kind: Kind) -> Option<Moment> {
+    let of_figure = match kind {
+        Kind::Force => Some(Figure::ImpactForce),
+        Kind::Tension => Some(Figure::GreatestTension),
+        Kind::Hanger => Some(Figure::GreatestHangerLoad),
+        _ => None,
+    };
+    if let Some(figure) = of_figure {
+        return live.run.figures.reading(figure)?.at;
+    }
+    let size = |n: &usize| height(live, *n, kind).map_or(0.0, f64::abs);
+    let highest = (0..live.run.samples.len()).max_by(|a, b| size(a).total_cmp(&size(b)))?;
+    live.run.samples.get(highest).map(moment_of)
 }
 
 /// What a chart is read for: its peak, or for strands both ends.

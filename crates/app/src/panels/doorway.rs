@@ -129,6 +129,13 @@ fn parts(
             ui.label(format!("{}: {tension}", strand(&live.door, span)));
         }
     });
+    for at_m in faults(live) {
+        let there = Rect::from_x_y_ranges(
+            scale.x(at_m) - 9.0..=scale.x(at_m) + 9.0,
+            scale.rail() - 4.0..=scale.leaf_top(),
+        );
+        part(ui, there, "Rail fault");
+    }
     let motor = Rect::from_center_size(pos2(scale.x(now.drive_m), axis), vec2(34.0, 34.0));
     part(ui, motor, "Drive");
     for (n, leaf) in now.leaves.iter().enumerate() {

@@ -9,7 +9,7 @@ use crate::context::ViewContext;
 use crate::extras::{Choice, Extra};
 use crate::panels::sliders::fold;
 use crate::theme::space;
-use crate::widgets::{choice, quantity_slider, quiet_button};
+use crate::widgets::{choice, quantity_slider, quiet_button, quietly};
 
 const FAULT_KINDS: &[(FaultKind, &str)] = &[
     (FaultKind::Sag, "Sag"),
@@ -70,12 +70,13 @@ pub(super) fn one_of<T: PartialEq + Copy>(ui: &mut Ui, what: &str, now: T, names
 /// Draws the buttons that add one.
 pub fn add_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.label(RichText::new("Add to the door").color(ctx.palette.soft));
-    ui.horizontal_wrapped(|ui| {
+    let buttons = |ui: &mut Ui| {
         ui.spacing_mut().item_spacing.x = space::TIGHT;
         for extra in Extra::addable(&ctx.state.document.scenario().parameters) {
-            if quiet_button(ui, format!("+ {}", extra.name()), true).clicked() {
+            if ui.button(format!("+ {}", extra.name())).clicked() {
                 ctx.send(Action::Add(extra));
             }
         }
-    });
+    };
+    quietly(ui, |ui| ui.horizontal_wrapped(buttons));
 }

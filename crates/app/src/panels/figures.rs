@@ -53,9 +53,9 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
                     let text = RichText::new(text).font(strong_at(size)).color(ctx.palette.ink);
                     ui.add(Label::new(text).sense(Sense::hover())).on_hover_ui(|ui| explain(ui, *figure));
                     if let Some(by) = difference {
-                        let text = by_how_much(by, quantity, ctx.units());
+                        let text = by_how_much(by, value.unwrap_or_default(), quantity, ctx.units());
                         let text = RichText::new(text).small().color(ctx.palette.soft);
-                        ui.add(Label::new(text).truncate()).on_hover_text("Against the held run");
+                        ui.add(Label::new(text).extend()).on_hover_text("Against the held run");
                     }
                 });
             });
@@ -66,14 +66,13 @@ pub fn figures_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     });
 }
 
-/// `+0.31`, `-12.0`, `=`: in the unit of the value that it stands over.
-fn by_how_much(by: f64, quantity: Quantity, system: UnitSystem) -> String {
-    let shown = words::to_shown(quantity, by, system);
-    match words::number(shown).as_str() {
-        "0" => "=".to_owned(),
-        number if shown > 0.0 => format!("+{number}"),
-        number => number.to_owned(),
-    }
+/// `+0.31`, `-12`, `=`: in the unit of the value that it stands beside, to as many decimals.
+fn by_how_much(by: f64, value: f64, quantity: Quantity, system: UnitSystem) -> String {
+    let shown = |si| words::to_shown(quantity, si, system);
+    let beside = words::number(shown(value));
+    let decimals = beside.split_once('.').map_or(0, |(_, decimals)| decimals.len().min(4));
+    let text = format!("{:+.decimals$}", shown(by));
+    if text.contains(|digit| matches!(digit, '1'..='9')) { text } else { "=".to_owned() }
 }
 
 fn explain(ui: &mut Ui, figure: Figure) {
@@ -85,5 +84,19 @@ fn explain(ui: &mut Ui, figure: Figure) {
              pull on a tooth lifts them: towards 0 the belt comes near to jumping a tooth. A tighter belt, a larger \
              pulley or a gentler drive raises it. Compare doors by it; it is not a limit.",
         );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_difference_has_the_decimals_of_what_it_stands_beside() {
+        let ampere = |by, value| by_how_much(by, value, Quantity::Current, UnitSystem::Si);
+        assert_eq!(ampere(-4.1e-5, 7.84), "=");
+        assert_eq!(ampere(0.311, 7.84), "+0.31");
+        assert_eq!(ampere(-12.4, 312.0), "-12");
+        assert_eq!(ampere(2.0, 0.0), "+2");
     }
 }

@@ -1,6 +1,6 @@
 //! Hold one, change one: which run the present one is compared with.
 
-use eframe::egui::{ComboBox, Key, RichText, Role, TextEdit, Ui, WidgetInfo};
+use eframe::egui::{ComboBox, Key, PopupCloseBehavior, RichText, Role, TextEdit, Ui, WidgetInfo};
 use tautleaf_physics::numbers;
 
 use crate::action::Action;
@@ -24,14 +24,17 @@ pub fn held_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ui.label(text);
             return;
         }
-        let name = held.compared().map_or("nothing", |held| held.name.as_str());
-        let list = ComboBox::from_id_salt("held").width(96.0).selected_text(name).show_ui(ui, |ui| {
+        let name = held.compared().map_or("compare with", |held| held.name.as_str());
+        // It stays open while another name is typed in it.
+        let list = ComboBox::from_id_salt("held").close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+        let list = list.width(96.0).selected_text(name).show_ui(ui, |ui| {
             let choice = |ui: &mut Ui, index: Option<usize>, name: &str| {
                 if ui.selectable_label(held.index() == index, name).clicked() {
                     ctx.send(Action::Compare(index));
+                    ui.close();
                 }
             };
-            choice(ui, None, "nothing");
+            choice(ui, None, "compare with none");
             for (index, held) in held.all().iter().enumerate() {
                 choice(ui, Some(index), &held.name);
             }
@@ -92,5 +95,6 @@ fn rename(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, name: &str) {
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     if entered && !text.trim().is_empty() {
         ctx.send(Action::RenameHeld(index, text.trim().to_owned()));
+        ui.close();
     }
 }

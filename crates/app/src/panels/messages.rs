@@ -1,11 +1,17 @@
 //! What went wrong, across the window: why a door cannot be run, why a file was not opened.
 
-use eframe::egui::{self, Align, CollapsingHeader, Frame, Layout, Margin, RichText, ScrollArea, Stroke, Ui};
+use std::time::Duration;
+
+use eframe::egui::{
+    self, Align, Align2, Area, CollapsingHeader, Frame, Id, Key, Layout, Margin, Order, RichText, ScrollArea,
+    Stroke, Ui,
+};
 
 use tautleaf_physics::Problem;
 
 use crate::action::Action;
 use crate::context::ViewContext;
+use crate::state::Notice;
 use crate::theme::{size, space, strong_at};
 use crate::widgets::{Icon, icon};
 use crate::words;
@@ -13,9 +19,14 @@ use crate::words;
 /// Most height of the lines of one message.
 const MOST_HEIGHT: f32 = 140.0;
 
-/// Whether there is anything to say.
+/// Widest notice, how far it stands above the lower edge of the window, and how long one is told.
+const NOTICE_WIDTH: f32 = 560.0;
+const NOTICE_ABOVE: f32 = 44.0;
+const TOLD_FOR_S: f64 = 8.0;
+
+/// Whether there is anything to say across the window.
 pub fn has_messages(ctx: &ViewContext<'_>) -> bool {
-    ctx.state.view.pointers || ctx.state.view.notice.is_some() || !ctx.state.refused.is_empty()
+    ctx.state.view.pointers || !ctx.state.refused.is_empty()
 }
 
 /// What someone needs to know who sees the window for the first time.
@@ -64,8 +75,44 @@ pub fn messages_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         let head = "This door cannot be run. The charts show the last one that could.";
         message(ui, ctx, "refused", true, head, &lines, false);
     }
-    if let Some(notice) = &ctx.state.view.notice {
+}
+
+/// Draws what there is to tell, over the foot of the charts: nothing moves away under the pointer.
+pub fn notice_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let Some(notice) = &ctx.state.view.notice else { return };
+    let area = Area::new(Id::unique("notice"))
+        .order(Order::Middle)
+        .anchor(Align2::CENTER_BOTTOM, [0.0, -NOTICE_ABOVE]);
+    area.show(ui, |ui| {
+        ui.set_max_width(NOTICE_WIDTH);
         message(ui, ctx, "notice", notice.wrong, &notice.head, &notice.lines, true);
+    });
+    let typing = ui.egui_wants_keyboard_input() || ctx.state.view.popup.is_some();
+    if !typing && ui.input(|input| input.key_pressed(Key::Escape)) {
+        ctx.send(Action::Dismiss);
+    }
+    fade(ui, ctx, notice);
+}
+
+/// What went well is told for a while; what went wrong stays until it is dismissed, or something is put right.
+fn fade(ui: &Ui, ctx: &ViewContext<'_>, notice: &Notice) {
+    let id = Id::unique("notice told");
+    let now = ui.input(|input| input.time);
+    let (told, since) = ui.data_mut(|data| {
+        let told: &mut (Notice, f64) = data.get_temp_mut_or_insert_with(id, || (notice.clone(), now));
+        if told.0 != *notice {
+            *told = (notice.clone(), now);
+        }
+        told.clone()
+    });
+    if told.wrong {
+        return;
+    }
+    if now - since >= TOLD_FOR_S {
+        ui.data_mut(|data| data.remove::<(Notice, f64)>(id));
+        ctx.send(Action::Dismiss);
+    } else {
+        ui.request_repaint_after(Duration::from_secs_f64(TOLD_FOR_S - (now - since) + 0.02));
     }
 }
 

@@ -1,18 +1,23 @@
 //! What lies over the window: which file to open, where to save, the cautions, and what is not saved yet.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use eframe::egui::{Frame, Grid, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::text::{CCursor, CCursorRange};
+use eframe::egui::text_edit::TextEditState;
+use eframe::egui::{Frame, Grid, Id, Key, Label, Modal, Response, RichText, ScrollArea, TextEdit, Ui};
+use tautleaf_physics::Quantity;
 use tautleaf_scenario::CAUTIONS;
 
 use crate::action::{Action, SHORTCUTS};
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::context::ViewContext;
+use crate::example::EXAMPLES;
 use crate::panels::{limits, tension, trials};
-use crate::state::Popup;
+use crate::state::{Popup, Written};
 use crate::theme::{size, space, strong_at};
 use crate::widgets::quiet_button;
+use crate::words;
 
 /// Draws the popup, if there is one.
 pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -23,13 +28,16 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::Trial(_) => trials::WIDTH,
             Popup::Limits => limits::WIDTH,
             Popup::Tension => tension::WIDTH,
+            Popup::Keys => KEYS_WIDTH,
             _ => 470.0,
         });
         match popup {
             Popup::Open => path_ui(ui, ctx, Asked::Open),
             Popup::SaveAs => path_ui(ui, ctx, Asked::Save),
             Popup::SaveChart(kind, format) => path_ui(ui, ctx, Asked::Chart(*kind, *format)),
+            Popup::Name => name_ui(ui, ctx),
             Popup::Cautions => cautions_ui(ui, ctx),
+            Popup::Replace(path, what) => replace_ui(ui, ctx, path, *what),
             Popup::Unsaved => unsaved_ui(ui, ctx),
             Popup::Recover => recover_ui(ui, ctx),
             Popup::Keys => keys_ui(ui, ctx),
@@ -47,6 +55,9 @@ fn head(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(strong_at(size::TITLE)));
     ui.add_space(space::ROW);
 }
+
+/// What stands around the list of examples.
+const AROUND_EXAMPLES: f32 = 420.0;
 
 /// What a path is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -104,6 +115,7 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, asked: Asked) {
     let label = ui.label("Path");
     let field = ui.add(TextEdit::singleline(&mut path).desired_width(f32::INFINITY).hint_text("door.toml"));
     let field = field.labelled_by(label.id);
+    begin_typing(ui, &field, &path);
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     ui.data_mut(|data| data.insert_temp(id, path.clone()));
     ui.add_space(space::ROW);
@@ -124,12 +136,78 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, asked: Asked) {
     });
     if open {
         recent(ui, ctx);
+        examples(ui, ctx);
         ui.add_space(space::TIGHT);
         ui.label(RichText::new("A file can also be dropped on the window.").small().weak());
         if ctx.state.document.is_dirty() {
             let text = "The door in the window has changes that are not saved; undo will bring it back.";
             ui.label(RichText::new(text).small().color(ctx.palette.ink));
         }
+    }
+}
+
+/// The doors that are built in.
+fn examples(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    ui.add_space(space::ROW);
+    ui.label(RichText::new("Examples, each showing one thing").small().weak());
+    let room = ui.input(|input| input.content_rect().height()) - AROUND_EXAMPLES;
+    ScrollArea::vertical().id_salt("examples").max_height(room.clamp(90.0, 300.0)).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        for (index, example) in EXAMPLES.iter().enumerate() {
+            let button = quiet_button(ui, &example.scenario.title, true);
+            if button.on_hover_text(&example.scenario.shows).clicked() {
+                ctx.send(Action::OpenExample(index));
+            }
+        }
+    });
+}
+
+/// What the door is called and what it shows.
+fn name_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    head(ui, "Name of the door");
+    let id = Id::unique("name of the door");
+    let scenario = ctx.state.document.scenario();
+    let begin = || (scenario.title.clone(), scenario.shows.clone());
+    let mut text: (String, String) = ui.data_mut(|data| data.get_temp_mut_or_insert_with(id, begin).clone());
+    let label = ui.label("Name");
+    let field = ui.add(TextEdit::singleline(&mut text.0).desired_width(f32::INFINITY)).labelled_by(label.id);
+    begin_typing(ui, &field, &text.0);
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    ui.add_space(space::TIGHT);
+    let label = ui.label("What it shows");
+    let shows = TextEdit::multiline(&mut text.1).desired_rows(3).desired_width(f32::INFINITY);
+    ui.add(shows).labelled_by(label.id);
+    ui.data_mut(|data| data.insert_temp(id, text.clone()));
+    ui.add_space(space::ROW);
+    ui.horizontal(|ui| {
+        let done = ui.button("Use this name").clicked() || entered;
+        if done {
+            let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+            ctx.send(Action::SetName { title: one_line(&text.0), shows: one_line(&text.1) });
+        }
+        let cancelled = ui.button("Cancel").clicked();
+        if cancelled {
+            ctx.send(Action::HidePopup);
+        }
+        if done || cancelled {
+            ui.data_mut(|data| data.remove::<(String, String)>(id));
+        }
+    });
+}
+
+/// In a popup that has just come up the field is ready to be typed into, what stands in it chosen to be written over.
+fn begin_typing(ui: &Ui, field: &Response, text: &str) {
+    let (id, now) = (field.id.with("begun"), ui.cumulative_pass_nr());
+    let last = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or_default::<u64>(id), now));
+    // It was there in the pass before.
+    if last != 0 && last + 2 >= now {
+        return;
+    }
+    field.request_focus();
+    if let Some(mut state) = TextEditState::load(ui, field.id) {
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+        state.cursor.set_char_range(Some(all));
+        state.store(ui, field.id);
     }
 }
 
@@ -158,7 +236,12 @@ fn recover_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ui.label(RichText::new(title).strong());
         let from =
             left.path.as_ref().map_or_else(|| "never saved".to_owned(), |path| path.display().to_string());
-        ui.label(RichText::new(from).small().weak());
+        let when = left
+            .ago
+            .map(|ago| format!(", changed {} ago", words::long_time(ago.as_secs())))
+            .unwrap_or_default();
+        let mass = words::value(Quantity::Mass, left.scenario.parameters.leaf.mass_kg, left.scenario.units);
+        ui.label(RichText::new(format!("{from}, leaf of {mass}{when}")).small().weak());
         ui.horizontal(|ui| {
             let named =
                 |what: &str| if index == 0 { what.to_owned() } else { format!("{what} ({})", index + 1) };
@@ -176,7 +259,9 @@ fn recover_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
 }
 
-/// What the window keeps around the list of keys.
+/// Width of the list of keys.
+const KEYS_WIDTH: f32 = 760.0;
+/// What the window keeps around it.
 const AROUND_KEYS: f32 = 170.0;
 
 /// Keys that the toolkit knows.
@@ -184,6 +269,7 @@ const OTHER_KEYS: &[(&str, &str)] = &[
     ("Tab, Shift+Tab", "Go to the next control, or back"),
     ("Arrow keys", "Move the slider that is in focus"),
     ("Enter", "Type into the value that is in focus"),
+    ("Wheel over a chart", "Look closer; sideways: move along"),
     ("Ctrl + and Ctrl -", "Everything larger, or smaller"),
     ("Escape", "Close what lies over the window"),
 ];
@@ -192,14 +278,20 @@ fn keys_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     head(ui, "Keys");
     let room = ui.input(|input| input.content_rect().height()) - AROUND_KEYS;
     ScrollArea::vertical().max_height(room).show(ui, |ui| {
-        let grid = Grid::new("keys").num_columns(2).min_row_height(16.0).spacing([24.0, 5.0]);
-        grid.show(ui, |ui| {
-            let listed = SHORTCUTS.iter().map(|(keys, what)| (ui.format_shortcut(keys), *what));
-            let others = OTHER_KEYS.iter().map(|(keys, what)| ((*keys).to_owned(), *what));
-            for (keys, what) in listed.chain(others).collect::<Vec<_>>() {
-                ui.label(RichText::new(keys).strong());
-                ui.label(what);
-                ui.end_row();
+        let listed = SHORTCUTS.iter().map(|(keys, what)| (ui.format_shortcut(keys), *what));
+        let others = OTHER_KEYS.iter().map(|(keys, what)| ((*keys).to_owned(), *what));
+        let all: Vec<_> = listed.chain(others).collect();
+        ui.horizontal_top(|ui| {
+            for (n, half) in all.chunks(all.len().div_ceil(2)).enumerate() {
+                let grid = Grid::new(("keys", n)).num_columns(2).min_row_height(16.0).spacing([18.0, 5.0]);
+                grid.show(ui, |ui| {
+                    for (keys, what) in half {
+                        ui.label(RichText::new(keys).strong());
+                        ui.label(*what);
+                        ui.end_row();
+                    }
+                });
+                ui.add_space(space::PART);
             }
         });
     });
@@ -221,6 +313,30 @@ fn cautions_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     if ui.button("Understood").clicked() {
         ctx.send(Action::HidePopup);
     }
+}
+
+/// Another file is there already.
+fn replace_ui(ui: &mut Ui, ctx: &ViewContext<'_>, path: &Path, what: Written) {
+    let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+    head(ui, &format!("Replace {name}?"));
+    ui.add(
+        Label::new(format!("{} is there already. What it holds now would be lost.", path.display())).wrap(),
+    );
+    ui.add_space(space::ROW);
+    ui.horizontal(|ui| {
+        if ui.button("Replace it").clicked() {
+            ctx.send(Action::Write(path.to_owned(), what));
+        }
+        if ui.button("Another name").clicked() {
+            ctx.send(Action::Show(match what {
+                Written::Door => Popup::SaveAs,
+                Written::Chart(kind, format) => Popup::SaveChart(kind, format),
+            }));
+        }
+        if ui.button("Cancel").clicked() {
+            ctx.send(Action::HidePopup);
+        }
+    });
 }
 
 fn unsaved_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {

@@ -1,6 +1,6 @@
 //! The bar across the top: which door this is, trials, files, undo, units, colours.
 
-use eframe::egui::{Align, Label, Layout, RichText, Ui};
+use eframe::egui::{Align, CursorIcon, Label, Layout, RichText, Role, Sense, Ui, WidgetInfo};
 use tautleaf_scenario::UnitSystem;
 
 use crate::action::Action;
@@ -48,8 +48,20 @@ fn title(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ui.spacing_mut().item_spacing.y = 1.0;
         ui.add_space(6.0);
         let heading = RichText::new(title).font(strong_at(size::TITLE)).color(ctx.palette.ink);
-        let heading = ui.add(Label::new(heading).truncate());
-        heading.on_hover_text(&document.scenario().shows);
+        let heading = ui.add(Label::new(heading).truncate().selectable(false).sense(Sense::click()));
+        heading.widget_info(|| {
+            WidgetInfo::labeled(Role::Button, true, format!("{title}: give it another name"))
+        });
+        let shows = &document.scenario().shows;
+        let hint = if shows.is_empty() {
+            "Click to name it".to_owned()
+        } else {
+            format!("{shows}\nClick to rename it")
+        };
+        let heading = heading.on_hover_text(hint).on_hover_cursor(CursorIcon::PointingHand);
+        if heading.clicked() {
+            ctx.send(Action::Show(Popup::Name));
+        }
         let second = RichText::new(format!("{file}, {saved}")).small().color(ctx.palette.soft);
         let second = ui.add(Label::new(second).truncate());
         if let Some(path) = document.path() {

@@ -2,13 +2,13 @@
 
 use eframe::egui::{Button, Role, Slider, SliderClamping, Ui, WidgetInfo};
 
-use crate::action::Action;
+use crate::action::{Action, STEP};
 use crate::context::ViewContext;
 use crate::theme::space;
 use crate::widgets::{Icon, choice, icon_button};
 
 /// How fast time can run, over that of the door.
-const RATES: [(f32, &str); 3] = [(1.0, "1x"), (0.25, "1/4"), (0.05, "1/20")];
+pub const RATES: [(f32, &str); 3] = [(1.0, "1x"), (0.25, "1/4"), (0.05, "1/20")];
 
 /// Least width of the slider.
 pub const LEAST_SCRUB: f32 = 60.0;
@@ -69,9 +69,9 @@ pub fn buttons(ui: &mut Ui, ctx: &ViewContext<'_>) {
         ctx.send(Action::Play(!playing));
     }
     if icon_button(ui, Icon::StepBack, "Step back", 20.0).clicked() {
-        ctx.send(Action::Step(-1));
+        ctx.send(Action::Step(-STEP));
     }
     if icon_button(ui, Icon::StepOn, "Step on", 20.0).clicked() {
-        ctx.send(Action::Step(1));
+        ctx.send(Action::Step(STEP));
     }
 }

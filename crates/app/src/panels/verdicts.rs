@@ -7,7 +7,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 use tautleaf_physics::{Figure, Judge, Outcome, Quantity, Verdict};
-use tautleaf_scenario::known_in_words;
+use tautleaf_scenario::{known_in_words, limit_key};
 use tautleaf_trials::Remedy;
 
 use crate::action::Action;
@@ -23,6 +23,8 @@ use crate::words;
 
 const ROW_HEIGHT: f32 = 42.0;
 const BAR_WIDTH: f32 = 92.0;
+/// Room for how many limits a remedy breaks.
+const BREAKS: f32 = 58.0;
 /// Before and behind the text of a row.
 const LEFT: f32 = 26.0;
 const RIGHT: f32 = 6.0;
@@ -207,14 +209,16 @@ fn standing(ui: &mut Ui, ctx: &ViewContext<'_>, verdict: &Verdict) {
 /// The setting that brings a limit back: one click to try it, one to undo.
 fn remedy(ui: &mut Ui, ctx: &ViewContext<'_>, index: usize, verdict: &Verdict) {
     let revision = ctx.state.document.revision();
-    ui.horizontal(|ui| {
+    let width = ui.available_width();
+    ui.horizontal_top(|ui| {
         ui.set_min_height(24.0);
+        ui.set_max_width(width);
         ui.add_space(18.0);
         let quiet = |text: &str| RichText::new(text).small().color(ctx.palette.soft);
         match ctx.state.remedies.of(index, revision) {
             Search::Going => ui.label(quiet("looking for the setting that brings it back")),
             Search::Nothing if hangs_on_drive(verdict) => other_drives(ui, ctx),
-            Search::Nothing => ui.label(quiet("no setting brings it back")),
+            Search::Nothing => ui.label(quiet("no single setting brings it back")),
             Search::Found(remedy) => found(ui, ctx, remedy, verdict),
         }
     });
@@ -250,7 +254,7 @@ fn hangs_on_drive(verdict: &Verdict) -> bool {
 
 fn other_drives(ui: &mut Ui, ctx: &ViewContext<'_>) -> Response {
     ui.spacing_mut().item_spacing.x = space::TIGHT;
-    ui.label(RichText::new("no setting brings it back;").small().color(ctx.palette.soft));
+    ui.label(RichText::new("no single setting brings it back;").small().color(ctx.palette.soft));
     let choose = link(ui, "try other drives", ctx.palette);
     if choose.clicked() {
         ctx.send(Action::Show(Popup::Trial(Trial::Choose)));
@@ -263,6 +267,11 @@ fn turns_belt(remedy: &Remedy) -> bool {
     remedy.changes.iter().any(|change| change.key.starts_with("belt."))
 }
 
+/// What a limit is called, by its key.
+fn limit_name(key: &str) -> String {
+    limit_key(key).map_or_else(|| words::name_of(key), |entry| entry.figure.label().to_owned())
+}
+
 fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict) -> Response {
     let say = |key, value| words::value(words::quantity_of(key), value, ctx.units());
     let turned: Vec<String> = remedy
@@ -273,7 +282,14 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
     let text = format!("Try {}", turned.join(", "));
     let spoken = format!("{text} for {}", words::limit_label(&verdict.limit).to_lowercase());
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
-    let response = ui.add(button.wrap()).accessible_name(spoken);
+    let broken = !remedy.breaks.is_empty();
+    // What it breaks stands beside it; the button leaves the room for that.
+    let most = ui.available_width() - if broken { BREAKS } else { 0.0 };
+    let add = |ui: &mut Ui| {
+        ui.set_max_width(most);
+        ui.add(button.wrap())
+    };
+    let response = ui.vertical(add).inner.accessible_name(spoken);
     let response = response.on_hover_ui(|ui| {
         for change in &remedy.changes {
             let (from, to) = (say(change.key, change.from), say(change.key, change.to));
@@ -281,15 +297,17 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
         }
         ui.label("Found by running the door again.");
         for broken in &remedy.breaks {
-            ui.label(format!("Then over: {}", words::name_of(broken)));
+            ui.label(format!("Then over: {}", limit_name(broken)));
         }
     });
     if response.clicked() {
         ctx.send(Action::Turn(remedy.changes.clone()));
     }
-    if !remedy.breaks.is_empty() {
-        let broken = format!("breaks {}", remedy.breaks.len());
-        ui.label(RichText::new(broken).small().color(ctx.palette.close));
+    if broken {
+        let says = format!("breaks {}", remedy.breaks.len());
+        let names: Vec<String> = remedy.breaks.iter().map(|key| limit_name(key)).collect();
+        let label = ui.label(RichText::new(says).small().color(ctx.palette.close));
+        label.on_hover_text(format!("Then over: {}", names.join(", ")));
     }
     response
 }

@@ -1,8 +1,8 @@
 //! The line above a chart: what it shows, in which unit, by which lines, and a value.
 
 use eframe::egui::{
-    Align, Layout, Painter, Popup, Rect, RichText, Sense, Shape, Stroke, TextStyle, TextWrapMode, Ui,
-    WidgetText, pos2, vec2,
+    Align, CursorIcon, Label, Layout, Painter, Popup, Rect, RichText, Sense, Shape, Stroke, TextStyle,
+    TextWrapMode, Ui, WidgetText, pos2, vec2,
 };
 
 use crate::chart_files::Format;
@@ -18,6 +18,8 @@ pub enum Wish {
     Copy(Format),
     /// Save it in a file.
     Save(Format),
+    /// Go to its peak.
+    Peak,
 }
 
 fn export_menu(ui: &mut Ui) -> Option<Wish> {
@@ -74,9 +76,15 @@ pub(super) fn chart_header(
             let name = format!("Copy or save {}", chart.kind.title().to_lowercase());
             let button = icon_button(ui, Icon::More, &name, 18.0);
             Popup::menu(&button).show(|ui| wish = export_menu(ui));
-            ui.label(RichText::new(readout).color(palette.ink));
+            let said = ui.add(Label::new(RichText::new(readout).color(palette.ink)).sense(Sense::click()));
+            let said =
+                said.on_hover_text("Click: goes to its peak").on_hover_cursor(CursorIcon::PointingHand);
+            if said.clicked() {
+                wish = Some(Wish::Peak);
+            }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                for (name, look) in listed {
+                for n in 0..listed.len() {
+                    let (name, look) = listed[n];
                     let text = RichText::new(name).small().color(palette.soft);
                     let galley = WidgetText::from(text).into_galley(
                         ui,
@@ -84,8 +92,12 @@ pub(super) fn chart_header(
                         f32::INFINITY,
                         TextStyle::Small,
                     );
-                    // What has no room is left out whole: the lines can still be told by pointing at them.
-                    if ui.available_width() < galley.size().x + 18.0 + 2.0 * ui.spacing().item_spacing.x {
+                    // What has no room is told on hover.
+                    let more = if n + 1 < listed.len() { MORE } else { 0.0 };
+                    if ui.available_width()
+                        < galley.size().x + 18.0 + 2.0 * ui.spacing().item_spacing.x + more
+                    {
+                        further(ui, &listed[n..], palette);
                         break;
                     }
                     let (rect, _) = ui.allocate_exact_size(vec2(18.0, 12.0), Sense::hover());
@@ -99,6 +111,23 @@ pub(super) fn chart_header(
         });
     });
     wish
+}
+
+/// Room for how many curves have none.
+const MORE: f32 = 22.0;
+
+/// The curves that the legend has no room for.
+fn further(ui: &mut Ui, listed: &[(&str, Look)], palette: &Palette) {
+    let text = RichText::new(format!("+{}", listed.len())).small().color(palette.soft);
+    ui.label(text).on_hover_ui(|ui| {
+        for (name, look) in listed {
+            ui.horizontal(|ui| {
+                let (rect, _) = ui.allocate_exact_size(vec2(18.0, 12.0), Sense::hover());
+                sample(ui.painter(), rect, *look, palette);
+                ui.label(*name);
+            });
+        }
+    });
 }
 
 /// A piece of the curve for the legend.

@@ -18,6 +18,8 @@ use crate::words;
 
 /// Height of the line above a chart.
 pub(super) const HEADER: f32 = 20.0;
+/// How much closer a point of the wheel looks, as an exponent.
+const WHEEL: f64 = 0.004;
 /// How near the pointer has to be to a limit to take hold of it, in points.
 const GRAB: f32 = 5.0;
 /// Room left at the ends of the axis for the words "closed" and "open", as a part of its length.
@@ -43,6 +45,10 @@ pub struct Around<'a> {
     pub palette: &'a Palette,
     /// Whether the numbers of the axis stand under this chart.
     pub axis_below: bool,
+    /// Width of the numbers beside each chart, so that all charts begin at one place.
+    pub axis_width: f32,
+    /// Whether the wheel looks closer, rather than to scroll through the charts.
+    pub wheel_zooms: bool,
 }
 
 /// What a user did with a chart.
@@ -54,6 +60,8 @@ pub struct Answer {
     pub wish: Option<Wish>,
     /// A limit that is dragged, and where to.
     pub limit: Option<LimitDrag>,
+    /// The part of the axis to look at from now on; the inner `None`: the whole.
+    pub zoom: Option<Option<(f64, f64)>>,
 }
 
 /// A limit that is dragged.
@@ -92,7 +100,7 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     let plot = still(Plot::new(("chart", chart.kind.title())))
         .height((height - HEADER - space::TIGHT).max(40.0) + numbers)
         .show_axes(Vec2b::new(around.axis_below, true))
-        .custom_y_axes(vec![heights()])
+        .custom_y_axes(vec![heights(around.axis_width)])
         .x_axis_formatter(|mark, _| place(mark, around))
         .x_grid_spacer(|input| marks(input, 8.0))
         .y_grid_spacer(move |input| marks(input, f64::from((height - HEADER) / 26.0).clamp(1.6, 5.0)))
@@ -118,16 +126,37 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
     if around.axis_below {
         ends_of_axis(ui, around, &response.transform);
     }
+    let zoom = zoomed(ui, around, &response.response, response.inner);
     let (limit, held) = drag_limit(ui, chart, &response.response, &response.transform);
     let pressed = !held && (response.response.clicked() || response.response.dragged());
     let response_place = response.inner.filter(|_| pressed).map(|x| x.clamp(low, high));
     response.response.on_hover_cursor(if held { CursorIcon::ResizeVertical } else { CursorIcon::Crosshair });
-    Answer { pointed: response_place, wish, limit }
+    Answer { pointed: response_place, wish, limit, zoom }
+}
+
+/// The wheel looks closer at where the pointer is, sideways it moves along; a double click brings the whole back.
+fn zoomed(ui: &Ui, around: &Around<'_>, response: &Response, at: Option<f64>) -> Option<Option<(f64, f64)>> {
+    if response.double_clicked() {
+        return Some(None);
+    }
+    let at = at.filter(|_| response.contains_pointer())?;
+    let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta(), input.zoom_delta()));
+    let wheel = if around.wheel_zooms { scroll.y } else { 0.0 };
+    let factor = 1.0 / (f64::from(pinch) * (f64::from(wheel) * WHEEL).exp());
+    let (low, high) = around.charts.range;
+    let along = -f64::from(scroll.x / response.rect.width()) * (high - low);
+    if factor == 1.0 && along == 0.0 {
+        return None;
+    }
+    let (whole_low, whole_high) = around.charts.whole;
+    let (from, to) = (at - (at - low) * factor, at + (high - at) * factor);
+    let along = along.clamp((whole_low - from).min(0.0), (whole_high - to).max(0.0));
+    Some(Some((from + along, to + along)))
 }
 
 /// The axis of heights: its numbers stand even in a low chart, where marks are close together.
-fn heights() -> AxisHints<'static> {
-    let axis = AxisHints::new_y().min_thickness(space::CHART_AXIS);
+fn heights(width: f32) -> AxisHints<'static> {
+    let axis = AxisHints::new_y().min_thickness(width);
     let axis = axis.label_spacing(Rangef::new(size::SMALL - 1.0, size::SMALL));
     axis.formatter(|mark, _| words::mark(mark.value, mark.step_size))
 }

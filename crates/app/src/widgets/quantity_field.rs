@@ -76,7 +76,7 @@ pub fn quantity_field(ui: &mut Ui, field: &QuantityField<'_>, system: UnitSystem
 /// Reads what was typed: `Ok(None)` if it is the text that stood there before.
 fn read(field: &QuantityField<'_>, text: &str, system: UnitSystem) -> Result<Option<f64>, String> {
     let quantity = field.quantity;
-    let text = text.trim().replace('²', "2").replace('³', "3");
+    let text = text.trim().replace('²', "2").replace('³', "3").replace('°', "");
     let unit = words::written_unit(quantity, system);
     let bare = text.strip_suffix(unit).unwrap_or(&text).trim();
     if bare == words::number(words::to_shown(quantity, field.value, system)) {

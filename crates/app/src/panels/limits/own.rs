@@ -237,9 +237,13 @@ fn gaps(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 fn read_gaps(text: &str, ctx: &ViewContext<'_>) -> Result<Vec<f64>, String> {
     let parts = text.split([',', ';']).map(str::trim).filter(|part| !part.is_empty());
-    let gaps: Vec<f64> = parts
-        .map(|part| read_quantity(Quantity::ShortLength, part, ctx.units()))
-        .collect::<Result<_, _>>()?;
+    // One that was left as it stood stays as exact as it was.
+    let now = &ctx.state.document.scenario().limits.gaps_m;
+    let read = |part: &str| match now.iter().find(|gap| words::place(**gap, ctx.units()) == part) {
+        Some(gap) => Ok(*gap),
+        None => read_quantity(Quantity::ShortLength, part, ctx.units()),
+    };
+    let gaps: Vec<f64> = parts.map(read).collect::<Result<_, _>>()?;
     if gaps.len() > MOST_GAPS {
         return Err(format!("{} gaps are too many: at most {MOST_GAPS}", gaps.len()));
     }
