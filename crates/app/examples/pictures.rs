@@ -17,10 +17,11 @@ use eframe::egui;
 use tautleaf_app::action::Action;
 use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
+use tautleaf_app::example::EXAMPLES;
 use tautleaf_app::extras::Extra;
 use tautleaf_app::limit_edits::LimitEdit;
 use tautleaf_app::outside::store::Store;
-use tautleaf_app::state::{Axis, Popup};
+use tautleaf_app::state::{Axis, Notice, Popup};
 use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;
@@ -46,6 +47,11 @@ struct Picture {
 
 fn set(key: &'static str, value: f64) -> Action {
     Action::Set { number: number(key).expect("in the table"), value: Some(value), dragging: false }
+}
+
+/// Opens a door that is built in, at once.
+fn built_in(name: &str) -> Action {
+    Action::OpenExample(EXAMPLES.iter().position(|example| example.name == name).expect("built in"))
 }
 
 /// A limit of the user that differs from gap to gap.
@@ -153,6 +159,35 @@ fn pictures() -> Vec<Picture> {
             large,
             true,
             vec![set("leaf.mass", 180.0), set("belt.tension", 140.0), Action::Show(Popup::Tension)],
+        ),
+        picture(
+            "closer",
+            small,
+            false,
+            vec![
+                built_in("belt-too-loose"),
+                Action::Zoom(Some((9.8, 11.8))),
+                Action::ShowChart(Kind::Hanger, true),
+                Action::ShowChart(Kind::Acceleration, true),
+                Action::ShowChart(Kind::Energy, false),
+                Action::ShowChart(Kind::Force, false),
+            ],
+        ),
+        picture(
+            "least-start",
+            [1024.0, 600.0],
+            true,
+            [heavy(), vec![Action::Hold, set("leaf.mass", 180.0)]].concat(),
+        ),
+        picture("name", small, true, vec![Action::Show(Popup::Name)]),
+        picture(
+            "told",
+            small,
+            false,
+            vec![Action::Say(Notice::wrong(
+                "Leaf mass was not changed.",
+                vec!["\"190 s\" is a time; write a mass such as \"80 kg\"".to_owned()],
+            ))],
         ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),

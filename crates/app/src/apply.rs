@@ -328,6 +328,14 @@ pub fn take_in(state: &mut State, report: Report, ctx: &egui::Context) {
         Report::PickedToSave(Some(path)) => write(state, path, Written::Door, ctx),
         // The popup stays, with a field for the path.
         Report::PickedToOpen(None) | Report::PickedToSave(None) => {}
+        Report::BrokeOff(trial) => {
+            if let Some(trial) = trial {
+                state.trials.break_off(trial);
+            }
+            let says =
+                "Work in the background broke off: a fault of this program. The door is as it was; save it.";
+            state.view.notice = Some(Notice::wrong(says, Vec::new()));
+        }
         Report::NoDialog => {
             let says = "This desktop shows no file dialog: type the path instead.";
             state.view.notice = Some(Notice::wrong(says, Vec::new()));

@@ -127,6 +127,8 @@ pub(crate) struct Scales<'a> {
     pub axis: Axis,
     /// The part of the axis that is drawn.
     pub part: (f64, f64),
+    /// Whether that is less than all of it.
+    pub is_closer: bool,
     metre: f64,
 }
 
@@ -168,7 +170,7 @@ impl Charts {
             }
         };
         let range = zoom.and_then(|zoom| part_of(whole, zoom)).unwrap_or(whole);
-        let scales = Scales { live, system, axis, part: range, metre };
+        let scales = Scales { live, system, axis, part: range, is_closer: range != whole, metre };
         let chart = |kind| chart(&scales, kind, close, whole);
         let charts = kinds.iter().copied().map(chart).collect();
         let shown = |(name, from, to): (&'static str, f64, f64)| {
@@ -194,7 +196,7 @@ fn chart(scales: &Scales<'_>, kind: Kind, close: f64, range: (f64, f64)) -> Char
         _ => travel_curves(scales, kind, range),
     };
     let (from, to) = scales.part;
-    if scales.part != range {
+    if scales.is_closer {
         curves.iter_mut().for_each(|curve| curve.points = within(&curve.points, scales.part));
     }
     let mut marks = marks::of(scales, kind);

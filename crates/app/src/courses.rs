@@ -168,7 +168,7 @@ pub(crate) fn travel_curves(scales: &Scales<'_>, kind: Kind, range: (f64, f64)) 
             PlotPoint::new(scales.place(sample.t_s, sample.clear_opening_m), height)
         };
         let points: Vec<PlotPoint> = way.clone().zip(&all[way]).map(point).collect();
-        let points = thin(within(&points, scales.part));
+        let points = thin(if scales.is_closer { within(&points, scales.part) } else { points });
         Curve { name: name.to_owned(), look, points, judged_by, gap: None }
     };
     let mut curves = Vec::new();

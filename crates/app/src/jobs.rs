@@ -46,6 +46,8 @@ pub enum Report {
     Tried(Tried),
     /// A file was picked to be opened, or none was.
     PickedToOpen(Option<PathBuf>),
+    /// A fault of the program ended a job, or this trial.
+    BrokeOff(Option<Trial>),
     /// This desktop shows no file dialog.
     NoDialog,
     /// A place to save was picked, or none was.
@@ -127,6 +129,17 @@ impl From<Trial> for Kind {
 enum Message {
     Report(Box<Report>),
     Ended,
+    /// A fault of the program ended it.
+    BrokeOff,
+}
+
+/// Tells that a job has ended, however it did.
+struct Ends<'a>(&'a dyn Fn(Message));
+
+impl Drop for Ends<'_> {
+    fn drop(&mut self) {
+        (self.0)(if std::thread::panicking() { Message::BrokeOff } else { Message::Ended });
+    }
 }
 
 impl Default for Jobs {
@@ -317,8 +330,9 @@ impl Jobs {
                 let _ = sender.send((kind, number, message));
                 ctx.request_repaint();
             };
+            let ends = Ends(&send);
             work(&mut |report| send(Message::Report(Box::new(report))));
-            send(Message::Ended);
+            drop(ends);
         });
     }
 
@@ -332,8 +346,12 @@ impl Jobs {
             }
             match message {
                 Message::Report(report) => reports.push(*report),
-                Message::Ended => {
+                ended @ (Message::Ended | Message::BrokeOff) => {
                     latest.1 = false;
+                    if matches!(ended, Message::BrokeOff) {
+                        let trial = Trial::ALL.into_iter().find(|trial| Kind::from(*trial) == kind);
+                        reports.push(Report::BrokeOff(trial));
+                    }
                     let next = self.waiting_search.take_if(|_| kind == Kind::Search);
                     if let Some(request) = next {
                         self.search(request, ctx);
@@ -342,5 +360,27 @@ impl Jobs {
             }
         }
         reports
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A job that panics is told, and is no longer under way.
+    #[test]
+    fn a_job_that_breaks_off_is_told_and_is_over() {
+        let ctx = egui::Context::default();
+        let mut jobs = Jobs::default();
+        jobs.try_out(Trial::Sweep, &ctx, || panic!("on purpose, for a test"));
+        assert!(jobs.is_busy());
+        let end = std::time::Instant::now() + Duration::from_secs(20);
+        let mut reports = Vec::new();
+        while jobs.is_busy() && std::time::Instant::now() < end {
+            reports.extend(jobs.poll(&ctx));
+            std::thread::sleep(Duration::from_millis(2));
+        }
+        assert!(!jobs.is_busy());
+        assert!(matches!(reports[..], [Report::BrokeOff(Some(Trial::Sweep))]));
     }
 }

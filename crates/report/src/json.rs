@@ -215,6 +215,7 @@ struct Shown {
 struct RemedyObject<'a> {
     changes: Vec<ChangeObject>,
     breaks: &'a [String],
+    worsens: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -286,7 +287,7 @@ fn remedy_object(remedy: &Remedy, system: UnitSystem) -> RemedyObject<'_> {
             shown: FromTo { from, to },
         }
     });
-    RemedyObject { changes: changes.collect(), breaks: &remedy.breaks }
+    RemedyObject { changes: changes.collect(), breaks: &remedy.breaks, worsens: &remedy.worsens }
 }
 
 #[derive(Serialize)]

@@ -144,12 +144,15 @@ fn way_back(way: &WayBack, system: UnitSystem) -> String {
         WayBack::NotSearched => {
             "the setting that brings it back was not looked for: this door takes long to compute".to_owned()
         }
-        WayBack::Setting(remedy) if remedy.breaks.is_empty() => {
-            format!("{} {} back", words::remedy(remedy, system), brings(remedy))
-        }
         WayBack::Setting(remedy) => {
-            let breaks = remedy.breaks.join(", ");
-            format!("{} {} back, but then fails {breaks}", words::remedy(remedy, system), brings(remedy))
+            let mut text = format!("{} {} back", words::remedy(remedy, system), brings(remedy));
+            if !remedy.breaks.is_empty() {
+                text.push_str(&format!(", but then fails {}", remedy.breaks.join(", ")));
+            }
+            if !remedy.worsens.is_empty() {
+                text.push_str(&format!(", and goes further over {}", remedy.worsens.join(", ")));
+            }
+            text
         }
     }
 }

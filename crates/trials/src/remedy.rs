@@ -15,6 +15,8 @@ pub struct Remedy {
     pub changes: Vec<Change>,
     /// Keys of limits that were within and would then be over.
     pub breaks: Vec<String>,
+    /// Keys of limits that are over and would then be further over.
+    pub worsens: Vec<String>,
 }
 
 /// A setting and its new value.
@@ -60,8 +62,8 @@ pub fn remedy(
         let trial = Trial { door, options: lean(&options, figure), limit, margin };
         for &setting in settings_for(figure, is_opening(&before, &verdicts[index])) {
             let Some(changes) = trial.search(setting) else { continue };
-            let breaks = broken(door, &options, limits, close, &changes, &verdicts);
-            let found = Remedy { changes, breaks };
+            let (breaks, worsens) = spoiled(door, &options, limits, close, &changes, &verdicts);
+            let found = Remedy { changes, breaks, worsens };
             if found.breaks.is_empty() {
                 return Some(found);
             }
@@ -103,22 +105,32 @@ pub(crate) fn with(door: &Door, changes: &[Change]) -> Option<Door> {
     Door::try_from(parameters).ok()
 }
 
-/// Limits that were not over and are with the change.
-fn broken(
+/// Margin, as a fraction of what is allowed, that a limit which is over anyway may lose unsaid.
+const UNSAID: f64 = 0.005;
+
+/// Limits that were not over and are with the change; and those that were, and are further over.
+fn spoiled(
     door: &Door,
     options: &CycleOptions,
     limits: &[Limit],
     close: f64,
     changes: &[Change],
     before: &[Verdict],
-) -> Vec<String> {
-    let Some(changed) = with(door, changes) else { return Vec::new() };
+) -> (Vec<String>, Vec<String>) {
+    let Some(changed) = with(door, changes) else { return Default::default() };
     let after = judge(&changed, &cycle(&changed, options), limits, close);
     let newly = |(old, new): &(&Verdict, &Verdict)| {
         matches!(old.outcome, Outcome::Within | Outcome::Close)
             && matches!(new.outcome, Outcome::Over | Outcome::NotJudged)
     };
-    before.iter().zip(&after).filter(newly).map(|(_, new)| new.limit.key.clone()).collect()
+    let further = |(old, new): &(&Verdict, &Verdict)| {
+        let lost = old.margin.zip(new.margin).map_or(0.0, |(old, new)| old - new);
+        old.outcome == Outcome::Over && new.outcome == Outcome::Over && lost > UNSAID
+    };
+    let keys = |of: &dyn Fn(&(&Verdict, &Verdict)) -> bool| {
+        before.iter().zip(&after).filter(|pair| of(pair)).map(|(_, new)| new.limit.key.clone()).collect()
+    };
+    (keys(&newly), keys(&further))
 }
 
 /// One limit, tried with one setting at many values.

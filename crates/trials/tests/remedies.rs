@@ -119,3 +119,17 @@ fn a_second_belt_that_goes_slack_is_tightened_itself() {
     let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
     assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["telescope.tension"]);
 }
+
+/// A slower opening brings the energy back and makes an opening time worse that is over anyway: that is said.
+#[test]
+fn what_a_remedy_makes_worse_is_said() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let limits = [
+        limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(8.0)),
+        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(1.0)),
+        limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(1.0)),
+    ];
+    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["opening.speed"]);
+    assert_eq!((found.breaks, found.worsens), (vec![], vec!["opening_time_max".to_owned()]));
+}

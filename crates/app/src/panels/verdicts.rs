@@ -23,8 +23,8 @@ use crate::words;
 
 const ROW_HEIGHT: f32 = 42.0;
 const BAR_WIDTH: f32 = 92.0;
-/// Room for how many limits a remedy breaks.
-const BREAKS: f32 = 58.0;
+/// Room for how many limits a remedy spoils.
+const SPOILS: f32 = 64.0;
 /// Before and behind the text of a row.
 const LEFT: f32 = 26.0;
 const RIGHT: f32 = 6.0;
@@ -282,9 +282,9 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
     let text = format!("Try {}", turned.join(", "));
     let spoken = format!("{text} for {}", words::limit_label(&verdict.limit).to_lowercase());
     let button = Button::new(RichText::new(&text).font(plain_at(size::SMALL)).color(ctx.palette.door));
-    let broken = !remedy.breaks.is_empty();
-    // What it breaks stands beside it; the button leaves the room for that.
-    let most = ui.available_width() - if broken { BREAKS } else { 0.0 };
+    let spoils = spoils(remedy);
+    // What it spoils stands beside it; the button leaves the room for that.
+    let most = ui.available_width() - if spoils.is_some() { SPOILS } else { 0.0 };
     let add = |ui: &mut Ui| {
         ui.set_max_width(most);
         ui.add(button.wrap())
@@ -296,20 +296,30 @@ fn found(ui: &mut Ui, ctx: &ViewContext<'_>, remedy: &Remedy, verdict: &Verdict)
             ui.label(format!("{} from {from} to {to}", words::name_of(change.key)));
         }
         ui.label("Found by running the door again.");
-        for broken in &remedy.breaks {
-            ui.label(format!("Then over: {}", limit_name(broken)));
+        for says in spoils.iter().flat_map(|(_, says)| says) {
+            ui.label(says);
         }
     });
     if response.clicked() {
         ctx.send(Action::Turn(remedy.changes.clone()));
     }
-    if broken {
-        let says = format!("breaks {}", remedy.breaks.len());
-        let names: Vec<String> = remedy.breaks.iter().map(|key| limit_name(key)).collect();
-        let label = ui.label(RichText::new(says).small().color(ctx.palette.close));
-        label.on_hover_text(format!("Then over: {}", names.join(", ")));
+    if let Some((briefly, says)) = &spoils {
+        let label = ui.label(RichText::new(briefly).small().color(ctx.palette.close));
+        label.on_hover_text(says.join("\n"));
     }
     response
+}
+
+/// What a remedy does to other limits, briefly and one by one; `None`: nothing that matters.
+fn spoils(remedy: &Remedy) -> Option<(String, Vec<String>)> {
+    let briefly = match (remedy.breaks.len(), remedy.worsens.len()) {
+        (0, 0) => return None,
+        (0, worse) => format!("worsens {worse}"),
+        (breaks, _) => format!("breaks {breaks}"),
+    };
+    let breaks = remedy.breaks.iter().map(|key| format!("Then over: {}", limit_name(key)));
+    let worsens = remedy.worsens.iter().map(|key| format!("Then further over: {}", limit_name(key)));
+    Some((briefly, breaks.chain(worsens).collect()))
 }
 
 /// Limits that this run says nothing about, folded.

@@ -176,6 +176,17 @@ impl Trials {
         }
     }
 
+    /// A trial ended without a result.
+    pub fn break_off(&mut self, trial: Trial) {
+        match trial {
+            Trial::Advise => self.advice.going = None,
+            Trial::Tune => self.tuned.going = None,
+            Trial::Choose => self.drives.going = None,
+            Trial::Spread => self.spread.going = None,
+            Trial::Sweep => self.sweep.going = None,
+        }
+    }
+
     /// Why a trial could not begin.
     pub fn refused(&self, trial: Trial) -> Option<&str> {
         match trial {

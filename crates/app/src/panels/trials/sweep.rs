@@ -147,7 +147,7 @@ fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept) {
     part_head(ui, "Where each limit is kept");
     let judged = found.judged();
     if judged.is_empty() {
-        let text = "No limit judges this door: section [limits] of the door file sets them.";
+        let text = "No limit judges this door: set some under Limits.";
         ui.add(Label::new(text).wrap());
     }
     Grid::new("limits swept").num_columns(2).min_col_width(12.0).spacing([10.0, 5.0]).show(ui, |ui| {
