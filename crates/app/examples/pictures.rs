@@ -189,6 +189,17 @@ fn pictures() -> Vec<Picture> {
                 vec!["\"190 s\" is a time; write a mass such as \"80 kg\"".to_owned()],
             ))],
         ),
+        picture(
+            "choose-none",
+            small,
+            false,
+            vec![
+                set("leaf.mass", 250.0),
+                set("leaf.stroke", 1.8),
+                Action::Show(Popup::Trial(Trial::Choose)),
+                Action::Begin(Trial::Choose),
+            ],
+        ),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

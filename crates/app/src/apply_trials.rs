@@ -116,6 +116,7 @@ pub fn take_drive(state: &mut State, index: usize) {
     let all = catalogue();
     let (drive, belt) = (&all.drives[tried.drive].name, &all.belts[tried.belt].name);
     let name = format!("Drive {drive}");
+    chosen.taken = Some((tried.drive, tried.belt));
     let shows = format!("With the drive {drive} and the belt {belt}, chosen for this door.");
     state.document.edit(&name, None, |scenario| (scenario.parameters, scenario.shows) = (parameters, shows));
     chosen.made = Made::of(&state.document);

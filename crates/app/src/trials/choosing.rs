@@ -16,6 +16,8 @@ pub struct Chosen {
     pub limits: Vec<Limit>,
     /// What came of it.
     pub choice: Choice,
+    /// Drive and belt that were taken into the door last.
+    pub taken: Option<(usize, usize)>,
 }
 
 /// Tries every drive of the program with every belt on the door as it is now, until told to stop.
@@ -36,7 +38,7 @@ pub fn work(
             !progress.is_stopped()
         };
         let choice = choose(&door, &limits, &gaps_m, catalogue(), rank, &watch);
-        Chosen { made, limits, choice }
+        Chosen { made, limits, choice, taken: None }
     })
 }
 

@@ -55,7 +55,14 @@ pub fn in_words(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
             format!("efficiency {value} locks itself, and the door has to be opened by hand")
         }
         Bound::Fits(why) => why.clone(),
-        Bound::Speed(key) => format!("the wanted time needs {value}, {key} allows {allowed}"),
+        Bound::Speed(key) => {
+            let mine = limits.iter().find(|limit| limit.key == *key);
+            let name = mine.map_or_else(
+                || key.to_string(),
+                |limit| format!("the limit on {}", begun_small(&words::limit_label(limit))),
+            );
+            format!("the wanted time needs {value}, {name} allows {allowed}")
+        }
         Bound::InertiaRatio => {
             format!("moves {} times its own inertia, meant for {allowed}", decimals(check.value, 0))
         }

@@ -1,6 +1,6 @@
 //! Drives for the door: which do, what they have left, why the others do not, and one to take.
 
-use eframe::egui::{Grid, Label, RichText, ScrollArea, Ui};
+use eframe::egui::{Button, Grid, Label, RichText, Role, ScrollArea, Ui, WidgetInfo};
 use tautleaf_report::{bound_label, rank_in_words, reason_in_words};
 use tautleaf_scenario::{LEAF_WORK, catalogue};
 use tautleaf_trials::choose::{Rank, Tried};
@@ -50,8 +50,10 @@ fn found_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen) {
     let current = found.made.is_current(&ctx.state.document);
     let best = found.choice.best_of_each();
     let doing = best.iter().filter(|(tried, _)| tried.does()).count();
-    let mut head =
-        format!("{doing} of {} drives do, ranked by {}.", best.len(), rank_in_words(found.choice.rank));
+    let mut head = match doing {
+        0 => format!("None of {} drives does: what each lacks first is said below.", best.len()),
+        _ => format!("{doing} of {} drives do, ranked by {}.", best.len(), rank_in_words(found.choice.rank)),
+    };
     if found.choice.stopped {
         head.push_str(" Stopped before all had been tried.");
     }
@@ -62,25 +64,56 @@ fn found_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen) {
     ui.add_space(space::TIGHT);
     ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]).show(ui, |ui| {
         Grid::new("drives that do").num_columns(5).spacing([16.0, 5.0]).striped(true).show(ui, |ui| {
+            let heads = ["", "drive", "belt", "least that is left", "energy"];
+            for head in heads.iter().take(if doing > 0 { heads.len() } else { 0 }) {
+                ui.label(RichText::new(*head).small().color(ctx.palette.soft));
+            }
+            ui.end_row();
             for (tried, belts) in best.iter().filter(|(tried, _)| tried.does()) {
                 row(ui, ctx, found, (tried, *belts), current);
             }
         });
-        for (tried, _) in best.iter().filter(|(tried, _)| !tried.does()) {
-            let Some(check) = tried.reason() else { continue };
-            let why = reason_in_words(check, &found.limits, ctx.units());
-            let text = format!("Not {}: {why}", catalogue().drives[tried.drive].name);
-            ui.add(Label::new(RichText::new(text).small().color(ctx.palette.soft)).wrap());
+        ui.add_space(space::TIGHT);
+        for (why, drives) in reasons(ctx, found, &best) {
+            let text = match drives.len() {
+                1 => format!("Not {}: {why}.", drives[0]),
+                n => format!("Not these {n}: {why}."),
+            };
+            ui.add(Label::new(RichText::new(text).small().color(ctx.palette.ink)).wrap());
+            if drives.len() > 1 {
+                ui.add(Label::new(RichText::new(drives.join("; ")).small().color(ctx.palette.soft)).wrap());
+                ui.add_space(space::TIGHT);
+            }
         }
     });
+}
+
+/// Why drives do not do, each reason once, with the drives that it holds for.
+fn reasons(
+    ctx: &ViewContext<'_>,
+    found: &Chosen,
+    best: &[(&Tried, usize)],
+) -> Vec<(String, Vec<&'static str>)> {
+    let mut reasons: Vec<(String, Vec<&'static str>)> = Vec::new();
+    for (tried, _) in best.iter().filter(|(tried, _)| !tried.does()) {
+        let Some(check) = tried.reason() else { continue };
+        let why = reason_in_words(check, &found.limits, ctx.units());
+        let drive = catalogue().drives[tried.drive].name.as_str();
+        match reasons.iter_mut().find(|(other, _)| *other == why) {
+            Some((_, drives)) => drives.push(drive),
+            None => reasons.push((why, vec![drive])),
+        }
+    }
+    reasons
 }
 
 /// One drive that does.
 fn row(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen, (tried, belts): (&Tried, usize), current: bool) {
     let (drive, belt) = (&catalogue().drives[tried.drive].name, &catalogue().belts[tried.belt].name);
     let named = format!("Take {drive}");
-    let button = ui.add_enabled(current, eframe::egui::Button::new("Take").small());
-    button.widget_info(|| eframe::egui::WidgetInfo::labeled(eframe::egui::Role::Button, current, &named));
+    let taken = current && found.taken == Some((tried.drive, tried.belt));
+    let button = ui.add_enabled(current && !taken, Button::new(if taken { "Taken" } else { "Take" }).small());
+    button.widget_info(|| WidgetInfo::labeled(Role::Button, current && !taken, &named));
     if button.on_hover_text("Puts it into the door, with its belt and the settings found for it; undo brings the old one back").clicked() {
         let index = found.choice.tried.iter().position(|other| (other.drive, other.belt) == (tried.drive, tried.belt));
         index.into_iter().for_each(|index| ctx.send(Action::TakeDrive(index)));
