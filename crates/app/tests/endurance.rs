@@ -20,7 +20,7 @@ fn resident() -> usize {
 /// Each move runs the door anew and draws the frame. A drag is one step of the history, so that does not grow either.
 #[cfg(target_os = "linux")]
 #[test]
-#[ignore = "a quarter of an hour in a debug build: cargo test --release -p tautleaf-app --test endurance -- --ignored"]
+#[ignore = "two minutes in a release build, a quarter of an hour without: cargo test --release -p tautleaf-app --test endurance -- --ignored"]
 fn ten_thousand_moves_of_a_slider_leave_the_memory_as_it_was() {
     let mut test = window();
     let turn = |test: &mut Test| {
