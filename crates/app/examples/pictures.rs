@@ -232,6 +232,8 @@ fn trials() -> impl Iterator<Item = Picture> {
     let heavy = vec![set("leaf.mass", 140.0), set("closing.speed", 0.42)];
     let closing_speed =
         Asked { what: "Closing speed".to_owned(), values: "16".to_owned(), ..Asked::default() };
+    let mut against = closing_speed.clone();
+    (against.values, against.against) = ("11".to_owned(), "Leaf mass".to_owned());
     let sure = tuning::Asked { probability: Some(0.95), ..tuning::Asked::default() };
     let shown = |trial| vec![Action::Show(Popup::Trial(trial)), Action::Begin(trial)];
     let each = vec![
@@ -252,6 +254,10 @@ fn trials() -> impl Iterator<Item = Picture> {
         (
             ["sweep", "sweep-dark", "sweep-large", "sweep-large-dark"],
             [vec![Action::AskSweep(closing_speed.clone())], shown(Trial::Sweep)].concat(),
+        ),
+        (
+            ["sweep-map", "sweep-map-dark", "sweep-map-large", "sweep-map-large-dark"],
+            [vec![Action::AskSweep(against)], shown(Trial::Sweep)].concat(),
         ),
         (
             ["swept-figure", "swept-figure-dark", "swept-figure-large", "swept-figure-large-dark"],

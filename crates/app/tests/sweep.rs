@@ -117,3 +117,44 @@ fn what_was_swept_of_another_door_says_so_and_a_refused_one_is_not_swept() {
     settle(&mut test);
     assert!(test.get_by_label("Sweep it").accesskit_node().is_disabled());
 }
+
+/// Two settings against one another: a cell a pair, the tightest limit in each, and a click sets both in one step.
+#[test]
+fn two_settings_are_swept_against_one_another_and_a_cell_sets_both() {
+    let mut test = swept();
+    write(&mut test, "Against, if you like", "leaf.mass");
+    let asked = &test.state().state().trials.sweep_asked;
+    assert!(asked.against_from.ends_with(" kg") && asked.from == "0.2", "{asked:?}");
+    write(&mut test, "from", "80");
+    write(&mut test, "to", "160");
+    click(&mut test, "Sweep it");
+    let found = found(&test);
+    assert!(found.is_map() && found.rows.len() == 25);
+    let first = &found.rows[0];
+    assert!(first.values.iter().zip([0.2, 80.0]).all(|(a, b)| (a - b).abs() < 1e-9), "{:?}", first.values);
+    // The tightest limit of a pair is that of the door run with both.
+    let row = &found.rows[13];
+    let tautleaf_app::trials::sweeping::Tightest::Margin(_, margin) = found.tightest(row) else {
+        panic!("judged")
+    };
+    let values = row.values.clone();
+    let mut scenario = tautleaf_app::example::scenario();
+    scenario.parameters.closing.speed_m_per_s = values[0];
+    scenario.parameters.leaf.mass_kg = values[1];
+    let live = tautleaf_app::live::Live::of(&scenario).expect("a door");
+    let limits = live.verdicts.iter().filter(|verdict| verdict.limit.judge == tautleaf_physics::Judge::Limit);
+    let least = limits.filter_map(|verdict| verdict.margin).fold(f64::INFINITY, f64::min);
+    assert!((margin - least).abs() < 1e-9, "{margin} and {least}");
+    assert!(found.kept_in() > 0 && found.kept_in() < 25, "{}", found.kept_in());
+
+    let cell = test.get_by_label_contains("Closing speed 0.30 m/s, Leaf mass 140 kg: ");
+    cell.click();
+    settle(&mut test);
+    let p = &test.state().state().document.scenario().parameters;
+    assert!((p.closing.speed_m_per_s - 0.3).abs() < 1e-9 && (p.leaf.mass_kg - 140.0).abs() < 1e-9);
+    test.state_mut().send(Action::ShowSweepOf(Some(Figure::ImpactForce)));
+    test.state_mut().send(Action::Undo);
+    settle(&mut test);
+    assert!(!test.state().state().document.is_dirty(), "one step");
+    assert!(test.query_all_by_label_contains("Impact force ").next().is_some());
+}

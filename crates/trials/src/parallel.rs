@@ -14,10 +14,15 @@ pub fn cores() -> usize {
 
 /// Does `work` for each of so many indices on all cores; the results in the order of the indices.
 pub fn in_parallel<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    on_threads(count, cores(), work)
+}
+
+/// The same on so many threads.
+pub fn on_threads<T: Send>(count: usize, threads: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let mut results = Vec::with_capacity(count);
     in_order(
         0..count as u64,
-        cores(),
+        threads,
         &AtomicBool::new(false),
         |index| work(index as usize),
         |_, result| {

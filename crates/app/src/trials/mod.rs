@@ -85,7 +85,7 @@ impl Trial {
             }
             Self::Sweep => {
                 "One number of the door at many values, everything else as it is: between which of them each limit is kept, and with \
-                 how much margin."
+                 how much margin. Against a second one: a map of both."
             }
         }
     }

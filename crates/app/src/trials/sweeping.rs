@@ -38,12 +38,27 @@ pub struct Asked {
     pub to: String,
     /// How many values.
     pub values: String,
+    /// A second number, against which it is swept; empty: none.
+    pub against: String,
+    /// First and last value of that.
+    pub against_from: String,
+    /// Last value of that.
+    pub against_to: String,
 }
 
 impl Default for Asked {
     fn default() -> Self {
         let values = USUAL_VALUES[0].to_string();
-        Self { what: String::new(), from: String::new(), to: String::new(), values }
+        let none = String::new;
+        Self {
+            what: none(),
+            from: none(),
+            to: none(),
+            values,
+            against: none(),
+            against_from: none(),
+            against_to: none(),
+        }
     }
 }
 
@@ -74,14 +89,24 @@ impl Asked {
 
     /// What is asked for once this was typed: another number brings its own ends.
     pub fn turned_to(&self, next: Self, p: &Parameters, system: UnitSystem) -> Self {
-        let key = next.key(p);
-        if key.is_none() || key == self.key(p) {
-            return next;
-        }
-        match key.and_then(|key| ends(&key, p, system)) {
+        let new_ends = |now: &Self, then: &Self| {
+            let key = then.key(p).filter(|key| now.key(p).as_ref() != Some(key))?;
+            ends(&key, p, system)
+        };
+        let next = match new_ends(self, &next) {
             Some((from, to)) => Self { from, to, ..next },
             None => next,
+        };
+        match new_ends(&self.second(), &next.second()) {
+            Some((against_from, against_to)) => Self { against_from, against_to, ..next },
+            None => next,
         }
+    }
+
+    /// The second number as if it were the first.
+    pub fn second(&self) -> Self {
+        let (what, from, to) = (self.against.clone(), self.against_from.clone(), self.against_to.clone());
+        Self { what, from, to, values: self.values.clone(), ..Self::default() }
     }
 }
 
@@ -121,6 +146,51 @@ impl Swept {
         self.sweep.axes[0].settable
     }
 
+    /// Both numbers, where two were varied, with their values; the same twice where there is one.
+    pub fn two(&self) -> [(Settable, &Vec<f64>); 2] {
+        let axes = &self.sweep.axes;
+        [&axes[0], axes.last().unwrap_or(&axes[0])].map(|axis| (axis.settable, &axis.values))
+    }
+
+    /// Whether two numbers were varied.
+    pub fn is_map(&self) -> bool {
+        self.sweep.axes.len() > 1
+    }
+
+    /// Runs in which every limit that may fail the door was kept.
+    pub fn kept_in(&self) -> usize {
+        let kept = |row: &&Row| match self.tightest(row) {
+            Tightest::Margin(_, margin) => margin >= 0.0,
+            Tightest::None => true,
+            Tightest::Fails => false,
+        };
+        self.rows.iter().filter(kept).count()
+    }
+
+    /// The limit that may fail the door of which least is left in a run.
+    pub fn tightest(&self, row: &Row) -> Tightest {
+        if row.trial.ended != Ended::Done {
+            return Tightest::Fails;
+        }
+        let limits = self.sweep.bench.limits.iter().zip(&row.trial.judged).enumerate();
+        let margin =
+            |(place, (limit, judged)): (usize, (&tautleaf_physics::Limit, &tautleaf_trials::Judged))| {
+                // where nothing at all is allowed there is no margin, only kept or not
+                let margin = judged.margin.or(judged.kept.map(|kept| if kept { 1.0 } else { -1.0 }))?;
+                (limit.judge == Judge::Limit).then_some((place, margin))
+            };
+        let least = limits.filter_map(margin).min_by(|a, b| a.1.total_cmp(&b.1));
+        least.map_or(Tightest::None, |(place, margin)| Tightest::Margin(place, margin))
+    }
+
+    /// Where a value of a figure lies between the least and the greatest of all runs, 0 to 1.
+    pub fn part_of_range(&self, figure: Figure, value: f64) -> f64 {
+        let values = || self.rows.iter().filter_map(|row| row.trial.get(figure));
+        let (low, high) =
+            (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
+        if high > low { (value - low) / (high - low) } else { 0.5 }
+    }
+
     /// Figures that some run gave.
     pub fn figures(&self) -> Vec<Figure> {
         let mut figures = figures_of(&self.sweep.bench);
@@ -157,6 +227,20 @@ impl Swept {
     }
 }
 
+/// What is left of the tightest limit of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Tightest {
+    /// It does not do what it is told.
+    Fails,
+    /// No limit judges it.
+    None,
+    /// Which limit, by its place, and the fraction of what it allows that is left.
+    Margin(usize, f64),
+}
+
+/// Most values of each of two numbers in the window, whose map has a cell for every pair.
+const MOST_OF_TWO: usize = 40;
+
 /// How many values are asked for of the door as it is now, and the work that runs them, until told to stop.
 ///
 /// # Errors
@@ -173,17 +257,28 @@ pub fn work(
     if what.is_empty() {
         return Err("Name a setting: one of those offered, or any other by its name or key.".to_owned());
     }
-    let key = asked.key(p).unwrap_or_else(|| what.to_owned());
-    let wrong = |why: &dyn std::fmt::Display| format!("\"{what}\": {why}");
-    let quantity = words::quantity_of(&key);
-    let [from, to] = [&asked.from, &asked.to].map(|text| words::with_unit(quantity, text, system));
+    let both = !asked.against.trim().is_empty();
+    let most = if both { MOST_OF_TWO } else { MOST_VALUES };
     let values = asked.values.trim();
-    let count = values
-        .parse()
-        .map_err(|_| format!("\"{values}\" is no number of values; write one from 2 to {MOST_VALUES}"))?;
-    let axis = axis_between(&key, (&from, &to), count, &door, system).map_err(|problem| wrong(&problem))?;
+    let none = || format!("\"{values}\" is no number of values; write one from 2 to {most}");
+    let count: usize = values.parse().map_err(|_| none())?;
+    if both && count > most {
+        return Err(none());
+    }
+    let axis = |asked: &Asked| {
+        let what = asked.what.trim();
+        let key = asked.key(p).unwrap_or_else(|| what.to_owned());
+        let quantity = words::quantity_of(&key);
+        let [from, to] = [&asked.from, &asked.to].map(|text| words::with_unit(quantity, text, system));
+        axis_between(&key, (&from, &to), count, &door, system)
+            .map_err(|problem| format!("\"{what}\": {problem}"))
+    };
+    let mut axes = vec![axis(asked)?];
+    if both {
+        axes.push(axis(&asked.second())?);
+    }
     let bench = scenario.bench(&door, ForceEffort::AsJudged);
-    let sweep = Sweep::new(&door, vec![axis], bench).map_err(|error| wrong(&error))?;
+    let sweep = Sweep::new(&door, axes, bench).map_err(|error| format!("\"{what}\": {error}"))?;
     let trials = sweep.trials();
     let work = move |progress: &Progress| {
         let mut rows = Vec::new();
@@ -256,6 +351,7 @@ mod tests {
             from: from.to_owned(),
             to: to.to_owned(),
             values: values.to_owned(),
+            ..Asked::default()
         };
         let refused =
             |asked: &Asked| work(&document, asked).map(|(count, _)| count).expect_err("it cannot be");

@@ -7,7 +7,7 @@ use tautleaf_physics::{Door, Figure, Judge, Problems, number};
 
 use super::Goal;
 use super::minimise::Scored;
-use crate::parallel::in_parallel;
+use crate::parallel::on_threads;
 use crate::remedy::{Change, Rounding, with};
 use crate::spread::{Sampling, Spread, Study, inputs_of};
 use crate::trial::{Bench, Ended, Trial};
@@ -73,6 +73,8 @@ pub struct Hard<'a> {
     /// The listed spreads, and the seed of the draws.
     pub spreads: &'a [Spread],
     pub seed: u64,
+    /// Threads.
+    pub threads: usize,
     /// Which draws they are.
     pub indices: Vec<u64>,
 }
@@ -119,7 +121,8 @@ impl<'a> Candidates<'a> {
         let study = Study::new(door, inputs, self.bench.clone(), hard.seed, Sampling::Sobol);
         self.count(hard.indices.len() as u64);
         let bench = &self.bench;
-        let trials = in_parallel(hard.indices.len(), |n| bench.trial(study.drawn(hard.indices[n]).0));
+        let trials =
+            on_threads(hard.indices.len(), hard.threads, |n| bench.trial(study.drawn(hard.indices[n]).0));
         Some(trials.iter().map(|trial| self.row(trial)).collect())
     }
 

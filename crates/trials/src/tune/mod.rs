@@ -191,7 +191,7 @@ pub fn tune(
             short *= 0.6;
         }
         // where margins jump, as where some doors no longer brake in time, doors that break a limit are tuned along
-        let mut hard = Hard { spreads, seed: tuning.seed, indices: Vec::new() };
+        let mut hard = Hard { spreads, seed: tuning.seed, threads: tuning.threads, indices: Vec::new() };
         for round in 0..=ROUNDS {
             let drawn =
                 draw(&candidates.door(&best.0)?, &candidates, spreads, tuning, Sampling::Sobol, &stages)?;

@@ -5,6 +5,7 @@ mod choose;
 mod spread;
 mod sweep;
 mod sweep_chart;
+mod sweep_map;
 mod tune;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};

@@ -5,6 +5,7 @@ use tautleaf_physics::{Figure, Judge};
 use tautleaf_report::notes_on_runs;
 
 use super::sweep_chart::{figure_chart, look, margins_chart};
+use super::sweep_map::map_ui;
 use super::{begin_row, noted, out_of_date, part_head, room};
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -25,7 +26,15 @@ pub(super) fn sweep_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let asked = &ctx.state.trials.sweep_asked;
     begin_row(ui, ctx, Trial::Sweep, "Sweep it", |ui| fields(ui, ctx, asked));
     if ctx.state.trials.going(Trial::Sweep).is_none() {
-        offered(ui, ctx, asked);
+        offered(ui, ctx, asked.offered(&ctx.state.document.scenario().parameters), |what| Asked {
+            what,
+            ..asked.clone()
+        });
+        second_fields(ui, ctx, asked);
+        if !asked.against.trim().is_empty() {
+            let keys = asked.second().offered(&ctx.state.document.scenario().parameters);
+            offered(ui, ctx, keys, |against| Asked { against, ..asked.clone() });
+        }
     }
     let Some(found) = &ctx.state.trials.sweep.found else { return };
     if !found.made.is_current(&ctx.state.document) {
@@ -40,11 +49,20 @@ pub(super) fn sweep_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
     let height = (room(ui) - AROUND).clamp(PLOT.0, PLOT.1);
     ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]).show(ui, |ui| {
-        let all = in_words(ctx, found, &found.all_kept());
+        let all = if found.is_map() {
+            format!("kept in {} of {done} pairs of values", found.kept_in())
+        } else {
+            in_words(ctx, found, &found.all_kept())
+        };
         ui.add(Label::new(RichText::new(format!("All limits together: {all}.")).strong()).wrap());
         ui.add_space(space::TIGHT);
-        if found.settable().key().ends_with("tension") {
+        if found.two().iter().any(|(settable, _)| settable.key().ends_with("tension")) {
             belt_caution(ui, ctx.palette);
+        }
+        if found.is_map() {
+            which(ui, ctx, found);
+            ui.add_space(space::TIGHT);
+            return map_ui(ui, ctx, found, height);
         }
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
@@ -80,9 +98,27 @@ fn fields(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
     }
 }
 
+/// A second number, where one is wanted.
+fn second_fields(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
+    ui.horizontal(|ui| {
+        if let Some(against) = typed(ui, "Against, if you like", &asked.against, 190.0, ctx.palette) {
+            ctx.send(Action::AskSweep(Asked { against, ..asked.clone() }));
+        }
+        if asked.against.trim().is_empty() {
+            return;
+        }
+        if let Some(against_from) = typed(ui, "from", &asked.against_from, 84.0, ctx.palette) {
+            ctx.send(Action::AskSweep(Asked { against_from, ..asked.clone() }));
+        }
+        if let Some(against_to) = typed(ui, "to", &asked.against_to, 84.0, ctx.palette) {
+            ctx.send(Action::AskSweep(Asked { against_to, ..asked.clone() }));
+        }
+    });
+    ui.add_space(space::TIGHT);
+}
+
 /// Settings that may be meant.
-fn offered(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
-    let keys = asked.offered(&ctx.state.document.scenario().parameters);
+fn offered(ui: &mut Ui, ctx: &ViewContext<'_>, keys: Vec<String>, asked: impl Fn(String) -> Asked) {
     if keys.is_empty() {
         return;
     }
@@ -93,7 +129,7 @@ fn offered(ui: &mut Ui, ctx: &ViewContext<'_>, asked: &Asked) {
             let offer =
                 link(ui, &name, ctx.palette).accessible_name(format!("Sweep {}", name.to_lowercase()));
             if offer.on_hover_text(format!("In a door file: {key}")).clicked() {
-                ctx.send(Action::AskSweep(Asked { what: name, ..asked.clone() }));
+                ctx.send(Action::AskSweep(asked(name)));
             }
         }
     });
@@ -122,14 +158,14 @@ pub(super) fn in_words(ctx: &ViewContext<'_>, found: &Swept, stretches: &[(f64, 
 
 /// What is drawn: the margins, or a figure.
 fn which(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept) {
-    const MARGINS: &str = "Margin of each limit";
+    let margins = if found.is_map() { "Tightest limit" } else { "Margin of each limit" };
     let shown = ctx.state.trials.sweep_shown;
-    let name = shown.map_or(MARGINS, Figure::label);
+    let name = shown.map_or(margins, Figure::label);
     ui.horizontal(|ui| {
         ui.label(RichText::new("Over it").font(strong_at(size::HEAD)));
         let list = ComboBox::from_id_salt("figure that is swept").width(240.0).selected_text(name);
         let list = list.show_ui(ui, |ui| {
-            if ui.selectable_label(shown.is_none(), MARGINS).clicked() {
+            if ui.selectable_label(shown.is_none(), margins).clicked() {
                 ctx.send(Action::ShowSweepOf(None));
             }
             for figure in found.figures() {
