@@ -6,6 +6,7 @@ pub mod extras;
 pub mod figures;
 pub mod foot;
 pub mod held;
+pub mod large_popup;
 pub mod limits;
 pub mod messages;
 pub mod popups;

@@ -13,7 +13,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::context::ViewContext;
 use crate::example::EXAMPLES;
-use crate::panels::{limits, tension, trials};
+use crate::panels::{large_popup, limits, tension, trials};
 use crate::state::{Popup, Written};
 use crate::theme::{size, space, strong_at};
 use crate::widgets::quiet_button;
@@ -26,8 +26,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
         ui.set_width(match popup {
             Popup::Trial(_) => trials::WIDTH,
-            Popup::Limits => limits::WIDTH,
-            Popup::Tension => tension::WIDTH,
+            Popup::Limits | Popup::Tension => large_popup::WIDTH,
             Popup::Keys => KEYS_WIDTH,
             _ => 470.0,
         });

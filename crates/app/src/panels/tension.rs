@@ -1,22 +1,18 @@
 //! The belt's tension, over the window: between which bounds it lies, and how leaf, ramps and speeds move them.
 
-use eframe::egui::{Align, Color32, Label, Layout, RichText, ScrollArea, Sense, Ui};
+use eframe::egui::{Color32, RichText, ScrollArea, Sense, Ui};
 use egui_plot::{FilledArea, HLine, Line, LineStyle, PlotPoint, PlotUi, Points, VLine};
 use tautleaf_physics::{Quantity, number};
 
 use crate::action::Action;
 use crate::context::ViewContext;
+use crate::panels::large_popup::large_popup;
 use crate::tension_map::{At, TensionMap, Varied};
 use crate::tension_window::{Bound, Side, ends};
 use crate::theme::{size, space, strong_at};
 use crate::widgets::{belt_caution, belt_work_line, end_letters, marks, named, tension_bar, trial_plot};
 use crate::words;
 
-/// Width of the popup.
-pub const WIDTH: f32 = 940.0;
-/// What the window keeps above and below it, and its most height.
-const AROUND: f32 = 100.0;
-const MOST_HEIGHT: f32 = 720.0;
 /// Height of the charts, least and most, and of what stands below them.
 const CHART: (f32, f32) = (170.0, 330.0);
 const BELOW: f32 = 96.0;
@@ -29,38 +25,29 @@ const SAYS: &str = "Installed tension lies in every strand. What leaf and drive 
 
 /// Draws the popup.
 pub fn tension_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let height = ui.input(|input| input.content_rect().height()) - AROUND;
-    ui.set_height(height.min(MOST_HEIGHT));
-    ui.label(RichText::new("Belt tension").font(strong_at(size::TITLE)));
-    ui.add(Label::new(RichText::new(SAYS).small().color(ctx.palette.soft)).wrap());
-    ui.add_space(space::ROW);
-    let room = (ui.available_height() - 40.0).max(80.0);
-    ScrollArea::vertical().max_height(room).auto_shrink([false, false]).show(ui, |ui| {
-        if let Some(window) = &ctx.state.tension_window {
-            ui.label(RichText::new(window.standing(ctx.units())).strong());
-            ui.add_space(space::TIGHT);
-        }
-        if let Some(tension) = number("belt.tension") {
-            tension_bar(ui, ctx, tension.usual);
-        }
-        ui.add_space(space::TIGHT);
-        let chart = (ui.available_height() - BELOW).clamp(CHART.0, CHART.1);
-        match &ctx.state.tension_map {
-            Some(map) => map_ui(ui, ctx, map, chart),
-            None => {
-                ui.label(
-                    RichText::new("Running the door with other leaves, ramps and speeds")
-                        .color(ctx.palette.soft),
-                );
+    large_popup(ui, ctx, "Belt tension", SAYS, |ui, room| {
+        ScrollArea::vertical().max_height(room).auto_shrink([false, false]).show(ui, |ui| {
+            if let Some(window) = &ctx.state.tension_window {
+                ui.label(RichText::new(window.standing(ctx.units())).strong());
+                ui.add_space(space::TIGHT);
             }
-        }
-        belt_work_line(ui, ctx);
-        belt_caution(ui, ctx.palette);
-    });
-    ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
-        if ui.button("Close").clicked() {
-            ctx.send(Action::HidePopup);
-        }
+            if let Some(tension) = number("belt.tension") {
+                tension_bar(ui, ctx, tension.usual);
+            }
+            ui.add_space(space::TIGHT);
+            let chart = (ui.available_height() - BELOW).clamp(CHART.0, CHART.1);
+            match &ctx.state.tension_map {
+                Some(map) => map_ui(ui, ctx, map, chart),
+                None => {
+                    ui.label(
+                        RichText::new("Running the door with other leaves, ramps and speeds")
+                            .color(ctx.palette.soft),
+                    );
+                }
+            }
+            belt_work_line(ui, ctx);
+            belt_caution(ui, ctx.palette);
+        });
     });
 }
 

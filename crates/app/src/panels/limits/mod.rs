@@ -4,21 +4,14 @@ mod bands;
 mod own;
 mod published;
 
-use eframe::egui::{Align, Id, Label, Layout, RichText, ScrollArea, Ui};
+use eframe::egui::{Align, Id, Layout, RichText, ScrollArea, Ui};
 
-use crate::action::Action;
 use crate::context::ViewContext;
+use crate::panels::large_popup::large_popup;
 use crate::theme::{size, space, strong_at};
 
-/// Width of the popup.
-pub const WIDTH: f32 = 940.0;
-/// What the window keeps above and below it, and its most height.
-const AROUND: f32 = 100.0;
-const MOST_HEIGHT: f32 = 720.0;
 /// Width of what is published, beside what the user sets.
 const PUBLISHED: f32 = 380.0;
-/// Height of the foot.
-const FOOT: f32 = 40.0;
 
 /// What it is for, and what it cannot be.
 const SAYS: &str = "A published number is a start: the edition adopted where the door hangs, the local code and the \
@@ -26,22 +19,13 @@ const SAYS: &str = "A published number is a start: the edition adopted where the
 
 /// Draws the popup.
 pub fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let height = ui.input(|input| input.content_rect().height()) - AROUND;
-    ui.set_height(height.min(MOST_HEIGHT));
-    ui.label(RichText::new("Limits").font(strong_at(size::TITLE)));
-    ui.add(Label::new(RichText::new(SAYS).small().color(ctx.palette.soft)).wrap());
-    ui.add_space(space::ROW);
-    let room = (ui.available_height() - FOOT).max(80.0);
-    ui.horizontal_top(|ui| {
-        ui.spacing_mut().item_spacing.x = space::PART;
-        column(ui, PUBLISHED, room, "published", |ui| published::published_ui(ui, ctx));
-        let rest = ui.available_width();
-        column(ui, rest, room, "own", |ui| own::own_ui(ui, ctx));
-    });
-    ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
-        if ui.button("Close").clicked() {
-            ctx.send(Action::HidePopup);
-        }
+    large_popup(ui, ctx, "Limits", SAYS, |ui, room| {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = space::PART;
+            column(ui, PUBLISHED, room, "published", |ui| published::published_ui(ui, ctx));
+            let rest = ui.available_width();
+            column(ui, rest, room, "own", |ui| own::own_ui(ui, ctx));
+        });
     });
 }
 
