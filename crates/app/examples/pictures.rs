@@ -200,6 +200,13 @@ fn pictures() -> Vec<Picture> {
                 Action::Begin(Trial::Choose),
             ],
         ),
+        picture(
+            "all-charts",
+            large,
+            false,
+            Kind::ALL.into_iter().map(|kind| Action::ShowChart(kind, true)).collect(),
+        ),
+        picture("obstacle", small, false, vec![Action::Add(Extra::Obstacle), Action::PointAtTime(12.0)]),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

@@ -49,7 +49,8 @@ fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Undo => state.document.undo(),
         Action::Redo => state.document.redo(),
         Action::BrowseOpen => state.jobs.pick_to_open(ctx),
-        Action::Open(path) => state.jobs.read(path, ctx),
+        // From the root on: it stays the same file wherever a later start of the program begins.
+        Action::Open(path) => state.jobs.read(outside::whole(&path), ctx),
         Action::OpenExample(index) => {
             if let Some(example) = EXAMPLES.get(index) {
                 opened(state, None, example.scenario.clone(), Vec::new());
@@ -150,7 +151,12 @@ fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::ShowSweepOf(figure) => state.trials.sweep_shown = figure,
         Action::RankDrives(rank) => state.trials.rank_by(rank),
         Action::TakeDrive(index) => apply_trials::take_drive(state, index),
-        Action::SetDark(dark) => state.view.dark = dark,
+        Action::SetDark(dark) => {
+            state.view.dark = dark;
+            if let Some(store) = &state.store {
+                store.set_dark(dark);
+            }
+        }
         Action::Show(popup) => state.view.popup = Some(popup),
         Action::HidePopup => state.view.popup = None,
         Action::Say(notice) => state.view.notice = Some(notice),
@@ -165,7 +171,7 @@ fn recover(state: &mut State, index: usize) {
     if let Err(error) = store.take(&left) {
         state.view.notice = Some(Notice::wrong("Not taken back.", vec![error.to_string()]));
     } else {
-        state.document.recover(left.scenario, left.path);
+        state.document.recover(left.scenario, left.path, left.held);
         state.view.cursor = None;
     }
     close_recovery(state);
@@ -260,6 +266,7 @@ fn write_unless_there(state: &mut State, path: PathBuf, what: Written, ctx: &egu
         Written::Door => "toml",
         Written::Chart(_, format) => format.name().1,
     };
+    let path = outside::whole(&path);
     let path = if path.extension().is_none() { path.with_extension(ending) } else { path };
     let own = what == Written::Door && state.document.path() == Some(&path);
     if !own && outside::is_there(&path) {
@@ -384,7 +391,9 @@ fn opened(state: &mut State, path: Option<PathBuf>, scenario: Scenario, held: Ve
     show_part(state, "Leaf");
     state.view.cursor = None;
     state.view.playing = false;
-    state.view.popup = None;
+    // Work that was left behind is still to be asked for.
+    let asks = state.view.popup == Some(Popup::Recover) && !state.left_behind.is_empty();
+    state.view.popup = asks.then_some(Popup::Recover);
 }
 
 fn note_recent(state: &mut State, path: &std::path::Path) {

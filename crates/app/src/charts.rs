@@ -1,7 +1,7 @@
 //! What the charts show, in the units of the screen. Built when the run, the units or the axis change.
 
 use egui_plot::PlotPoint;
-use tautleaf_physics::{Figure, GapForce, Quantity};
+use tautleaf_physics::{EventKind, Figure, GapForce, Quantity};
 use tautleaf_scenario::UnitSystem;
 
 use crate::courses::travel_curves;
@@ -162,7 +162,7 @@ impl Charts {
         let close = live.run.samples.get(live.closing_from()).map_or(end, |sample| sample.t_s);
         let (whole, axis_unit, phases) = match axis {
             Axis::Time => {
-                let phases = vec![("opening and open", 0.0, close), ("closing", close, end)];
+                let phases = phases(live, end);
                 ((0.0, 1.03 * end.max(last_force)), words::unit(Quantity::Time, system), phases)
             }
             Axis::Opening => {
@@ -179,6 +179,22 @@ impl Charts {
         };
         Self { charts, range, whole, axis_unit, phases: phases.into_iter().filter_map(shown).collect() }
     }
+}
+
+/// What the door does between commands, over time: name, from and to, s.
+fn phases(live: &Live, end: f64) -> Vec<(&'static str, f64, f64)> {
+    let begins = |event: &tautleaf_physics::Event| match event.kind {
+        EventKind::CommandOpen => Some(("opening and open", event.at.t_s)),
+        EventKind::Reversed => Some(("opening again", event.at.t_s)),
+        EventKind::CommandClose => Some(("closing", event.at.t_s)),
+        _ => None,
+    };
+    let mut begun: Vec<(&'static str, f64)> = live.run.events.iter().filter_map(begins).collect();
+    if begun.is_empty() {
+        begun.push(("opening and open", 0.0));
+    }
+    let ends = begun.iter().skip(1).map(|(_, at)| *at).chain([end]).collect::<Vec<_>>();
+    begun.into_iter().zip(ends).map(|((name, from), to)| (name, from, to)).collect()
 }
 
 /// The part of an axis that can be looked at: not beyond its ends, and not so little that nothing is to be seen.

@@ -152,12 +152,15 @@ impl Document {
     fn swap(&mut self, step: Step) -> Step {
         self.gesture = None;
         self.revision += 1;
+        let with_file = step.file.is_some();
         let file = step.file.map(|mut file| {
             std::mem::swap(&mut *file, &mut self.file);
             file
         });
         let held = step.held.map(|held| {
-            let held = held.instead_of(&self.held);
+            // With its own file comes what lies beside it.
+            let unsaved = !with_file || held.is_unsaved();
+            let held = held.instead_of(&self.held, unsaved);
             std::mem::replace(&mut self.held, held)
         });
         Step { scenario: std::mem::replace(&mut self.scenario, step.scenario), file, held, name: step.name }
@@ -166,6 +169,14 @@ impl Document {
     /// Puts the scenario of another file, or an example, in its place, with the runs that were held with it. Undo brings back what was
     /// there, saved or not.
     pub fn open(&mut self, scenario: Scenario, path: Option<PathBuf>, held: Vec<(String, Scenario)>) {
+        // An example that nobody has touched is nothing to go back to.
+        if self.file.path.is_none() && !self.is_dirty() && self.undo.is_empty() && self.held.all().is_empty()
+        {
+            let revision = self.revision + 1;
+            *self = Self { revision, ..Self::new(scenario, path) };
+            self.held.replace(held);
+            return;
+        }
         let held_before = Some(self.held.clone());
         self.held.replace(held);
         let file = File { path, saved: scenario.clone() };
@@ -178,12 +189,14 @@ impl Document {
     }
 
     /// Puts work in its place that was never saved. Undo brings back what was there.
-    pub fn recover(&mut self, scenario: Scenario, path: Option<PathBuf>) {
+    pub fn recover(&mut self, scenario: Scenario, path: Option<PathBuf>, held: Vec<(String, Scenario)>) {
+        let held_before = Some(self.held.clone());
+        self.held.replace(held);
         // Nothing equals what was saved there, so it counts as changed until it is saved.
         let saved = Scenario { title: "\u{0}".to_owned(), ..scenario.clone() };
         let file = Some(Box::new(std::mem::replace(&mut self.file, File { path, saved })));
         let before = std::mem::replace(&mut self.scenario, scenario);
-        self.push(Step { scenario: before, file, held: None, name: "Take back".to_owned() });
+        self.push(Step { scenario: before, file, held: held_before, name: "Take back".to_owned() });
         self.redo.clear();
         self.gesture = None;
         self.revision += 1;

@@ -85,9 +85,9 @@ impl HeldRuns {
         }
     }
 
-    /// Takes the place of other ones, which counts as a change.
-    pub fn instead_of(self, other: &Self) -> Self {
-        Self { changes: self.changes.max(other.changes) + 1, unsaved: true, ..self }
+    /// Takes the place of other ones; whether it differs from what was saved with the document.
+    pub fn instead_of(self, other: &Self, unsaved: bool) -> Self {
+        Self { changes: self.changes.max(other.changes) + 1, unsaved, ..self }
     }
 
     /// Whether they differ from what was saved with the document.

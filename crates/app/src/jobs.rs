@@ -281,10 +281,11 @@ impl Jobs {
         store: Arc<Store>,
         scenario: Scenario,
         path: Option<PathBuf>,
+        held: Vec<held_files::Saved>,
         ctx: &egui::Context,
     ) {
         self.start(Kind::Keep, ctx, move |say| {
-            if let Err(error) = store.keep(&scenario, path.as_deref()) {
+            if let Err(error) = store.keep(&scenario, path.as_deref(), &held) {
                 say(Report::NotKept(error));
             }
         });

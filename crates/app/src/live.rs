@@ -92,6 +92,11 @@ impl Live {
         self.profile.get_or_init(|| profile(&self.door, self.quick))
     }
 
+    /// The same, if it was worked out.
+    pub fn profile_known(&self) -> Option<&[GapForce]> {
+        self.profile.get().map(Vec::as_slice)
+    }
+
     /// Acceleration and jerk of a leaf at each sample.
     pub fn felt(&self, leaf: usize) -> &[Felt] {
         let tick_s = self.door.parameters().controller.tick_s;

@@ -20,7 +20,8 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
     // Let go of, the slider's last run is made anew with all that was left out while it moved.
     if state.measured != Some((revision, quick)) && state.measured != Some((revision, false)) {
         state.jobs.stop_search();
-        let detail = Detail { quick, with_profile: forces_shown };
+        // Let go of, the door is also looked at between the gaps of its force test.
+        let detail = Detail { quick, with_profile: forces_shown || !quick };
         match Live::in_detail(state.document.scenario(), detail) {
             Ok(live) => {
                 state.tension_window = TensionWindow::of(&live);
@@ -105,5 +106,11 @@ pub fn keep(state: &mut State, now_s: f64, ctx: &egui::Context) {
     }
     state.kept = Some((revision, now_s));
     let path = state.document.path().map(Path::to_owned);
-    state.jobs.keep(Arc::clone(store), state.document.scenario().clone(), path, ctx);
+    state.jobs.keep(
+        Arc::clone(store),
+        state.document.scenario().clone(),
+        path,
+        state.document.held().to_save(),
+        ctx,
+    );
 }

@@ -226,6 +226,7 @@ impl State {
         self.left_behind = store.left_behind();
         self.recent = store.recent();
         self.view.pointers = !store.pointers_read();
+        self.view.dark = store.dark().unwrap_or(self.view.dark);
         if !self.left_behind.is_empty() {
             self.view.popup = Some(Popup::Recover);
         }

@@ -199,7 +199,9 @@ pub fn place(opening_m: f64, system: UnitSystem) -> String {
 
 /// When and where: `at 1.20 s, 0.50 m open`.
 pub fn moment(at: tautleaf_physics::Moment, system: UnitSystem) -> String {
-    let open = value(Quantity::Length, at.clear_opening_m, system);
+    // A tenth of a millimetre is as good as closed.
+    let opening = if at.clear_opening_m.abs() < 1e-4 { 0.0 } else { at.clear_opening_m };
+    let open = value(Quantity::Length, opening, system);
     format!("at {}, {open} open", value(Quantity::Time, at.t_s, system))
 }
 

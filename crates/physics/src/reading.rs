@@ -52,8 +52,14 @@ pub(crate) fn read(
     times(door, &phases, events, &mut figures);
     peaks::read(door, samples, &mut figures);
     closing_course(door, &phases, &mut figures);
-    figures.set(Figure::SlackTime, Some(totals.slack_s));
-    figures.set(Figure::LiftTime, Some(totals.lift_s));
+    let slack = |kind: &EventKind| {
+        if let EventKind::SlackEnds { lasted_s, .. } = kind { Some(*lasted_s) } else { None }
+    };
+    let lift = |kind: &EventKind| {
+        if let EventKind::WheelSits { lasted_s, .. } = kind { Some(*lasted_s) } else { None }
+    };
+    figures.set_at(Figure::SlackTime, Some(totals.slack_s), longest(samples, events, slack));
+    figures.set_at(Figure::LiftTime, Some(totals.lift_s), longest(samples, events, lift));
     figures.set(Figure::GearKnock, totals.knock_m_per_s);
     comfort(door, samples, &phases, events, &mut figures);
     electrical(door, samples, events, energy, totals, &mut figures);
@@ -66,6 +72,18 @@ pub(crate) fn read(
     figures.set(Figure::ManualForceShorted, manual::opening_force_shorted_n(door));
     figures.set(Figure::DriftForce, Some(manual::drift_force_n(door)));
     figures
+}
+
+/// The middle of the longest stretch that an event ends, by how long it lasted, s.
+fn longest(
+    samples: &[Sample],
+    events: &[Event],
+    lasted: impl Fn(&EventKind) -> Option<f64>,
+) -> Option<Moment> {
+    let stretches = events.iter().filter_map(|event| Some((lasted(&event.kind)?, event.at.t_s)));
+    let (lasted_s, end_s) = stretches.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let middle_s = end_s - lasted_s / 2.0;
+    samples.get(samples.partition_point(|sample| sample.t_s < middle_s)).map(moment)
 }
 
 fn moment(sample: &Sample) -> Moment {
@@ -137,7 +155,8 @@ fn times(door: &Door, phases: &Phases<'_>, events: &[Event], figures: &mut Figur
     let next = arrived.and_then(|arrived| {
         events.iter().find(|event| event.kind == EventKind::CommandClose && event.at.t_s > arrived.at.t_s)
     });
-    figures.set(Figure::HoldOpen, arrived.zip(next).map(|(from, to)| to.at.t_s - from.at.t_s));
+    let held = arrived.zip(next).map(|(from, to)| to.at.t_s - from.at.t_s);
+    figures.set_at(Figure::HoldOpen, held, next.map(|next| next.at));
 }
 
 /// What a person who walks up finds, how far a leaf goes without power, what a learning run learns.

@@ -11,10 +11,13 @@ use std::time::Duration;
 
 use tautleaf_scenario::{SaveError, Scenario};
 
+use crate::outside::held_files::{self, Saved};
+
 /// Most recent files that are listed.
 const MOST_RECENT: usize = 8;
 const RECENT: &str = "recent.txt";
 const POINTERS: &str = "pointers-read";
+const COLOURS: &str = "colours";
 const KEPT: &str = "unsaved.toml";
 const LOCK: &str = "lock";
 const PATH: &str = "path";
@@ -38,6 +41,8 @@ pub struct LeftBehind {
     pub scenario: Scenario,
     /// The file that it came from.
     pub path: Option<PathBuf>,
+    /// The runs that were held with it: name and door.
+    pub held: Vec<Saved>,
     /// How long ago it was kept.
     pub ago: Option<Duration>,
     /// Name of its files in the folder.
@@ -77,12 +82,14 @@ impl Store {
         self.folder.join(format!("{name}.{ending}"))
     }
 
-    /// Keeps unsaved work. What was kept before stays whole until this is whole.
+    /// Keeps unsaved work with the runs that are held. What was kept before stays whole until this is whole.
     ///
     /// # Errors
     /// The disk does not take it.
-    pub fn keep(&self, scenario: &Scenario, path: Option<&Path>) -> Result<(), SaveError> {
-        tautleaf_scenario::save(&self.file(&self.name, KEPT), scenario)?;
+    pub fn keep(&self, scenario: &Scenario, path: Option<&Path>, held: &[Saved]) -> Result<(), SaveError> {
+        let kept = self.file(&self.name, KEPT);
+        tautleaf_scenario::save(&kept, scenario)?;
+        held_files::save(&kept, held)?;
         let from = path.map_or_else(String::new, |path| path.display().to_string());
         // Without it the work is still there, only not where it came from.
         let _ = fs::write(self.file(&self.name, PATH), from);
@@ -92,6 +99,13 @@ impl Store {
     /// Lets go of what was kept: it is saved, or not wanted.
     pub fn forget(&self) {
         self.remove(&self.name, &[KEPT, PATH]);
+        self.remove_held(&self.name);
+    }
+
+    /// Lets go of the held runs that were kept with unsaved work.
+    fn remove_held(&self, name: &str) {
+        // What cannot be removed takes up room, no more.
+        let _ = held_files::save(&self.file(name, KEPT), &[]);
     }
 
     /// What windows left behind that did not end as they should.
@@ -118,7 +132,8 @@ impl Store {
         let path = path.filter(|path| !path.is_empty()).map(PathBuf::from);
         let kept = fs::metadata(self.file(&name, KEPT)).and_then(|about| about.modified());
         let ago = kept.ok().and_then(|kept| kept.elapsed().ok());
-        Some(LeftBehind { scenario, path, ago, name })
+        let held = held_files::read(&self.file(&name, KEPT));
+        Some(LeftBehind { scenario, path, held, ago, name })
     }
 
     fn is_alive(&self, name: &str) -> bool {
@@ -136,6 +151,8 @@ impl Store {
     pub fn take(&self, left: &LeftBehind) -> io::Result<()> {
         fs::rename(self.file(&left.name, KEPT), self.file(&self.name, KEPT))?;
         let _ = fs::rename(self.file(&left.name, PATH), self.file(&self.name, PATH));
+        let _ = held_files::save(&self.file(&self.name, KEPT), &left.held);
+        self.remove_held(&left.name);
         self.remove(&left.name, &[LOCK]);
         Ok(())
     }
@@ -143,6 +160,7 @@ impl Store {
     /// Throws away what was left behind.
     pub fn throw_away(&self, left: &LeftBehind) {
         self.remove(&left.name, &[KEPT, PATH, LOCK]);
+        self.remove_held(&left.name);
     }
 
     fn remove(&self, name: &str, endings: &[&str]) {
@@ -168,6 +186,22 @@ impl Store {
         let text: String = all.iter().map(|path| format!("{}\n", path.display())).collect();
         // A list that could not be written is no loss to speak of.
         let _ = fs::write(self.folder.join(RECENT), text);
+    }
+
+    /// Whether dark colours were chosen last; `None`: none were.
+    pub fn dark(&self) -> Option<bool> {
+        let text = fs::read_to_string(self.folder.join(COLOURS)).ok()?;
+        match text.trim() {
+            "dark" => Some(true),
+            "light" => Some(false),
+            _ => None,
+        }
+    }
+
+    /// They were chosen.
+    pub fn set_dark(&self, dark: bool) {
+        // It is only a matter of looks.
+        let _ = fs::write(self.folder.join(COLOURS), if dark { "dark" } else { "light" });
     }
 
     /// Whether the pointers of the first start were read.
@@ -207,7 +241,7 @@ mod tests {
     fn work_of_a_window_that_is_open_is_not_left_behind() {
         let folder = folder("open");
         let (first, second) = (Store::open(&folder).expect("one"), Store::open(&folder).expect("two"));
-        first.keep(&door(111.0), None).expect("kept");
+        first.keep(&door(111.0), None, &[]).expect("kept");
         assert_eq!(second.left_behind(), Vec::new());
         fs::remove_dir_all(folder).expect("cleaned up");
     }
@@ -216,7 +250,8 @@ mod tests {
     fn work_of_a_window_that_is_gone_is_taken_over_with_the_file_that_it_came_from() {
         let folder = folder("gone");
         let gone = Store::open(&folder).expect("a folder");
-        gone.keep(&door(111.0), Some(Path::new("/doors/shop.toml"))).expect("kept");
+        gone.keep(&door(111.0), Some(Path::new("/doors/shop.toml")), &[("before".to_owned(), door(99.0))])
+            .expect("kept");
         drop(gone);
         let store = Store::open(&folder).expect("a folder");
         let left = store.left_behind();

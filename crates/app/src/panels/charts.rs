@@ -21,6 +21,8 @@ use crate::words;
 
 /// Least height of a chart.
 const LEAST_HEIGHT: f32 = 74.0;
+/// Room that the moment pointed at takes.
+const MOMENT: f32 = 110.0;
 /// Height of the numbers under the lowest chart.
 const AXIS_HEIGHT: f32 = 18.0;
 
@@ -136,7 +138,9 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
             menu.on_hover_text("Which charts are shown");
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            moment_ui(ui, ctx, roomy);
+            // Where time has little room, its slider comes before its number.
+            let says = roomy || ui.available_width() > MOMENT + transport::LEAST_SCRUB;
+            moment_ui(ui, ctx, roomy, says);
             let width = ui.available_width() - space::ROW;
             if !roomy && width >= transport::LEAST_SCRUB {
                 transport::scrub(ui, ctx, width);
@@ -146,7 +150,7 @@ fn bar(ui: &mut Ui, ctx: &ViewContext<'_>) {
 }
 
 /// The moment pointed at.
-fn moment_ui(ui: &mut Ui, ctx: &ViewContext<'_>, roomy: bool) {
+fn moment_ui(ui: &mut Ui, ctx: &ViewContext<'_>, roomy: bool, says: bool) {
     if ctx.state.charts.range != ctx.state.charts.whole {
         let whole = link(ui, "whole run", ctx.palette);
         if whole.on_hover_text("The whole axis again: Home, or a double click in a chart").clicked() {
@@ -156,6 +160,9 @@ fn moment_ui(ui: &mut Ui, ctx: &ViewContext<'_>, roomy: bool) {
     let Some(moment) = ctx.state.view.cursor else { return };
     if icon_button(ui, Icon::Clear, "Point at no moment", 20.0).clicked() {
         ctx.send(Action::PointAt(None));
+    }
+    if !says {
+        return;
     }
     let time = format!("{:.3} s", moment.t_s);
     let where_ = words::moment(moment, ctx.units());
@@ -238,7 +245,9 @@ fn readout(ctx: &ViewContext<'_>, live: &Live, chart: &Chart) -> String {
             loads.map(|load| say(*load)).collect::<Vec<_>>().join("  ")
         }
         (Some(sample), kind) if kind != Kind::Force => {
-            height(live, live.index_at(sample.t_s), kind).map_or_else(|| "none".to_owned(), say)
+            let reach = kind.si(chart.top.max(-chart.bottom), ctx.units()).abs();
+            let near = |si| kind.say_beside(si, reach, ctx.units());
+            height(live, live.index_at(sample.t_s), kind).map_or_else(|| "none".to_owned(), near)
         }
         _ => extremes(ctx, live, chart.kind),
     }

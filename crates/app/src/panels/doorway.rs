@@ -2,7 +2,7 @@
 
 use eframe::egui::{CursorIcon, Id, Rect, Response, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use tautleaf_physics::parameters::FaultKind;
-use tautleaf_physics::{Figure, Moment, Quantity, Sample};
+use tautleaf_physics::{EventKind, Figure, Moment, Quantity, Sample};
 
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -66,7 +66,7 @@ fn scene<'a>(
         greatest_n: live.run.figures.get(Figure::GreatestTension).unwrap_or(1.0).max(1.0),
         leaves: leaves.collect(),
         faults_m: faults(live),
-        obstacle_m: obstacle(live, now),
+        obstacle_m: obstacle(live, now).filter(|_| is_there(live, sample)),
         // A pair meets a gap in the middle, wherever that is.
         gaps_m: live.run.force.iter().filter(|_| live.door.edges() == 1).map(|gap| gap.gap_m).collect(),
         opening: (
@@ -86,6 +86,13 @@ fn faults(live: &Live) -> Vec<f64> {
 /// What the first leaf closes against: the jamb, or the other leaf.
 fn jamb(now: &Elevation) -> f64 {
     now.leaves[1..].iter().find(|leaf| leaf.ratio == 1.0).map_or(0.0, |leaf| leaf.closing_edge_m)
+}
+
+/// Whether what is in the way is still there: it goes away some time after it was first touched.
+fn is_there(live: &Live, sample: &Sample) -> bool {
+    let touched = live.run.events.iter().find(|event| matches!(event.kind, EventKind::Touched { .. }));
+    let stays = live.door.parameters().obstacle.map_or(0.0, |obstacle| obstacle.stays_s);
+    touched.is_none_or(|touched| sample.t_s <= touched.at.t_s + stays)
 }
 
 /// Something in the way stands where it is first met, or is pushed along.

@@ -27,7 +27,7 @@ pub fn held_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         let name = held.compared().map_or("compare with", |held| held.name.as_str());
         // It stays open while another name is typed in it.
         let list = ComboBox::from_id_salt("held").close_behavior(PopupCloseBehavior::CloseOnClickOutside);
-        let list = list.width(96.0).selected_text(name).show_ui(ui, |ui| {
+        let list = list.width(96.0).truncate().selected_text(name).show_ui(ui, |ui| {
             let choice = |ui: &mut Ui, index: Option<usize>, name: &str| {
                 if ui.selectable_label(held.index() == index, name).clicked() {
                     ctx.send(Action::Compare(index));

@@ -136,11 +136,14 @@ fn message(
         ui.horizontal(|ui| {
             icon(ui, sign, colour, 15.0);
             let head = RichText::new(head).font(strong_at(size::BODY)).color(palette.ink);
-            ui.add(egui::Label::new(head).wrap());
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 if can_go && ui.button("Dismiss").clicked() {
                     ctx.send(Action::Dismiss);
                 }
+                // What is left of the line is for the words.
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    ui.add(egui::Label::new(head).wrap())
+                });
             });
         });
         if lines.is_empty() {

@@ -55,8 +55,8 @@ fn head(ui: &mut Ui, text: &str) {
     ui.add_space(space::ROW);
 }
 
-/// What stands around the list of examples.
-const AROUND_EXAMPLES: f32 = 420.0;
+/// What stands around the list of files.
+const AROUND_FILES: f32 = 330.0;
 
 /// What a path is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -134,8 +134,13 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, asked: Asked) {
         }
     });
     if open {
-        recent(ui, ctx);
-        examples(ui, ctx);
+        let room = ui.input(|input| input.content_rect().height()) - AROUND_FILES;
+        let files = ScrollArea::vertical().id_salt("files").max_height(room.clamp(90.0, 420.0));
+        files.show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            recent(ui, ctx);
+            examples(ui, ctx);
+        });
         ui.add_space(space::TIGHT);
         ui.label(RichText::new("A file can also be dropped on the window.").small().weak());
         if ctx.state.document.is_dirty() {
@@ -149,16 +154,12 @@ fn path_ui(ui: &mut Ui, ctx: &ViewContext<'_>, asked: Asked) {
 fn examples(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.add_space(space::ROW);
     ui.label(RichText::new("Examples, each showing one thing").small().weak());
-    let room = ui.input(|input| input.content_rect().height()) - AROUND_EXAMPLES;
-    ScrollArea::vertical().id_salt("examples").max_height(room.clamp(90.0, 300.0)).show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        for (index, example) in EXAMPLES.iter().enumerate() {
-            let button = quiet_button(ui, &example.scenario.title, true);
-            if button.on_hover_text(&example.scenario.shows).clicked() {
-                ctx.send(Action::OpenExample(index));
-            }
+    for (index, example) in EXAMPLES.iter().enumerate() {
+        let button = quiet_button(ui, &example.scenario.title, true);
+        if button.on_hover_text(&example.scenario.shows).clicked() {
+            ctx.send(Action::OpenExample(index));
         }
-    });
+    }
 }
 
 /// What the door is called and what it shows.
@@ -219,7 +220,12 @@ fn recent(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.label(RichText::new("Recent").small().weak());
     for path in &ctx.state.recent {
         let name = path.file_name().map_or_else(|| path.as_os_str().into(), ToOwned::to_owned);
-        let button = quiet_button(ui, name.to_string_lossy(), true);
+        let folder = path.parent().and_then(Path::file_name).map(|folder| folder.to_string_lossy());
+        let named = folder.map_or_else(
+            || name.to_string_lossy().into_owned(),
+            |folder| format!("{}   in {folder}", name.to_string_lossy()),
+        );
+        let button = quiet_button(ui, named, true).accessible_name(name.to_string_lossy());
         if button.on_hover_text(path.display().to_string()).clicked() {
             ctx.send(Action::Open(path.clone()));
         }

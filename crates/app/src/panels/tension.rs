@@ -16,6 +16,8 @@ use crate::words;
 /// Height of the charts, least and most, and of what stands below them.
 const CHART: (f32, f32) = (170.0, 330.0);
 const BELOW: f32 = 96.0;
+/// The highest tension drawn, over the highest there is.
+const HEADROOM: f64 = 1.06;
 /// Room behind the curves for their letters, as a part of the chart.
 const BEHIND: f64 = 0.08;
 
@@ -56,7 +58,7 @@ fn map_ui(ui: &mut Ui, ctx: &ViewContext<'_>, map: &TensionMap, height: f32) {
     let names = names(map);
     let now_n = ctx.state.document.scenario().parameters.belt.tension_n;
     let all = map.over.iter().flatten().flat_map(|at| &at.bounds).map(|bound| bound.at_n);
-    let top = 1.06 * words::to_shown(Quantity::Force, all.fold(now_n, f64::max), ctx.units());
+    let top = HEADROOM * words::to_shown(Quantity::Force, all.fold(now_n, f64::max), ctx.units());
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = space::ROW;
         let width = (ui.available_width() - 2.0 * space::ROW) / Varied::ALL.len() as f32;
@@ -164,6 +166,8 @@ impl Chart<'_> {
     /// Sets the tension, as shown, to three digits.
     fn set(&self, shown: f64, dragging: bool) {
         let Some(tension) = number("belt.tension") else { return };
+        // Not beyond what is drawn, which would be drawn larger, and so on.
+        let shown = shown.clamp(0.0, self.top / HEADROOM);
         let digits = 10f64.powf(shown.max(1.0).log10().floor() - 2.0);
         let wanted = words::from_shown(Quantity::Force, (shown / digits).round() * digits, self.ctx.units());
         let (least, most) = tension.possible;

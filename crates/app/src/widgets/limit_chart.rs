@@ -90,6 +90,7 @@ pub fn limit_chart<'a>(ui: &mut Ui, chart: &'a Chart, around: &Around<'a>, heigh
         let mut told = vec![format!("{} {}", words::number(position.x), around.charts.axis_unit)];
         for curve in chart.curves.iter().rev() {
             if let Some(y) = curve.at(position.x) {
+                let y = if y.abs() < 1e-3 * top.max(-bottom) { 0.0 } else { y };
                 told.push(format!("{} {} {unit}", curve.name, words::number(y)));
             }
         }

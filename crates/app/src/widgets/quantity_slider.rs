@@ -83,8 +83,11 @@ fn explained(ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) -> [S
     ]
 }
 
-/// Has a screen reader say what the pointer is told.
+/// Has a screen reader say what the pointer is told, and keeps what the keyboard comes to in view.
 fn describe(response: &Response, ctx: &ViewContext<'_>, number: &Number) {
+    if response.gained_focus() {
+        response.scroll_to_me(Some(Align::Center));
+    }
     response.ctx.accesskit_node_builder(response.id, |node| {
         node.set_description(explained(ctx, number, number.default_value()).join(" "));
     });

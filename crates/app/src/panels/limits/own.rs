@@ -247,6 +247,11 @@ fn read_gaps(text: &str, ctx: &ViewContext<'_>) -> Result<Vec<f64>, String> {
     if gaps.len() > MOST_GAPS {
         return Err(format!("{} gaps are too many: at most {MOST_GAPS}", gaps.len()));
     }
+    let widest = ctx.state.live.as_ref().map_or(WIDEST_GAP_M, |live| live.door.clear_width_m());
+    if let Some(gap) = gaps.iter().find(|gap| **gap >= widest) {
+        let (gap, widest) = (words::place(*gap, ctx.units()), words::place(widest, ctx.units()));
+        return Err(format!("{gap} is no gap of this door, which opens {widest} wide"));
+    }
     match gaps.iter().find(|gap| !(**gap > 0.0 && **gap <= WIDEST_GAP_M)) {
         Some(gap) => Err(format!(
             "{} is not possible: a gap is wider than nothing and at most 40 m",
