@@ -41,6 +41,41 @@ fn work_that_a_killed_window_left_behind_is_offered_and_taken_back() {
     fs::remove_dir_all(folder).expect("cleaned up");
 }
 
+/// What was held comes back with it, and saving it then loses none of what lay beside the file. The file is told from the root
+/// on, so that a start elsewhere saves no other one.
+#[test]
+fn what_was_held_comes_back_with_unsaved_work() {
+    let folder = empty_folder("killed with runs");
+    fs::create_dir_all(&folder).expect("a folder for tests");
+    let door = folder.join("door.toml");
+    fs::copy(scenarios().join("bi-parting.toml"), &door).expect("copied");
+    let mut test = window_keeping_in(&folder);
+    open(&mut test, &door);
+    click(&mut test, "Hold this run");
+    test.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    settle(&mut test);
+    move_slider(&mut test, "Leaf mass", 77.0);
+    let all = || fs::read_dir(&folder).expect("the folder").filter_map(Result::ok).map(|entry| entry.path());
+    for ending in ["unsaved.toml", "unsaved.held", "path"] {
+        let kept = all().find(|path| path.to_string_lossy().ends_with(ending)).expect("kept");
+        fs::rename(&kept, folder.join(format!("killed.{ending}"))).expect("renamed");
+    }
+    let from = fs::read_to_string(folder.join("killed.path")).expect("where it came from");
+    assert!(PathBuf::from(from).is_absolute());
+
+    let mut test = window_keeping_in(&folder);
+    click(&mut test, "Take it back");
+    let document = &test.state().state().document;
+    assert_eq!((document.path(), document.held().all().len()), (Some(&*door), 1));
+    test.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    settle(&mut test);
+    assert_eq!(fs::read_dir(folder.join("door.held")).expect("still there").count(), 1);
+    assert_eq!(tautleaf_scenario::read(&door).expect("a door").parameters.leaf.mass_kg, 77.0);
+    drop(test);
+    assert!(!all().any(|path| path.to_string_lossy().contains("unsaved")), "nothing is kept twice");
+    fs::remove_dir_all(folder).expect("cleaned up");
+}
+
 #[test]
 fn work_that_is_thrown_away_is_offered_no_more() {
     let folder = empty_folder("thrown away");
@@ -284,4 +319,21 @@ fn a_held_run_is_given_a_name() {
     test.key_press(Key::Enter);
     settle(&mut test);
     assert_eq!(test.state().state().document.held().all()[0].name, "before");
+}
+
+/// Dark colours that were chosen are there at the next start; a file that the program is started with is nothing to undo.
+#[test]
+fn colours_stay_and_a_first_file_is_no_step() {
+    let folder = empty_folder("colours");
+    let mut test = window_keeping_in(&folder);
+    assert!(!test.state().state().view.dark);
+    click(&mut test, "Dark colours");
+    drop(test);
+    let mut test = window_keeping_in(&folder);
+    assert!(test.state().state().view.dark);
+    open(&mut test, &scenarios().join("bi-parting.toml"));
+    let document = &test.state().state().document;
+    assert_eq!((document.undoable(), document.is_dirty()), (None, false));
+    drop(test);
+    fs::remove_dir_all(folder).expect("cleaned up");
 }

@@ -116,6 +116,12 @@ fn gaps_of_the_force_test_and_what_counts_as_close_are_set_here() {
     assert_eq!(gaps(&test), [0.08, 0.4]);
     assert!(test.query_by_label_contains("wider than nothing").is_some());
 
+    write(&mut test, "Force test at gaps of", "80 mm, 5 m");
+    test.key_press(Key::Enter);
+    settle(&mut test);
+    assert_eq!(gaps(&test), [0.08, 0.4], "this door opens 1 m");
+    assert!(test.query_by_label_contains("is no gap of this door").is_some());
+
     assert_eq!(verdict(&test, Figure::PeakEnergyLeaf).outcome, Outcome::Within);
     type_into(&mut test, "Close to a limit: less to spare than", "20");
     assert_eq!(verdict(&test, Figure::PeakEnergyLeaf).outcome, Outcome::Close);
