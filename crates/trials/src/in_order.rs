@@ -121,6 +121,10 @@ mod tests {
                 if index == 700 {
                     stop.store(true, Ordering::Relaxed);
                 }
+                // however the threads are scheduled, none is further than one when it is stopped
+                while index > 700 && !stop.load(Ordering::Relaxed) {
+                    thread::yield_now();
+                }
                 index
             },
             |index, _| {
