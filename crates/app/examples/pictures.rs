@@ -3,7 +3,7 @@
 //! Needs a display; a virtual one will do:
 //!
 //! ```sh
-//! Xvfb :77 -screen 0 1920x1080x24 -nolisten tcp -noreset &
+//! Xvfb :77 -screen 0 3840x2160x24 -nolisten tcp -noreset &
 //! LIBGL_ALWAYS_SOFTWARE=1 DISPLAY=:77 cargo run -p tautleaf-app --example pictures -- pictures
 //! ```
 //!
@@ -58,7 +58,7 @@ fn built_in(name: &str) -> Action {
 fn by_gap() -> Action {
     let band = |above_m, to_m, at_most| Band { above_m, to_m, at_most };
     let bands = vec![band(0.0, 0.2, 400.0), band(0.2, 0.5, 700.0), band(0.5, f64::INFINITY, 1400.0)];
-    Action::EditLimits(LimitEdit::Bands("impact_force_max".to_owned(), bands))
+    Action::EditLimits(LimitEdit::Bands { key: "impact_force_max".to_owned(), bands, dragging: false })
 }
 
 fn pictures() -> Vec<Picture> {
@@ -207,6 +207,7 @@ fn pictures() -> Vec<Picture> {
             Kind::ALL.into_iter().map(|kind| Action::ShowChart(kind, true)).collect(),
         ),
         picture("obstacle", small, false, vec![Action::Add(Extra::Obstacle), Action::PointAtTime(12.0)]),
+        picture("four-thousand", [3840.0, 2160.0], false, heavy()),
         picture("keys", small, true, vec![Action::Show(Popup::Keys)]),
         picture("first", small, false, vec![]),
         picture("refused", small, false, vec![set("belt.clamp", 15.0), set("leaf.mass", -3.0)]),

@@ -151,6 +151,9 @@ pub enum Action {
     Dismiss,
 }
 
+/// How fast time can run, over that of the door.
+pub const RATES: [(f32, &str); 3] = [(1.0, "1x"), (0.25, "1/4"), (0.05, "1/20")];
+
 /// Samples, 1 ms apart, by which time is stepped.
 pub const STEP: i8 = 10;
 

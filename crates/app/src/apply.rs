@@ -7,7 +7,7 @@ use tautleaf_physics::{Number, number};
 use tautleaf_scenario::Scenario;
 use tautleaf_trials::Change;
 
-use crate::action::Action;
+use crate::action::{Action, RATES};
 use crate::apply_trials;
 use crate::chart_files::{self, Format};
 use crate::charts::Kind;
@@ -17,7 +17,6 @@ use crate::jobs::Report;
 use crate::limit_edits;
 use crate::live::moment_of;
 use crate::outside;
-use crate::panels::transport::RATES;
 use crate::state::{Axis, Notice, Popup, State, Written};
 use crate::words;
 

@@ -289,7 +289,8 @@ mod tests {
             let there = curve.points.iter().filter(|at| (10.5..=10.9).contains(&at.x));
             there.map(|at| at.y).fold(0.0, f64::max)
         };
-        assert!((peak(&part) / peak(&whole) - 1.0).abs() < 0.01, "{} and {}", peak(&part), peak(&whole));
+        // thinned out, a point that lies within 1/500 of the height of the one before may be left out
+        assert!((peak(&part) / peak(&whole) - 1.0).abs() < 0.004, "{} and {}", peak(&part), peak(&whole));
         assert_eq!(over(Some((-1.0, 100.0))).0, over(None).0, "no more than there is");
     }
 

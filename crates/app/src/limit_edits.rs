@@ -20,7 +20,14 @@ pub enum LimitEdit {
         dragging: bool,
     },
     /// Sets a limit that differs from gap to gap of the force test.
-    Bands(String, Vec<Band>),
+    Bands {
+        /// Its key: `impact_force_max`.
+        key: String,
+        /// Its bands, joined from the narrowest gap to the widest.
+        bands: Vec<Band>,
+        /// Whether it comes from a drag that is still going on.
+        dragging: bool,
+    },
     /// Whether going over it fails the door.
     Judged(String, Judge),
     /// Takes the user's limit away. That of a preset counts again.
@@ -44,11 +51,12 @@ pub fn edit(document: &mut Document, edit: LimitEdit) {
             let gesture = dragging.then_some(entry.key);
             set(document, entry, gesture, |unit, judge| entry.set_to(value, unit, judge));
         }
-        LimitEdit::Bands(key, bands) => {
+        LimitEdit::Bands { key, bands, dragging } => {
             let Some(entry) = limit_key(&key).filter(|entry| entry.by_gap && !bands.is_empty()) else {
                 return;
             };
-            set(document, entry, None, |unit, judge| Limit {
+            let gesture = dragging.then_some(entry.key);
+            set(document, entry, gesture, |unit, judge| Limit {
                 rule: Rule::AtMostByGap(bands),
                 ..entry.set_to(0.0, unit, judge)
             });
@@ -147,6 +155,21 @@ mod tests {
     }
 
     #[test]
+    fn a_band_that_is_dragged_is_one_step() {
+        let mut document = document();
+        let dragged = |document: &mut Document, at_most: f64| {
+            let bands = vec![Band { above_m: 0.0, to_m: f64::INFINITY, at_most }];
+            let key = "impact_force_max".to_owned();
+            edit(document, LimitEdit::Bands { key, bands, dragging: true });
+        };
+        for at_most in [400.0, 410.0, 425.0] {
+            dragged(&mut document, at_most);
+        }
+        document.undo();
+        assert_eq!((document.scenario().limits.own.len(), document.undoable()), (0, None));
+    }
+
+    #[test]
     fn below_zero_only_a_temperature_is_possible() {
         let mut document = document();
         edit(&mut document, value(STALL, -1.0));
@@ -164,7 +187,7 @@ mod tests {
             Band { above_m: 0.0, to_m: 0.2, at_most: 400.0 },
             Band { above_m: 0.2, to_m: f64::INFINITY, at_most: 700.0 },
         ];
-        edit(&mut document, LimitEdit::Bands("impact_force_max".to_owned(), bands));
+        edit(&mut document, LimitEdit::Bands { key: "impact_force_max".to_owned(), bands, dragging: false });
         edit(&mut document, value(STALL, 67.0));
         edit(&mut document, LimitEdit::Judged(STALL.to_owned(), Judge::Advisory));
         edit(&mut document, LimitEdit::CloseMargin(0.2));

@@ -170,14 +170,12 @@ fn line(
 fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]) -> Vec<LimitLine> {
     let width = scales.live.door.clear_width_m();
     let force = &scales.live.run.force;
-    let holds =
-        |band: &Band, gap: &GapForce| gap.gap_m > band.above_m - 1e-9 && gap.gap_m <= band.to_m + 1e-9;
     let exceeds = |band: &Band, gap: &GapForce| gap.impact_force_n.is_some_and(|force| force > band.at_most);
     match scales.axis {
         Axis::Opening => {
             let pieces = bands.iter().filter(|band| band.above_m < width).map(|band| {
                 let across = (scales.place(0.0, band.above_m), scales.place(0.0, band.to_m.min(width)));
-                let over = force.iter().any(|gap| holds(band, gap) && exceeds(band, gap));
+                let over = force.iter().any(|gap| band.holds(gap.gap_m) && exceeds(band, gap));
                 LimitLine { over, ..line(scales, verdict, figure, band.at_most, across) }
             });
             pieces.collect()
@@ -186,7 +184,7 @@ fn by_gap(scales: &Scales<'_>, verdict: &Verdict, figure: Figure, bands: &[Band]
         Axis::Time => {
             let pieces = force.iter().enumerate().filter_map(|(n, gap)| {
                 let touched = gap.touched_at_s?;
-                let band = bands.iter().find(|band| holds(band, gap))?;
+                let band = bands.iter().find(|band| band.holds(gap.gap_m))?;
                 let piece = line(scales, verdict, figure, band.at_most, (touched, touched + IMPACT_S));
                 let label = piece.label.replace("impact limit", "limit");
                 Some(LimitLine { gap: Some(n), label, over: exceeds(band, gap), ..piece })

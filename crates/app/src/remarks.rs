@@ -1,7 +1,7 @@
 //! What a run shows beside its figures, in a sentence each: a strand that goes slack, a knock, a stuck leaf.
 
 use tautleaf_physics::parameters::Hanger;
-use tautleaf_physics::{Band, Event, EventKind, Figure, Moment, Outcome, Quantity, Rule, Verdict};
+use tautleaf_physics::{Event, EventKind, Figure, Moment, Outcome, Quantity, Rule, Verdict};
 use tautleaf_report::words::fault_name;
 use tautleaf_scenario::UnitSystem;
 
@@ -144,11 +144,7 @@ fn between_gaps(live: &Live, system: UnitSystem) -> Option<Remark> {
     };
     let allowed = |rule: &Rule, gap_m: f64| match rule {
         Rule::AtMost(most) => Some(*most),
-        Rule::AtMostByGap(bands) => {
-            // touching at closed counts to the first band
-            let holds = |band: &&Band| (band.above_m < gap_m || band.above_m == 0.0) && gap_m <= band.to_m;
-            bands.iter().find(holds).map(|band| band.at_most)
-        }
+        Rule::AtMostByGap(bands) => bands.iter().find(|band| band.holds(gap_m)).map(|band| band.at_most),
         _ => None,
     };
     let limits = || live.verdicts.iter().filter(verdict).map(|verdict| &verdict.limit.rule);

@@ -45,6 +45,14 @@ pub struct Band {
     pub at_most: f64,
 }
 
+impl Band {
+    /// Whether a gap lies in it, m; a rounding beyond its ends counts.
+    pub fn holds(&self, gap_m: f64) -> bool {
+        const ROUNDING_M: f64 = 1e-9;
+        gap_m > self.above_m - ROUNDING_M && gap_m <= self.to_m + ROUNDING_M
+    }
+}
+
 /// How well the number is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -311,7 +319,7 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
 
 /// Each gap against its own band; the worst one is reported.
 fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdict {
-    let band_of = |gap: f64| bands.iter().find(|band| gap > band.above_m - 1e-9 && gap <= band.to_m + 1e-9);
+    let band_of = |gap: f64| bands.iter().find(|band| band.holds(gap));
     let value_of = |gap: &GapForce| match verdict.limit.figure {
         Some(Figure::StallForce) => gap.stall_force_n,
         Some(Figure::ResidualForce) => gap.residual_force_n,

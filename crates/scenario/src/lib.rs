@@ -43,6 +43,7 @@ pub use file::{SaveError, parse_bytes, read, replace, save};
 pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};
 pub use over::{AxisProblem, OverError, axis, axis_between};
 pub use parse::{LARGEST_FILE, SCHEMA, parse};
+pub use parse_limits::{MOST_GAPS, WIDEST_GAP_M};
 pub use presets::{Preset, known_in_words, may_fail_a_door, preset, presets};
 pub use problem::{FileProblem, ReadError};
 pub use scenario::{DEFAULT_CLOSE_MARGIN, LimitSettings, Origin, Scenario, limits_of};

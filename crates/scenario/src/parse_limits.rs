@@ -10,9 +10,9 @@ use crate::scenario::LimitSettings;
 use crate::units::{self, quoted};
 
 /// Most gaps of the force test, and most bands of one limit.
-const MOST_GAPS: usize = 20;
+pub const MOST_GAPS: usize = 20;
 /// Widest gap of the force test, m: a pair with the longest possible strokes.
-const WIDEST_GAP_M: f64 = 40.0;
+pub const WIDEST_GAP_M: f64 = 40.0;
 const JUDGES: &[(&str, Judge)] = &[("limit", Judge::Limit), ("advisory", Judge::Advisory)];
 
 /// Reads the whole section.

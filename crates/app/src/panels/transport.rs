@@ -2,13 +2,10 @@
 
 use eframe::egui::{Button, Role, Slider, SliderClamping, Ui, WidgetInfo};
 
-use crate::action::{Action, STEP};
+use crate::action::{Action, RATES, STEP};
 use crate::context::ViewContext;
 use crate::theme::space;
 use crate::widgets::{Icon, choice, icon_button};
-
-/// How fast time can run, over that of the door.
-pub const RATES: [(f32, &str); 3] = [(1.0, "1x"), (0.25, "1/4"), (0.05, "1/20")];
 
 /// Least width of the slider.
 pub const LEAST_SCRUB: f32 = 60.0;

@@ -5,7 +5,7 @@ use eframe::egui::{
     vec2,
 };
 use tautleaf_physics::{Judge, Limit, Quantity, Rule};
-use tautleaf_scenario::{Bound, LIMIT_KEYS, LimitKey, limit_key};
+use tautleaf_scenario::{Bound, LIMIT_KEYS, LimitKey, MOST_GAPS, WIDEST_GAP_M, limit_key};
 
 use super::bands::bands_ui;
 use super::{head, refusal, refuse};
@@ -18,9 +18,6 @@ use crate::words;
 
 /// Width of a name.
 pub(super) const NAME: f32 = 192.0;
-/// Most gaps of the force test, and the widest of them, m: as in a door file.
-const MOST_GAPS: usize = 20;
-const WIDEST_GAP_M: f64 = 40.0;
 
 /// Draws them.
 pub(super) fn own_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -88,7 +85,7 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, entry: &LimitKey, limit: &Limit) {
                 let by_gap = crate::widgets::link(ui, "let it differ from gap to gap", ctx.palette);
                 if by_gap.clicked() {
                     let all = tautleaf_physics::Band { above_m: 0.0, to_m: f64::INFINITY, at_most: *most };
-                    send(LimitEdit::Bands(entry.key.to_owned(), vec![all]));
+                    send(LimitEdit::Bands { key: entry.key.to_owned(), bands: vec![all], dragging: false });
                 }
             });
         }

@@ -75,7 +75,7 @@ fn as_ones_own(ctx: &ViewContext<'_>, limit: &Limit) -> Option<LimitEdit> {
         Rule::AtMost(value) | Rule::AtLeast(value) => {
             Some(LimitEdit::Value { key, value: *value, dragging: false })
         }
-        Rule::AtMostByGap(bands) => Some(LimitEdit::Bands(key, bands.clone())),
+        Rule::AtMostByGap(bands) => Some(LimitEdit::Bands { key, bands: bands.clone(), dragging: false }),
         Rule::OnSite(_) => None,
         _ => Some(LimitEdit::Value { key, value: allowed()?, dragging: false }),
     }
