@@ -11,14 +11,14 @@ use std::time::Duration;
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use tautleaf_physics::{CycleOptions, Door, Figure, ForceTest, cycle, judge};
-use tautleaf_trials::ForceEffort;
+use tautleaf_trials::Effort;
 use tautleaf_trials::spread::{Sampling, Study, Tally};
 
 /// The reference door, judged by what needs peaks only: stall and residual force are another test.
-fn study(effort: ForceEffort) -> Study {
+fn study(effort: Effort) -> Study {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/reference-glass.toml");
     let mut scenario = tautleaf_scenario::read(&file).unwrap();
-    let needs_more = |figure| figure == Some(Figure::StallForce);
+    let needs_more = |figure| figure == Some(Figure::StallForceGreatest);
     scenario.limits.own.retain(|limit| !needs_more(limit.figure));
     scenario.study(1, Sampling::Random, effort).unwrap()
 }
@@ -38,14 +38,14 @@ fn plain_loop(study: &Study, runs: u64, options: &CycleOptions) -> usize {
     let kept = |index| {
         let door = Door::try_from(study.drawn(index).0).ok()?;
         let run = cycle(&door, options);
-        Some(judge(&door, &run, &study.bench.limits, study.bench.close_margin).len())
+        Some(judge(&door, &run, &study.bench.criteria.limits, study.bench.criteria.close_margin).len())
     };
     (0..runs).filter_map(kept).sum()
 }
 
 fn bench(c: &mut Criterion) {
     for (name, effort) in
-        [("cycle", ForceEffort::None), ("judged, impact at three gaps", ForceEffort::AsJudged)]
+        [("cycle", Effort::NoForceTest), ("judged, impact at three gaps", Effort::WithImpact)]
     {
         let study = study(effort);
         let mut group = c.benchmark_group(name);
@@ -58,10 +58,11 @@ fn bench(c: &mut Criterion) {
             }
         }
         group.throughput(Throughput::Elements(64));
-        let options = study.bench.options.clone();
+        let door = Door::try_from(study.drawn(0).0).unwrap();
+        let options = study.bench.criteria.options(&door, effort);
         group.bench_function("plain loop/64", |b| b.iter(|| plain_loop(black_box(&study), 64, &options)));
-        if effort == ForceEffort::AsJudged {
-            let force = ForceTest::at(&options.force.gaps_m);
+        if effort == Effort::WithImpact {
+            let force = ForceTest { stall: true, whole: true, ..options.force.clone() };
             let whole = CycleOptions { force, ..options };
             group.bench_function("plain loop, whole force test/64", |b| {
                 b.iter(|| plain_loop(black_box(&study), 64, &whole));

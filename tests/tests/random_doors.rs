@@ -47,7 +47,7 @@ impl Shares {
         let count = |counter: &AtomicU64, so: bool| counter.fetch_add(u64::from(so), Ordering::Relaxed);
         match Door::try_from(p) {
             Ok(door) => {
-                let force = ForceTest { gaps_m: vec![0.3], stall: false, impact: true, whole: false };
+                let force = ForceTest { gaps_m: vec![0.3], impact: true, ..ForceTest::none() };
                 let run = cycle(&door, &CycleOptions { force, ..CycleOptions::default() });
                 let has = |wanted: fn(&EventKind) -> bool| run.events.iter().any(|event| wanted(&event.kind));
                 count(&self.ran, true);

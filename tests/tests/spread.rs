@@ -7,7 +7,7 @@ use std::sync::atomic::AtomicBool;
 use tautleaf_physics::{Door, Figure, Judge, Parameters};
 use tautleaf_scenario::{Scenario, limit_key, read};
 use tautleaf_trials::spread::{Findings, ListedShape, Sampling, Spread, Study, Tally, inputs_of, part_of};
-use tautleaf_trials::{Bench, ForceEffort, Row};
+use tautleaf_trials::{Bench, Criteria, Effort, Row};
 
 fn shipped(name: &str) -> Scenario {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios").join(name);
@@ -35,15 +35,17 @@ fn findings(study: &Study, runs: u64) -> Findings {
 /// Only these spread: everything that does by default is taken as known.
 fn only(p: Parameters, limits: Vec<tautleaf_physics::Limit>, spread: Spread, sampling: Sampling) -> Study {
     let door = Door::try_from(p).unwrap();
+    let criteria = Criteria { limits, close_margin: 0.1, gaps_m: None };
+    let bench = Bench { criteria, effort: Effort::NoForceTest };
     let mut inputs = inputs_of(&door, &[spread]).unwrap();
     inputs.retain(|input| !input.by_default);
-    Study::new(&door, inputs, Bench::new(&door, limits, &[], 0.1, ForceEffort::None), 1, sampling)
+    Study::new(&door, inputs, bench, 1, sampling)
 }
 
 #[test]
 fn a_trial_is_the_same_on_one_thread_and_two_and_in_one_part_and_five() {
     for sampling in [Sampling::Random, Sampling::Sobol] {
-        let study = shipped("bi-parting.toml").study(7, sampling, ForceEffort::AsJudged).unwrap();
+        let study = shipped("bi-parting.toml").study(7, sampling, Effort::WithImpact).unwrap();
         let alone = rows(&study, 0..60, 1);
         assert_eq!(rows(&study, 0..60, 2), alone);
         let parts: Vec<Row> = (1..=5).rev().flat_map(|part| rows(&study, part_of(60, part, 5), 2)).collect();
@@ -125,7 +127,7 @@ fn ninety_five_in_a_hundred_intervals_hold_the_probability() {
 fn what_is_listed_for_one_number_leaves_the_random_draws_of_the_others_as_they_are() {
     let scenario = shipped("energy-by-chance.toml");
     let bare = Scenario { spreads: Vec::new(), ..scenario.clone() };
-    let study = |scenario: &Scenario| scenario.study(1, Sampling::Random, ForceEffort::None).unwrap();
+    let study = |scenario: &Scenario| scenario.study(1, Sampling::Random, Effort::NoForceTest).unwrap();
     let (with, without) = (study(&scenario), study(&bare));
     let drawn = |study: &Study, key: &str| {
         let place = study.inputs.iter().position(|input| input.settable.key() == key).unwrap();
@@ -137,7 +139,7 @@ fn what_is_listed_for_one_number_leaves_the_random_draws_of_the_others_as_they_a
 
 #[test]
 fn a_study_holds_no_more_than_its_sums_however_many_trials_there_are() {
-    let study = shipped("reference-glass.toml").study(1, Sampling::Random, ForceEffort::None).unwrap();
+    let study = shipped("reference-glass.toml").study(1, Sampling::Random, Effort::NoForceTest).unwrap();
     let row = study.row(0);
     let mut tally = Tally::new(&study);
     let mut sizes = Vec::new();

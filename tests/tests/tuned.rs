@@ -1,10 +1,10 @@
 //! Every shipped scenario tuned: what is promised is run again from the text of a door file and found so.
 
-use tautleaf_physics::{Door, EventKind, Outcome, cycle, judge};
+use tautleaf_physics::{Door, EventKind, Outcome};
 use tautleaf_scenario::{parse, to_text};
 use tautleaf_tests::shipped_scenarios;
 use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
-use tautleaf_trials::{ForceEffort, Watch, changed, in_parallel};
+use tautleaf_trials::{Assessment, Effort, Watch, changed, in_parallel};
 
 #[test]
 fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
@@ -12,7 +12,7 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
     let outcomes = in_parallel(scenarios.len(), |index| {
         let (name, scenario) = &scenarios[index];
         let door = Door::try_from(scenario.parameters.clone()).unwrap();
-        let bench = scenario.bench(&door, ForceEffort::AsJudged);
+        let bench = scenario.bench(Effort::WithImpact);
         let tuning = Tuning {
             goal: Goal::Fastest,
             probability: None,
@@ -30,9 +30,9 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
         again.parameters = changed(&scenario.parameters, &tuned.changes);
         let again = parse(&to_text(&again), "again.toml").unwrap_or_else(|error| panic!("{name}: {error}"));
         let door = Door::try_from(again.parameters.clone()).unwrap();
-        let run = cycle(&door, &bench.options);
+        let Assessment { run, verdicts, .. } = bench.criteria.assess(&door, bench.effort);
         let slack = run.events.iter().any(|event| matches!(event.kind, EventKind::SlackBegins { .. }));
-        let over = judge(&door, &run, &bench.limits, 0.1)
+        let over = verdicts
             .into_iter()
             .filter(|verdict| verdict.outcome == Outcome::Over)
             .filter(|verdict| verdict.limit.judge == tautleaf_physics::Judge::Limit)
@@ -61,7 +61,7 @@ fn the_reference_is_tuned_as_surely_as_is_wanted() {
     let (_, scenario) =
         shipped_scenarios().into_iter().find(|(name, _)| name.starts_with("reference")).unwrap();
     let door = Door::try_from(scenario.parameters.clone()).unwrap();
-    let bench = scenario.bench(&door, ForceEffort::AsJudged);
+    let bench = scenario.bench(Effort::WithImpact);
     let tuning = Tuning {
         goal: Goal::Fastest,
         probability: Some(0.95),

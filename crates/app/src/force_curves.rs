@@ -58,18 +58,18 @@ fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {
         judged_by,
         gap: None,
     };
-    let stall = points(force, |gap| gap.stall_force_n);
+    let stall = points(force, GapForce::stall_force_greatest_n);
     let impact = points(scales.live.profile(), |gap| gap.impact_force_n);
     let tested = points(force, |gap| gap.impact_force_n);
     let mut curves = Vec::new();
     if let Some(whole) = &scales.live.whole_profile {
         let residual = points(whole, |gap| gap.residual_force_n);
-        let stalled = points(whole, |gap| gap.stall_force_n);
+        let stalled = points(whole, GapForce::stall_force_greatest_n);
         curves.push(curve("residual", Look::Thin, residual, &[Figure::ResidualForce]));
-        curves.push(curve("stall", Look::Second, stalled, &[Figure::StallForce]));
+        curves.push(curve("stall", Look::Second, stalled, &[Figure::StallForceGreatest]));
     }
     curves.extend([
-        curve("stall, tested gaps", Look::Diamonds, stall, &[Figure::StallForce]),
+        curve("stall, tested gaps", Look::Diamonds, stall, &[Figure::StallForceGreatest]),
         curve("impact", Look::Main, impact, &[Figure::ImpactForce]),
         curve("impact, tested gaps", Look::Circles, tested, &[]),
     ]);

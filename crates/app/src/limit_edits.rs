@@ -35,7 +35,7 @@ pub enum LimitEdit {
     /// From which margin on a figure counts as close, a fraction of what is allowed.
     CloseMargin(f64),
     /// Gaps of the force test, m.
-    Gaps(Vec<f64>),
+    Gaps(Option<Vec<f64>>),
 }
 
 /// Carries one out, as one step to undo. What no file could hold changes nothing.
@@ -191,7 +191,7 @@ mod tests {
         edit(&mut document, value(STALL, 67.0));
         edit(&mut document, LimitEdit::Judged(STALL.to_owned(), Judge::Advisory));
         edit(&mut document, LimitEdit::CloseMargin(0.2));
-        edit(&mut document, LimitEdit::Gaps(vec![0.05, 0.4]));
+        edit(&mut document, LimitEdit::Gaps(Some(vec![0.05, 0.4])));
         edit(&mut document, LimitEdit::Preset("powered-sliding-us".to_owned(), true));
         let text = tautleaf_scenario::to_text(document.scenario());
         let back = tautleaf_scenario::parse(&text, "door.toml").expect("a door file");

@@ -61,7 +61,7 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
         PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing => {
             Some(Kind::Energy)
         }
-        ImpactForce | StallForce | StallForceLast50 => Some(Kind::Force),
+        ImpactForce | StallForceGreatest | StallForceLast50 => Some(Kind::Force),
         LeastTension | GreatestTension => Some(Kind::Tension),
         LeastHangerLoad | GreatestHangerLoad => Some(Kind::Hanger),
         PeakCurrent => Some(Kind::Current),
@@ -143,7 +143,7 @@ fn line(
     let quantity = figure.quantity();
     let height = words::to_shown(quantity, allowed, scales.system);
     let word = match figure {
-        Figure::StallForce | Figure::StallForceLast50 => "stall limit",
+        Figure::StallForceGreatest | Figure::StallForceLast50 => "stall limit",
         Figure::ImpactForce => "impact limit",
         Figure::PeakEnergyCoupled | Figure::PeakEnergyCoupledClosing => "limit with drive",
         Figure::PeakEnergyLeaves if scales.live.door.leaves() > 1 => "limit, all leaves",

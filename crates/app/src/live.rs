@@ -3,10 +3,11 @@
 use std::cell::OnceCell;
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Felt, Figure, ForceTest, GapForce, Limit, MAX_LEAVES, Moment, Outcome,
-    Problems, Run, Sample, Verdict, cycle, felt, judge, winding_temperatures,
+    CycleOptions, Door, EventKind, Felt, ForceTest, GapForce, MAX_LEAVES, Moment, Outcome, Problems, Run,
+    Sample, Verdict, cycle, felt, winding_temperatures,
 };
-use tautleaf_scenario::{FileProblem, Scenario, limits_of};
+use tautleaf_scenario::{FileProblem, Scenario};
+use tautleaf_trials::{Criteria, Effort};
 
 use crate::outside::both;
 
@@ -23,8 +24,8 @@ pub struct Live {
     pub door: Door,
     /// Its opening and closing, with the force test at the gaps of the scenario.
     pub run: Run,
-    /// The limits, in the order of `verdicts`.
-    pub limits: Vec<Limit>,
+    /// What it is judged by; the limits in the order of `verdicts`.
+    pub criteria: Criteria,
     /// What became of each limit.
     pub verdicts: Vec<Verdict>,
     /// Whether it was run while a slider moves.
@@ -39,8 +40,6 @@ pub struct Live {
     pub whole_profile: Option<Vec<GapForce>>,
     /// What is unusual about the door.
     pub warnings: Vec<FileProblem>,
-    /// Fraction of the allowed value within which a figure counts as close.
-    pub close_margin: f64,
 }
 
 impl Live {
@@ -58,24 +57,26 @@ impl Live {
     /// Everything that keeps its door from being run.
     pub fn in_detail(scenario: &Scenario, detail: Detail) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
-        let limits = limits_of(scenario);
-        let mut options = options(scenario, &door);
-        // What follows the impact takes longer than the whole cycle: while a slider moves it is left out, unless a
-        // limit asks for it.
-        options.force.whole = !detail.quick || limits.iter().any(needs_whole_force_test);
+        let criteria = scenario.criteria();
+        let mut options = criteria.options(&door, Effort::Everything);
+        if detail.quick {
+            // What no limit needs takes longer than the whole cycle: while a slider moves it is left out.
+            let needed = ForceTest::for_limits(&door, &criteria.limits, criteria.gaps_m.as_deref());
+            (options.force.whole, options.force.stall) = (needed.whole, needed.stall);
+        }
+        options.stopping = criteria.options(&door, Effort::AsJudged).stopping;
         let (run, known) = if detail.with_profile {
             let (profile, run) = both(|| profile(&door, detail.quick), || cycle(&door, &options));
             (run, OnceCell::from(profile))
         } else {
             (cycle(&door, &options), OnceCell::new())
         };
-        let close_margin = scenario.limits.close_margin;
-        let verdicts = judge(&door, &run, &limits, close_margin);
+        let verdicts = criteria.judge(&door, &run);
         let warnings = scenario.warnings(&door);
         Ok(Self {
             door,
             run,
-            limits,
+            criteria,
             verdicts,
             quick: detail.quick,
             profile: known,
@@ -83,7 +84,6 @@ impl Live {
             winding: OnceCell::new(),
             whole_profile: None,
             warnings,
-            close_margin,
         })
     }
 
@@ -157,28 +157,15 @@ pub struct Detail {
     pub with_profile: bool,
 }
 
-/// Whether a limit is on what happens after the impact.
-fn needs_whole_force_test(limit: &Limit) -> bool {
-    matches!(limit.figure, Some(Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150))
-}
-
 /// When and where a sample is.
 pub fn moment_of(sample: &Sample) -> Moment {
     Moment { t_s: sample.t_s, clear_opening_m: sample.clear_opening_m }
 }
 
-/// One cycle with the force test of the scenario, as far as its gaps are within the opening.
-pub fn options(scenario: &Scenario, door: &Door) -> CycleOptions {
-    let within = |gap: &&f64| **gap < door.clear_width_m();
-    let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
-    let stopping = limits_of(scenario).iter().any(|limit| limit.figure == Some(Figure::StoppingDistance));
-    CycleOptions { force: ForceTest::at(&gaps), stopping, ..CycleOptions::default() }
-}
-
 /// Impact force over the whole travel, forked off the closing run of the same cycle.
 fn profile(door: &Door, quick: bool) -> Vec<GapForce> {
     let gaps_m = profile_gaps(door, if quick { QUICK_PROFILE_GAPS } else { PROFILE_GAPS });
-    let force = ForceTest { gaps_m, stall: false, impact: true, whole: false };
+    let force = ForceTest { gaps_m, impact: true, ..ForceTest::none() };
     cycle(door, &CycleOptions { force, keep_samples: false, ..CycleOptions::default() }).force
 }
 

@@ -225,7 +225,7 @@ mod tests {
     fn what_is_over_between_the_tested_gaps_is_told() {
         let told_with = |gaps: &[f64], close_by: f64| {
             let mut scenario = crate::example::scenario();
-            scenario.limits.gaps_m = gaps.to_vec();
+            scenario.limits.gaps_m = Some(gaps.to_vec());
             scenario.parameters.edge.stiffness_n_per_m *= close_by;
             let live = Live::of(&scenario).expect("a door");
             let _ = live.profile();

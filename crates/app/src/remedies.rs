@@ -2,8 +2,8 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use tautleaf_physics::{CycleOptions, Door, Limit, Outcome};
-use tautleaf_trials::{Remedy, remedy};
+use tautleaf_physics::{Door, Outcome};
+use tautleaf_trials::{Criteria, Remedy, remedy};
 
 use crate::live::Live;
 
@@ -56,30 +56,26 @@ pub struct Request {
     /// Revision of the document.
     pub revision: u64,
     door: Door,
-    options: CycleOptions,
-    limits: Vec<Limit>,
+    criteria: Criteria,
     over: Vec<usize>,
-    close_margin: f64,
 }
 
 impl Request {
     /// A remedy for each limit that is over.
-    pub fn for_run(live: &Live, options: CycleOptions, revision: u64) -> Self {
+    pub fn for_run(live: &Live, revision: u64) -> Self {
         let over = |index: &usize| live.verdicts[*index].outcome == Outcome::Over;
         Self {
             revision,
             door: live.door.clone(),
-            options: CycleOptions { keep_samples: false, ..options },
-            limits: live.limits.clone(),
+            criteria: live.criteria.clone(),
             over: (0..live.verdicts.len()).filter(over).collect(),
-            close_margin: live.close_margin,
         }
     }
 
     /// Searches limit by limit, until told to stop.
     pub fn search(&self, stop: &AtomicBool, mut report: impl FnMut(usize, Option<Remedy>)) {
         for &index in &self.over {
-            let found = remedy(&self.door, &self.options, &self.limits, index, self.close_margin);
+            let found = remedy(&self.door, &self.criteria, index);
             if stop.load(Ordering::Relaxed) {
                 return;
             }

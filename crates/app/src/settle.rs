@@ -7,7 +7,7 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::charts::{Charts, Kind};
-use crate::live::{self, Detail, Live};
+use crate::live::{Detail, Live};
 use crate::remedies::{Remedies, Request};
 use crate::state::{Axis, Charted, Popup, State};
 use crate::tension_window::TensionWindow;
@@ -68,8 +68,7 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
     if settled && state.remedies.revision != Some(revision) {
         state.remedies = Remedies::begin(revision);
         if let Some(live) = &state.live {
-            let options = live::options(state.document.scenario(), &live.door);
-            state.jobs.search(Request::for_run(live, options, revision), ctx);
+            state.jobs.search(Request::for_run(live, revision), ctx);
         }
     }
 }

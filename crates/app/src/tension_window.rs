@@ -87,7 +87,7 @@ impl TensionWindow {
         let fastest = parameters.opening.speed_m_per_s.max(parameters.closing.speed_m_per_s);
         Some(Self {
             now_n,
-            bounds: bounds(&live.door, &live.limits, &pulls),
+            bounds: bounds(&live.door, &live.criteria.limits, &pulls),
             work: belt_work(&live.door),
             shaft_load_n: (2.0 * now_n, 2.0 * now_n + pulls.shaft),
             singing: singing(&live.door),

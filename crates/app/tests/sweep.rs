@@ -33,10 +33,9 @@ fn a_number_is_swept_and_each_limit_says_where_it_is_kept() {
     let mut test = swept();
     let values: Vec<f64> = found(&test).rows.iter().map(|row| row.values[0]).collect();
     assert!(values.iter().zip([0.2, 0.25, 0.3, 0.35, 0.4]).all(|(a, b)| (a - b).abs() < 1e-12), "{values:?}");
-    let speed = found(&test)
-        .judged()
-        .into_iter()
-        .find(|&place| found(&test).sweep.bench.limits[place].figure == Some(Figure::TopSpeedClosing));
+    let speed = found(&test).judged().into_iter().find(|&place| {
+        found(&test).sweep.bench.criteria.limits[place].figure == Some(Figure::TopSpeedClosing)
+    });
     let kept = found(&test).kept(speed.expect("the example limits it"));
     assert_eq!(kept, [(values[0], values[2])]);
     let picture = spoken(&test, "Closing speed, m/s. Margins");

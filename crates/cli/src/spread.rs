@@ -7,7 +7,7 @@ use tautleaf_report::rows::{Columns, Provenance};
 use tautleaf_report::{Palette, SpreadReport};
 use tautleaf_scenario::Scenario;
 use tautleaf_trials::spread::{Study, Tally, part_of};
-use tautleaf_trials::{ForceEffort, cores};
+use tautleaf_trials::{Effort, cores};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -20,7 +20,7 @@ use crate::trial_files::TrialFiles;
 
 pub(crate) fn run(args: &SpreadArgs, output: &mut Output) -> Result<Ended, Failure> {
     let scenario = input::scenario(&args.file)?;
-    let effort = if args.no_force_test { ForceEffort::None } else { ForceEffort::AsJudged };
+    let effort = if args.no_force_test { Effort::NoForceTest } else { Effort::WithImpact };
     let study = scenario.study(args.seed, args.sampling, effort)?;
     let from = Provenance::of_spread(&scenario, &study, args.runs, args.part, effort);
     let mut files = TrialFiles::begin(&args.outs, &args.file, &from, &Columns::of_spread(&study))?;

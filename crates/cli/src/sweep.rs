@@ -7,7 +7,7 @@ use std::sync::atomic::Ordering;
 use tautleaf_report::rows::{Columns, Provenance};
 use tautleaf_report::{Palette, SweepReport, svg};
 use tautleaf_scenario::axis;
-use tautleaf_trials::{ForceEffort, Sweep, USUAL_VALUES};
+use tautleaf_trials::{Effort, Sweep, USUAL_VALUES};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -22,11 +22,11 @@ use crate::trial_files::TrialFiles;
 
 pub(crate) fn run(args: &SweepArgs, output: &mut Output) -> Result<Ended, Failure> {
     let scenario = input::scenario(&args.file)?;
-    let effort = if args.no_force_test { ForceEffort::None } else { ForceEffort::AsJudged };
+    let effort = if args.no_force_test { Effort::NoForceTest } else { Effort::WithImpact };
     let door = scenario.door()?;
     let count = USUAL_VALUES.get(args.over.len() - 1).ok_or(Failure::TooManyAxes(args.over.len()))?;
     let axes = args.over.iter().map(|text| axis(text, &door, *count)).collect::<Result<Vec<_>, _>>()?;
-    let sweep = Sweep::new(&door, axes, scenario.bench(&door, effort))?;
+    let sweep = Sweep::new(&door, axes, scenario.bench(effort))?;
     let drawn_on_output = args.svg.as_deref().is_some_and(is_dash);
     if drawn_on_output && args.outs.takes_output() {
         return Err(Failure::TwoAnswers);

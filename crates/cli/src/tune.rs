@@ -4,7 +4,7 @@ use std::sync::atomic::Ordering;
 
 use tautleaf_report::{Palette, TuneReport};
 use tautleaf_trials::tune::{MOST_EVALUATIONS, Tuning, tune};
-use tautleaf_trials::{ForceEffort, Watch};
+use tautleaf_trials::{Effort, Watch};
 
 use crate::Ended;
 use crate::failure::Failure;
@@ -17,7 +17,7 @@ use crate::tune_args::TuneArgs;
 pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure> {
     let scenario = input::scenario(&args.file)?;
     // refuses spreads that cannot be drawn
-    let study = scenario.study(args.seed, Default::default(), ForceEffort::AsJudged)?;
+    let study = scenario.study(args.seed, Default::default(), Effort::WithImpact)?;
     let door = scenario.door()?;
     let tuning = Tuning {
         goal: args.goal,

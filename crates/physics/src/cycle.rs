@@ -4,11 +4,13 @@ use crate::contact::Contact;
 use crate::controller::Target;
 use crate::door::Door;
 use crate::faults_met::faults_met;
+use crate::figures::{Figure, Needs};
 use crate::force_test;
+use crate::limits::Limit;
 use crate::parameters::{Obstacle, RunKind};
 use crate::plant::{Plant, power};
-use crate::reading::{self, Totals};
-use crate::run::{Event, GapForce, Run, Sample, State};
+use crate::reading::{Record, Totals};
+use crate::run::{Event, FastestPlace, GapForce, GapRange, Run, Sample, State};
 use crate::sim::{MOST_EVENTS, Setup, Sim};
 use crate::travel::{Travel, ticks_until};
 
@@ -87,6 +89,10 @@ pub enum Start {
 pub struct ForceTest {
     /// Clear openings at which the tester stands, m.
     pub gaps_m: Vec<f64>,
+    /// Ranges of gaps in each of which the place is looked for at which the opening closes fastest.
+    pub ranges: Vec<GapRange>,
+    /// Whether the tester stands at those places too, and at 0.8 and 1.25 times as far open where that is in the range.
+    pub fastest: bool,
     /// Stall force: closing from rest against it.
     pub stall: bool,
     /// Impact force: forked off the closing run.
@@ -98,12 +104,54 @@ pub struct ForceTest {
 impl ForceTest {
     /// No force test.
     pub fn none() -> Self {
-        Self { gaps_m: Vec::new(), stall: false, impact: false, whole: false }
+        Self {
+            gaps_m: Vec::new(),
+            ranges: Vec::new(),
+            fastest: false,
+            stall: false,
+            impact: false,
+            whole: false,
+        }
+    }
+
+    /// What these limits need on this door, and no more: the one place that says so.
+    ///
+    /// `gaps_m`: the gaps of the user, as far as the door is wide enough; `None`: those of the usual test, the upper end of each band
+    /// and where the leaf closes fastest within each.
+    pub fn for_limits(door: &Door, limits: &[Limit], gaps_m: Option<&[f64]>) -> Self {
+        let needs = || limits.iter().filter_map(|limit| limit.figure).map(Figure::needs);
+        let stall = needs().any(|needs| matches!(needs, Needs::Stall(_)));
+        let whole = needs().any(|needs| matches!(needs, Needs::Whole(_)));
+        let impact = whole || needs().any(|needs| matches!(needs, Needs::Impact(_)));
+        if !stall && !impact {
+            return Self::none();
+        }
+        Self { stall, impact, whole, ..Self::everything(door, limits, gaps_m) }
+    }
+
+    /// Stall, impact and residual force at the gaps of [`for_limits`](Self::for_limits), whether or not a limit needs them.
+    pub fn everything(door: &Door, limits: &[Limit], gaps_m: Option<&[f64]>) -> Self {
+        let bands = || limits.iter().flat_map(Limit::bands);
+        let mut ranges = vec![GapRange::WHOLE];
+        for band in bands() {
+            if !ranges.contains(&band.range()) {
+                ranges.push(band.range());
+            }
+        }
+        let ends = bands().map(|band| band.to_m).filter(|to_m| to_m.is_finite());
+        let mut gaps: Vec<f64> = match gaps_m {
+            Some(gaps) => gaps.to_vec(),
+            None => DEFAULT_GAPS_M.into_iter().chain(ends).collect(),
+        };
+        gaps.retain(|gap| *gap < door.clear_width_m());
+        gaps.sort_by(f64::total_cmp);
+        gaps.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        Self { gaps_m: gaps, ranges, fastest: gaps_m.is_none(), stall: true, impact: true, whole: true }
     }
 
     /// Everything, at these gaps.
     pub fn at(gaps_m: &[f64]) -> Self {
-        Self { gaps_m: gaps_m.to_vec(), stall: true, impact: true, whole: true }
+        Self { gaps_m: gaps_m.to_vec(), stall: true, impact: true, whole: true, ..Self::none() }
     }
 }
 
@@ -128,6 +176,7 @@ pub(crate) struct Progress<const B: usize> {
     pub samples: Vec<Sample>,
     pub events: Vec<Event>,
     pub force: Vec<GapForce>,
+    pub fastest: Vec<FastestPlace>,
     pub finished: bool,
 }
 
@@ -155,7 +204,8 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
     let mut progress = Progress {
         samples: Vec::with_capacity(((expected * 2.0 + 4.0) / setup.tick_s).min(30_000.0) as usize),
         events: Vec::with_capacity(16),
-        force: options.force.gaps_m.iter().map(|&gap_m| GapForce { gap_m, ..GapForce::default() }).collect(),
+        force: force_test::at_gaps(&options.force.gaps_m),
+        fastest: Vec::new(),
         finished: false,
         sim,
     };
@@ -171,13 +221,14 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
     if !matches!(options.plan, Plan::Off { .. }) {
         let mut travel = Travel::new(door, &setup, options, &mut progress);
         travel.run();
+        travel.meet_testers();
         stopping = travel.stopping_distance();
     }
     if options.force.stall {
-        force_test::stall(door, &setup, &mut progress.force);
+        force_test::stall(door, &setup, options, &mut progress.force, &progress.fastest);
     }
 
-    let Progress { sim, samples, mut events, force, finished } = progress;
+    let Progress { sim, samples, mut events, force, fastest, finished } = progress;
     let met = faults_met(door, &samples);
     if !met.is_empty() {
         events.extend(met.into_iter().take(MOST_EVENTS));
@@ -195,12 +246,13 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         stopping,
         bus: (!setup.source.is_stiff()).then_some((sim.bus.least, sim.bus.greatest)),
     };
-    let figures = reading::read(door, &samples, &events, &force, &energy, &totals);
+    let figures = Record::new(door, &samples, &events, &force, &energy, &totals).figures();
     Run {
         samples: if options.keep_samples { samples } else { Vec::new() },
         events,
         figures,
         force,
+        fastest,
         energy,
         substeps: setup.substeps,
         finished,

@@ -3,6 +3,12 @@
 use serde::{Deserialize, Serialize};
 
 use crate::fields::Quantity;
+use crate::figure_table::{ALL, ROWS, Row};
+use crate::levers::Levers;
+use crate::reading::Record;
+use crate::run::GapForce;
+
+pub use crate::figure_table::Figure;
 
 /// When and where something was so.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -22,85 +28,189 @@ pub struct Reading {
     pub at: Option<Moment>,
 }
 
-macro_rules! figures {
-    ($($(#[$attr:meta])* $id:ident, $name:literal, $label:literal, $quantity:ident, $says:literal;)+) => {
-        /// A figure that a run gives.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum Figure { $(#[doc = $says] $id,)+ }
-
-        impl Figure {
-            /// Every figure, in the order in which they are listed.
-            pub const ALL: &'static [Figure] = &[$(Figure::$id,)+];
-
-            /// Its name in data, with the SI unit at the end.
-            pub fn name(self) -> &'static str { match self { $(Figure::$id => $name,)+ } }
-
-            /// Its name in words.
-            pub fn label(self) -> &'static str { match self { $(Figure::$id => $label,)+ } }
-
-            /// What kind of quantity it is.
-            pub fn quantity(self) -> Quantity { match self { $(Figure::$id => Quantity::$quantity,)+ } }
-
-            /// What it means.
-            pub fn says(self) -> &'static str { match self { $(Figure::$id => $says,)+ } }
-        }
-    };
+/// Figures that are read together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// How long it takes.
+    Times,
+    /// Speeds, energies, accelerations.
+    Motion,
+    /// Forces of the closing edge on the tester.
+    ForceTest,
+    /// Tensions and what the shafts carry.
+    Belt,
+    /// Loads of the hangers.
+    Hangers,
+    /// Currents, energy and voltage.
+    Drive,
+    /// Temperatures.
+    Motor,
+    /// What happens to people and at the beam, and a learning run.
+    PersonAndBeam,
+    /// With the power off.
+    PowerOff,
 }
 
-figures! {
-    OpeningTime, "opening_time_s", "Opening time", Time, "from the command to 5 mm before fully open";
-    ClosingTime, "closing_time_s", "Closing time", Time, "from the command to 5 mm before closed";
-    OpeningTime80, "opening_time_80pct_s", "Time to 80 % open", Time, "from the command to 80 % of the clear opening";
-    ClosingLeastTime90, "closing_least_time_90pct_s", "Least time over 90 % closing", Time, "shortest time in which any continuous 90 % of the stroke is covered while closing";
-    HoldOpen, "hold_open_s", "Held open", Time, "from arrival open to the command to close";
-    TopSpeedOpening, "top_speed_opening_m_per_s", "Top speed opening", Speed, "greatest speed of a leaf towards open";
-    TopSpeedClosing, "top_speed_closing_m_per_s", "Top speed closing", Speed, "greatest speed of a leaf towards closed, whenever it is";
-    TopSpeedBeforeCheck, "top_speed_before_latch_check_m_per_s", "Top speed closing to latch check", Speed, "greatest speed of a leaf towards closed, down to the last 51 mm of clear opening (2 in)";
-    LatchCheck, "latch_check_m", "Latch check", ShortLength, "length of travel before closed over which a leaf goes no faster than 1.2 times its creep speed";
-    PeakEnergyLeaf, "peak_energy_leaf_j", "Peak energy, one leaf", Energy, "greatest kinetic energy of one leaf, either way";
-    PeakEnergyLeaves, "peak_energy_leaves_j", "Peak energy, all leaves", Energy, "greatest kinetic energy of all leaves together, either way";
-    PeakEnergyCoupled, "peak_energy_coupled_j", "Peak energy, with drive", Energy, "greatest kinetic energy of leaves, belt, drive and return pulley, either way";
-    PeakEnergyCoupledClosing, "peak_energy_coupled_closing_j", "Peak energy closing, with drive", Energy, "the same, while a leaf moves towards closed";
-    AverageEnergyClosing, "average_energy_closing_j", "Energy at average closing speed", Energy, "energy with drive at the average speed closing, less 25 mm (pair) or 50 mm (one leaf) at each end";
-    StallForce, "stall_force_n", "Stall force", Force, "closing force with the edge resting on the tester: greatest 50 ms mean within 2 s, worst gap";
-    StallForceLast50, "stall_force_last_50mm_n", "Stall force, last 50 mm", Force, "the same, gaps of 50 mm and less";
-    ImpactForce, "impact_force_n", "Impact force", Force, "greatest force within 0.75 s of touching, worst gap";
-    ForceAfter750, "force_after_750ms_n", "Force after 0.75 s", Force, "greatest force from 0.75 to 5 s after touching, worst gap";
-    ResidualForce, "residual_force_n", "Residual force", Force, "mean force from 4.95 to 5.00 s after touching, worst gap";
-    TimeAbove150, "time_above_150n_s", "Time above 150 N", Time, "total within 5 s of touching, worst gap";
-    LeastTension, "least_strand_tension_n", "Least strand tension", Force, "least tension of any strand";
-    GreatestTension, "greatest_strand_tension_n", "Greatest strand tension", Force, "greatest tension of any strand";
-    ShaftLoad, "greatest_shaft_load_n", "Shaft load", Force, "greatest load on the shaft of the drive or return pulley: both its strands together";
-    SlackTime, "slack_time_s", "Time slack", Time, "time during which some strand carries nothing";
-    SeatMargin, "seat_margin", "Seat margin (uncalibrated)", Number, "least ratio of slack-strand tension to the pull on one tooth in mesh; no published torque of tooth jump exists, so it has no limit";
-    GearKnock, "gear_knock_speed_m_per_s", "Knock in the gear", Speed, "greatest speed at the rim at which rotor and drive pulley meet after crossing their play";
-    LeastHangerLoad, "least_hanger_load_n", "Least hanger load", Force, "least load of any hanger roller; negative: it has left the rail and the anti-lift roller carries";
-    GreatestHangerLoad, "greatest_hanger_load_n", "Greatest hanger load", Force, "greatest load of any hanger roller";
-    LiftTime, "wheel_lift_time_s", "Time a wheel is off the rail", Time, "time during which some roller has left the rail";
-    PeakAcceleration, "peak_acceleration_m_per_s2", "Peak acceleration", Acceleration, "greatest acceleration of a leaf, either sign, mean over a tick";
-    PeakJerk, "peak_jerk_m_per_s3", "Peak jerk", Jerk, "greatest jerk of a leaf through a 10 Hz second-order Butterworth filter: reported, never judged";
-    OvershootOpen, "overshoot_open_m", "Overshoot opening", ShortLength, "greatest travel beyond fully open";
-    SettlingOpen, "settling_open_s", "Settling open", Time, "from first arrival open until a leaf stays within 1 mm of where it comes to rest";
-    PeakCurrent, "peak_current_a", "Peak current", Current, "greatest winding current, either sign";
-    RmsCurrent, "rms_current_a", "RMS current", Current, "over the whole period of the duty, standing included";
-    EnergyPerCycle, "energy_per_cycle_j", "Energy a cycle", Energy, "at the bus over the whole period, less what flows back";
-    EnergyDrawn, "energy_drawn_per_cycle_j", "Energy a cycle, drawn", Energy, "at the bus over the whole period, without what flows back";
-    LeastBusVoltage, "least_bus_voltage_v", "Least bus voltage", Voltage, "how far the supply lets the bus sag; a supply that never moves has none";
-    GreatestBusVoltage, "greatest_bus_voltage_v", "Greatest bus voltage", Voltage, "how far braking lets the bus rise; a supply that never moves has none";
-    BatteryCycles, "battery_cycles", "Cycles on a battery", Number, "whole periods of the duty that a full battery lasts, by charge";
-    WindingTemperature, "winding_temperature_c", "Winding temperature", Temperature, "greatest in the cycle once the duty has gone on for hours, at the ambient of the duty, with the currents of this run; 1000 C: it burns";
-    WindingRise, "winding_rise_k", "Winding rise at 40 C", TemperatureRise, "the same in an ambient of 40 C, less those 40 C";
-    InsulationMargin, "insulation_margin_k", "Left to insulation class", TemperatureRise, "what the insulation class bears, less the winding temperature";
-    HousingTemperature, "housing_temperature_c", "Housing temperature", Temperature, "mean of the motor's housing once the duty has gone on for hours";
-    OpeningAtPerson, "opening_at_person_m", "Open when the person is there", Length, "clear opening when someone who walks up through the activation field reaches the leaf";
-    PersonWaits, "person_waits_s", "The person waits", Time, "from then until the opening is as wide as the person's shoulders; 0: it was in time";
-    StoppingDistance, "stopping_distance_m", "Stopping distance", ShortLength, "how far a closing leaf goes on after a beam trip where it is fastest, sensor delay included";
-    OpenedWithoutPower, "opened_without_power_s", "Opens without power", Time, "from the loss of power to 80 % of the clear opening, by a cord or spring or by its own momentum";
-    CoastDistance, "coast_distance_m", "Goes on without power", ShortLength, "how far a leaf goes from where power is lost to where it comes to rest";
-    LearnedStroke, "learned_stroke_m", "Learned stroke", Length, "drive travel between the two ends found in a learning run: the stroke, the gaps behind it, and what belt and stops give";
-    ManualForce, "manual_opening_force_n", "Opening by hand, power off", Force, "hand force that starts the leaf open from rest with the winding open, where that is hardest";
-    ManualForceShorted, "manual_opening_force_shorted_n", "Opening by hand, winding shorted", Force, "hand force that keeps the leaf going open at 0.1 m/s with the winding shorted";
-    DriftForce, "drift_force_n", "Drift, power off", Force, "pull of slope and listed forces beyond what friction holds, with the power off, worst place; 0: stays";
+impl Group {
+    /// Every group, in the order in which they are listed.
+    pub const ALL: [Self; 9] = [
+        Self::Times,
+        Self::Motion,
+        Self::ForceTest,
+        Self::Belt,
+        Self::Hangers,
+        Self::Drive,
+        Self::Motor,
+        Self::PersonAndBeam,
+        Self::PowerOff,
+    ];
+
+    /// Its heading.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Times => "Times",
+            Self::Motion => "Speed and energy",
+            Self::ForceTest => "Force test",
+            Self::Belt => "Belt",
+            Self::Hangers => "Hangers",
+            Self::Drive => "Drive",
+            Self::Motor => "Motor",
+            Self::PersonAndBeam => "Person and beam",
+            Self::PowerOff => "Power off",
+        }
+    }
+}
+
+/// A figure's value at one gap of the force test; `None`: it was not measured there.
+pub type AtGap = fn(&GapForce) -> Option<f64>;
+
+/// What has to be run for a figure beside the cycle.
+#[derive(Clone, Copy, Debug)]
+pub enum Needs {
+    /// Nothing.
+    Cycle,
+    /// A beam that is broken where the leaf closes fastest.
+    Beam,
+    /// The stall test.
+    Stall(AtGap),
+    /// The impact test, 0.75 s of it.
+    Impact(AtGap),
+    /// The impact test, all 5 s of it.
+    Whole(AtGap),
+}
+
+impl Needs {
+    /// The figure's value at one gap, where it comes from the force test.
+    pub fn at_gap(self) -> Option<AtGap> {
+        match self {
+            Self::Stall(at_gap) | Self::Impact(at_gap) | Self::Whole(at_gap) => Some(at_gap),
+            Self::Cycle | Self::Beam => None,
+        }
+    }
+}
+
+/// The key of a limit in door files and which way it bounds its figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LimitName {
+    /// Door files set no limit on it.
+    Never,
+    /// At most.
+    Most(&'static str),
+    /// At most, and it may differ from gap to gap of the force test.
+    MostByGap(&'static str),
+    /// At least.
+    Least(&'static str),
+}
+
+/// Why a figure may be absent from a run that opened and closed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Absent {
+    /// No reason of its own.
+    Other,
+    /// The gear locks itself.
+    LocksItself,
+    /// The duty asks for more than the door can do.
+    TooOften,
+    /// As that, or there is no battery of a known capacity.
+    NoBattery,
+    /// The supply holds its voltage.
+    StiffSupply,
+    /// Nobody walks up.
+    NobodyWalksUp,
+    /// The door was open when power was lost, or power is not lost.
+    OpenAlready,
+    /// Power is not lost.
+    PowerStays,
+    /// It is no learning run.
+    NoLearning,
+    /// The force test was not made, or not there.
+    NoForceTest,
+    /// Rotor and pulley have no play.
+    NoPlay,
+}
+
+impl Figure {
+    /// Every figure, in the order in which they are listed.
+    pub const ALL: &'static [Figure] = ALL;
+
+    fn row(self) -> &'static Row {
+        &ROWS[self as usize]
+    }
+
+    /// Its name in data, with the SI unit at the end.
+    pub fn name(self) -> &'static str {
+        self.row().name
+    }
+
+    /// Its name in words.
+    pub fn label(self) -> &'static str {
+        self.row().label
+    }
+
+    /// What kind of quantity it is.
+    pub fn quantity(self) -> Quantity {
+        self.row().quantity
+    }
+
+    /// What it means.
+    pub fn says(self) -> &'static str {
+        self.row().says
+    }
+
+    /// What it is read together with.
+    pub fn group(self) -> Group {
+        self.row().group
+    }
+
+    /// What has to be run for it.
+    pub fn needs(self) -> Needs {
+        self.row().needs
+    }
+
+    /// The limit that door files can set on it.
+    pub fn limit(self) -> LimitName {
+        self.row().limit
+    }
+
+    /// The settings that act on it.
+    pub fn levers(self) -> &'static Levers {
+        &self.row().levers
+    }
+
+    /// Why a run may not give it.
+    pub(crate) fn absent(self) -> Absent {
+        self.row().absent
+    }
+
+    /// Whether it comes from the force test, so that "where" is a gap.
+    pub fn is_closing_force(self) -> bool {
+        self.needs().at_gap().is_some()
+    }
+
+    /// Whether it comes from the stall test, which has a clock of its own.
+    pub fn is_stall(self) -> bool {
+        matches!(self.needs(), Needs::Stall(_))
+    }
 }
 
 /// Every figure of a run; what could not be read off it is absent.
@@ -115,23 +225,16 @@ impl Default for Figures {
     }
 }
 
-impl Figure {
-    /// Whether it comes from the force test, so that "where" is a gap.
-    pub fn is_closing_force(self) -> bool {
-        self.is_stall()
-            || matches!(
-                self,
-                Figure::ImpactForce | Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150
-            )
-    }
-
-    /// Whether it comes from the stall test, which has a clock of its own.
-    pub fn is_stall(self) -> bool {
-        matches!(self, Figure::StallForce | Figure::StallForceLast50)
-    }
-}
-
 impl Figures {
+    /// Every row of the table, read; a value that is not finite counts as absent.
+    pub(crate) fn of(record: &Record<'_>) -> Self {
+        let read = |row: &Row| {
+            let reading = (row.read)(record).filter(|reading| reading.value.is_finite())?;
+            Some(Reading { value: reading.value + 0.0, ..reading }) // no -0
+        };
+        Self { readings: ROWS.iter().map(read).collect() }
+    }
+
     /// The value of a figure in SI, if the run gave it.
     pub fn get(&self, figure: Figure) -> Option<f64> {
         self.reading(figure).map(|reading| reading.value)
@@ -146,15 +249,27 @@ impl Figures {
     pub fn iter(&self) -> impl Iterator<Item = (Figure, Reading)> + '_ {
         Figure::ALL.iter().filter_map(|&figure| Some((figure, self.reading(figure)?)))
     }
+}
 
-    /// Sets a figure; a value that is not finite counts as absent.
-    pub(crate) fn set(&mut self, figure: Figure, value: Option<f64>) {
-        self.set_at(figure, value, None);
-    }
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::levers::Setting;
+    use crate::numbers::number;
 
-    /// Sets a figure with its moment.
-    pub(crate) fn set_at(&mut self, figure: Figure, value: Option<f64>, at: Option<Moment>) {
-        self.readings[figure as usize] =
-            value.filter(|value| value.is_finite()).map(|value| Reading { value: value + 0.0, at }); // no -0
+    #[test]
+    fn every_lever_is_a_number_of_a_door() {
+        for figure in Figure::ALL {
+            let levers = figure.levers();
+            for setting in levers.opening.iter().chain(levers.closing) {
+                let keys = match setting {
+                    Setting::One(key, _) => std::slice::from_ref(key),
+                    Setting::Cap(keys) => *keys,
+                };
+                for key in keys {
+                    assert!(number(key).is_some(), "{}: {key}", figure.name());
+                }
+            }
+        }
     }
 }

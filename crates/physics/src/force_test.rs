@@ -6,7 +6,8 @@ use crate::contact::Contact;
 use crate::controller::Target;
 use crate::cycle::CycleOptions;
 use crate::door::Door;
-use crate::run::{Event, EventKind, GapForce, State};
+use crate::manual;
+use crate::run::{Event, EventKind, FastestPlace, GapForce, State};
 use crate::sim::{Setup, Sim, TickForce};
 
 /// The greatest force within this time of touching is the impact force, s.
@@ -19,12 +20,30 @@ pub(crate) const RESIDUAL_S: f64 = 0.05;
 pub(crate) const STALL_S: f64 = 2.0;
 pub(crate) const STALL_MEAN_S: f64 = 0.05;
 
-/// Indices of the gaps to be met on the way closed, the last one first.
-pub(crate) fn order(options: &CycleOptions, force: &[GapForce]) -> Vec<usize> {
-    let mut pending: Vec<usize> = (0..force.len()).filter(|_| options.force.impact).collect();
-    pending.retain(|&n| force[n].gap_m.is_finite() && force[n].gap_m >= 0.0);
-    pending.sort_by(|&a, &b| force[a].gap_m.total_cmp(&force[b].gap_m));
-    pending
+/// Nothing measured yet, at these gaps, the narrowest first.
+pub(crate) fn at_gaps(gaps_m: &[f64]) -> Vec<GapForce> {
+    let mut force: Vec<GapForce> =
+        gaps_m.iter().map(|&gap_m| GapForce { gap_m, ..GapForce::default() }).collect();
+    force.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
+    force
+}
+
+/// Shares of the way open to the fastest place of a range at which the tester stands too.
+const AROUND_THE_FASTEST: [f64; 3] = [1.0, 0.8, 1.25];
+/// Gaps nearer to each other than this are one, m.
+const SAME_GAP_M: f64 = 1e-9;
+
+/// Puts the tester at the fastest place of each range and around it, where it does not stand yet.
+pub(crate) fn add_fastest(force: &mut Vec<GapForce>, fastest: &[FastestPlace], widest_m: f64) {
+    for place in fastest {
+        for gap_m in AROUND_THE_FASTEST.map(|share| share * place.gap_m) {
+            let new = force.iter().all(|known| (known.gap_m - gap_m).abs() > SAME_GAP_M);
+            if new && place.range.holds(gap_m) && gap_m < widest_m {
+                force.push(GapForce { gap_m, ..GapForce::default() });
+            }
+        }
+    }
+    force.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
 }
 
 fn tester<const B: usize, const S: usize, const R: usize>(setup: &Setup<B, S, R>, gap_m: f64) -> Contact {
@@ -161,46 +180,62 @@ fn summarise<const B: usize, const S: usize, const R: usize>(
     result.time_above_150n_s = Some(above);
 }
 
-/// Stall force at each gap: the edge rests on the tester, closing is commanded, nothing reacts.
+/// The three stall forces at each gap: the edge rests on the tester, closing is commanded, nothing reacts.
+///
+/// They do not depend on how fast the leaf comes: beside the gaps that were asked for they are measured at the fastest place of
+/// a range alone, not around it.
 pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
     door: &Door,
     setup: &Setup<B, S, R>,
+    options: &CycleOptions,
     force: &mut [GapForce],
+    fastest: &[FastestPlace],
 ) {
     let mut setup = setup.clone();
     setup.settings.reacts = false;
+    let asked = options.force.gaps_m.iter().copied().chain(fastest.iter().map(|place| place.gap_m));
+    let asked: Vec<f64> = asked.collect();
     for result in force.iter_mut() {
         let within = result.gap_m.is_finite() && (0.0..door.clear_width_m()).contains(&result.gap_m);
-        result.stall_force_n =
-            within.then(|| stall_at(&setup, result.gap_m / door.edges() as f64, result.gap_m));
+        if !within || asked.iter().all(|gap_m| (gap_m - result.gap_m).abs() > SAME_GAP_M) {
+            continue;
+        }
+        let (first, settled) = stall_at(&setup, result.gap_m / door.edges() as f64, result.gap_m);
+        result.stall_force_n = Some(first);
+        result.stall_force_settled_n = Some(settled);
+        result.stall_force_slow_n = Some(manual::stall_force_slow_n(door, result.gap_m));
     }
 }
 
+/// First swing, the greatest 50 ms mean within 2 s, and settled, the mean from 4.95 to 5.00 s, N.
 fn stall_at<const B: usize, const S: usize, const R: usize>(
     setup: &Setup<B, S, R>,
     opening_m: f64,
     gap_m: f64,
-) -> f64 {
+) -> (f64, f64) {
     let mut sim = Sim::at(setup, opening_m, 0.0, State::Closed);
     sim.put(setup, tester(setup, gap_m));
     sim.command(setup, Target::Closed, &mut Vec::new());
     let window = (STALL_MEAN_S / setup.tick_s).round().max(1.0) as usize;
-    let ticks = (STALL_S / setup.tick_s).round() as usize;
-    let mut means: Vec<f64> = Vec::with_capacity(ticks);
+    let swing = (STALL_S / setup.tick_s).round() as usize;
+    let ticks = (WHOLE_S / setup.tick_s).round() as usize;
+    let mut means: Vec<f64> = Vec::with_capacity(swing);
     let mut events = Vec::new();
     for _ in 0..ticks {
         means.push(sim.advance(setup, &mut events).mean);
         let steady = sim.controller.pushes_steadily(&setup.settings) && !setup.plant.has_listed_forces();
         if steady && sim.rests(setup) {
+            // it pushes on with what it pushes now
             means.extend(std::iter::repeat_n(means[means.len() - 1], window));
             break;
         }
     }
+    let mean = |last: usize| means[last.saturating_sub(window)..last].iter().sum::<f64>() / window as f64;
     let mut sum: f64 = means.iter().take(window).sum();
     let mut greatest = sum;
-    for n in window..means.len() {
+    for n in window..means.len().min(swing) {
         sum += means[n] - means[n - window];
         greatest = greatest.max(sum);
     }
-    greatest / window as f64
+    (greatest / window as f64, mean(means.len()))
 }

@@ -13,6 +13,7 @@
 
 pub mod belt;
 pub mod checks;
+mod closing_course;
 mod constants;
 mod contact;
 mod controller;
@@ -22,10 +23,12 @@ mod door;
 mod energy;
 mod faults_met;
 pub mod fields;
+mod figure_table;
 mod figures;
 mod force_test;
 mod hanging;
 mod jerk;
+mod levers;
 pub mod limits;
 pub mod manual;
 mod modes;
@@ -58,14 +61,17 @@ pub use fields::{
     FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS, WHOLE_NUMBERS,
     field,
 };
-pub use figures::{Figure, Figures, Moment, Reading};
+pub use figures::{AtGap, Figure, Figures, Group, LimitName, Moment, Needs, Reading};
 pub use hanging::wheel_heights;
 pub use jerk::{Felt, felt};
+pub use levers::{Levers, Setting, Turn};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use numbers::{Number, number, numbers};
 pub use parameters::Parameters;
 pub use reading::{DONE_M, LATCH_CHECK_M};
 pub use ring::{Ring, RingLeaf, Span};
-pub use run::{Event, EventKind, GapForce, MAX_LEAVES, MAX_SPANS, Run, Sample, State};
+pub use run::{
+    Event, EventKind, FastestPlace, GapForce, GapRange, MAX_LEAVES, MAX_SPANS, Run, Sample, State,
+};
 pub use thermal::winding_temperatures;
 pub use warm::{WarmRun, warm_run};

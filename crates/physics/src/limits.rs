@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use crate::door::Door;
-use crate::figures::{Figure, Moment};
-use crate::run::{GapForce, Run};
+use crate::figures::{Absent, Figure, Group, Moment, Needs};
+use crate::reading::LAST_M;
+use crate::run::{GapForce, GapRange, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -46,10 +47,14 @@ pub struct Band {
 }
 
 impl Band {
+    /// Its gaps.
+    pub fn range(&self) -> GapRange {
+        GapRange { above_m: self.above_m, to_m: self.to_m }
+    }
+
     /// Whether a gap lies in it, m; a rounding beyond its ends counts.
     pub fn holds(&self, gap_m: f64) -> bool {
-        const ROUNDING_M: f64 = 1e-9;
-        gap_m > self.above_m - ROUNDING_M && gap_m <= self.to_m + ROUNDING_M
+        self.range().holds(gap_m)
     }
 }
 
@@ -102,6 +107,51 @@ pub struct Limit {
     pub known: Known,
     /// Whether it fails the door.
     pub judge: Judge,
+}
+
+impl Limit {
+    /// What a figure of the force test may be, and at which gaps; empty: it judges no such figure.
+    pub fn bands(&self) -> Vec<Band> {
+        match (&self.rule, self.figure) {
+            (Rule::AtMostByGap(bands), _) => bands.clone(),
+            (Rule::AtMost(at_most), Some(Figure::StallForceLast50)) => {
+                vec![Band { above_m: 0.0, to_m: LAST_M, at_most: *at_most }]
+            }
+            (Rule::AtMost(at_most), Some(figure)) if figure.is_closing_force() => {
+                vec![Band { above_m: 0.0, to_m: f64::INFINITY, at_most: *at_most }]
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// A limit of the user: at most this, SI.
+    pub fn at_most(key: &str, figure: Figure, value: f64) -> Self {
+        Self::of_user(key, figure, Rule::AtMost(value))
+    }
+
+    /// A limit of the user: at least this, SI.
+    pub fn at_least(key: &str, figure: Figure, value: f64) -> Self {
+        Self::of_user(key, figure, Rule::AtLeast(value))
+    }
+
+    /// A limit of the user, which fails the door.
+    pub fn of_user(key: &str, figure: Figure, rule: Rule) -> Self {
+        Self {
+            key: key.to_owned(),
+            preset: None,
+            figure: Some(figure),
+            rule,
+            unit: String::new(),
+            source: "set by the user".to_owned(),
+            known: Known::User,
+            judge: Judge::Limit,
+        }
+    }
+
+    /// Whether exceeding it fails the door.
+    pub fn may_fail(&self) -> bool {
+        self.judge == Judge::Limit
+    }
 }
 
 /// How a figure stands to its limit.
@@ -168,10 +218,7 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     if !kept {
         return verdict;
     }
-    if let Some(gap_m) = limit.figure.and_then(|figure| unreached(door, run, figure)) {
-        verdict.outcome = Outcome::NotJudged;
-        verdict.why = Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap_m));
-    } else if !tells {
+    if !tells {
         // what a door that stands still is within says nothing about it
         verdict.outcome = Outcome::NotJudged;
         verdict.why = Some(UNFINISHED.to_owned());
@@ -181,28 +228,7 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
 
 /// How far a leaf goes without power, and how it is moved then, needs no whole cycle.
 fn is_told_without_power(run: &Run, figure: Figure) -> bool {
-    let of_power_off = [
-        Figure::CoastDistance,
-        Figure::OpenedWithoutPower,
-        Figure::ManualForce,
-        Figure::ManualForceShorted,
-        Figure::DriftForce,
-    ];
-    of_power_off.contains(&figure) && run.lost_power().is_some()
-}
-
-/// A gap that the door is wide enough for and that has no value of this figure.
-fn unreached(door: &Door, run: &Run, figure: Figure) -> Option<f64> {
-    let missing = |gap: &&GapForce| match figure {
-        Figure::StallForce | Figure::StallForceLast50 => gap.stall_force_n.is_none(),
-        Figure::ImpactForce => gap.impact_force_n.is_none(),
-        Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150 => {
-            gap.residual_force_n.is_none()
-        }
-        _ => false,
-    };
-    let reachable = |gap: &&GapForce| gap.gap_m < door.clear_width_m();
-    run.force.iter().filter(reachable).find(missing).map(|gap| gap.gap_m)
+    figure.group() == Group::PowerOff && run.lost_power().is_some()
 }
 
 fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
@@ -220,8 +246,8 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         verdict.why = Some(what.clone());
         return verdict;
     }
-    if let Rule::AtMostByGap(bands) = &limit.rule {
-        return by_gap(run, bands, verdict, close);
+    if limit.figure.is_some_and(Figure::is_closing_force) {
+        return by_gap(door, run, verdict, close);
     }
     let reading = limit.figure.and_then(|figure| run.figures.reading(figure));
     let (allowed, at_most) = match &limit.rule {
@@ -259,10 +285,7 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
     let margin = left / scale;
     verdict.value = Some(reading.value);
     verdict.margin = Some(margin);
-    let figure = limit.figure;
-    verdict.at = reading.at.filter(|_| !figure.is_some_and(Figure::is_stall));
-    verdict.gap_m =
-        reading.at.filter(|_| figure.is_some_and(Figure::is_closing_force)).map(|at| at.clear_opening_m);
+    verdict.at = reading.at;
     // nothing allowed and nothing found leaves no margin and needs none
     verdict.outcome = if allowed == 0.0 && left >= 0.0 { Outcome::Within } else { outcome(margin, close) };
     verdict
@@ -279,60 +302,47 @@ fn shut_without_power(door: &Door, run: &Run) -> Option<f64> {
 const UNFINISHED: &str = "the door did not open and close";
 
 fn why_absent(run: &Run, figure: Option<Figure>) -> String {
-    match figure {
-        Some(figure) if figure.is_closing_force() && run.force.is_empty() => {
-            "no force test was run".to_owned()
+    let reason = match figure.map_or(Absent::Other, Figure::absent) {
+        Absent::NoForceTest if run.force.is_empty() => "no force test was run",
+        Absent::NoForceTest => "the leaf reaches none of the gaps of the force test",
+        Absent::LocksItself => "the gear locks itself: the leaf cannot be moved by hand without a release",
+        Absent::TooOften | Absent::NoBattery => "the duty asks for more cycles an hour than this door can do",
+        Absent::StiffSupply => "this supply holds its voltage whatever happens",
+        Absent::NobodyWalksUp if run.finished => "no one walks up: timeline.activation_depth is left out",
+        Absent::OpenAlready if run.lost_power().is_some() => {
+            "the door was more than 80 % open when power was lost"
         }
-        Some(figure) if figure.is_closing_force() => {
-            "the leaf reaches none of the gaps of the force test".to_owned()
-        }
-        Some(Figure::ManualForce | Figure::ManualForceShorted) => {
-            "the gear locks itself: the leaf cannot be moved by hand without a release".to_owned()
-        }
-        Some(
-            Figure::RmsCurrent
-            | Figure::EnergyPerCycle
-            | Figure::EnergyDrawn
-            | Figure::BatteryCycles
-            | Figure::WindingTemperature
-            | Figure::WindingRise
-            | Figure::InsulationMargin
-            | Figure::HousingTemperature,
-        ) => "the duty asks for more cycles an hour than this door can do".to_owned(),
-        Some(Figure::LeastBusVoltage | Figure::GreatestBusVoltage) => {
-            "this supply holds its voltage whatever happens".to_owned()
-        }
-        Some(Figure::OpeningAtPerson | Figure::PersonWaits) if run.finished => {
-            "no one walks up: timeline.activation_depth is left out".to_owned()
-        }
-        Some(Figure::OpenedWithoutPower) if run.lost_power().is_some() => {
-            "the door was more than 80 % open when power was lost".to_owned()
-        }
-        Some(Figure::CoastDistance | Figure::OpenedWithoutPower) => {
-            "power is not lost: timeline.power_lost is left out".to_owned()
-        }
-        Some(Figure::LearnedStroke) => "this is no learning run".to_owned(),
-        _ if !run.finished => UNFINISHED.to_owned(),
-        _ => "this run does not give it".to_owned(),
-    }
+        Absent::PowerStays | Absent::OpenAlready => "power is not lost: timeline.power_lost is left out",
+        Absent::NoLearning => "this is no learning run",
+        _ if !run.finished => UNFINISHED,
+        Absent::NoPlay => "rotor and drive pulley have no play: gear.backlash is left out",
+        _ => "this run does not give it",
+    };
+    reason.to_owned()
 }
 
-/// Each gap against its own band; the worst one is reported.
-fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdict {
-    let band_of = |gap: f64| bands.iter().find(|band| band.holds(gap));
-    let value_of = |gap: &GapForce| match verdict.limit.figure {
-        Some(Figure::StallForce) => gap.stall_force_n,
-        Some(Figure::ResidualForce) => gap.residual_force_n,
-        _ => gap.impact_force_n,
+/// A gap tests a band where it is this near to the band's upper end or to its fastest place, as a part of either.
+const NEAR: f64 = 0.05;
+
+/// Each gap against its band; the gap with the least margin is reported.
+///
+/// A limit that no tested gap exceeds is judged only if every band that the door passes was tested at its upper end or where the
+/// leaf closes fastest in it: the impact depends on the speed.
+fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
+    let bands = verdict.limit.bands();
+    let Some(at_gap) = verdict.limit.figure.and_then(|figure| figure.needs().at_gap()) else {
+        return verdict;
     };
-    let worst = run
-        .force
-        .iter()
-        .filter_map(|gap| {
-            let (band, value) = (band_of(gap.gap_m)?, value_of(gap)?);
-            Some(((band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE), value, band, gap))
+    let of_band = |band: &Band| {
+        let band = *band;
+        let here = run.force.iter().filter(move |gap| band.holds(gap.gap_m));
+        here.filter_map(move |gap| {
+            let value = at_gap(gap)?;
+            let margin = (band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE);
+            Some((if band.at_most == 0.0 && value == 0.0 { 0.0 } else { margin }, value, band, gap))
         })
-        .reduce(|a, b| if b.0 < a.0 { b } else { a });
+    };
+    let worst = bands.iter().flat_map(of_band).reduce(|a, b| if b.0 < a.0 { b } else { a });
     let Some((margin, value, band, gap)) = worst else {
         verdict.why = Some(why_absent(run, verdict.limit.figure));
         return verdict;
@@ -343,8 +353,51 @@ fn by_gap(run: &Run, bands: &[Band], mut verdict: Verdict, close: f64) -> Verdic
     verdict.gap_m = Some(gap.gap_m);
     let touched = gap.touched_at_s.filter(|_| !verdict.limit.figure.is_some_and(Figure::is_stall));
     verdict.at = touched.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
-    verdict.outcome = outcome(margin, close);
+    // nothing allowed and nothing found leaves no margin and needs none
+    let nothing = band.at_most == 0.0 && value == 0.0;
+    verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
+    if verdict.outcome != Outcome::Over
+        && let Some(why) = untested(door, run, &verdict.limit)
+    {
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some(why);
+    }
     verdict
+}
+
+/// Why a limit on the force test is not judged although no tested gap exceeds it; `None`: it is.
+fn untested(door: &Door, run: &Run, limit: &Limit) -> Option<String> {
+    let figure = limit.figure?;
+    let at_gap = figure.needs().at_gap()?;
+    let width_m = door.clear_width_m();
+    let depends_on_speed = matches!(figure.needs(), Needs::Impact(_) | Needs::Whole(_));
+    let missed = |gap: &&GapForce| depends_on_speed && gap.gap_m < width_m && at_gap(gap).is_none();
+    if let Some(gap) = run.force.iter().find(missed) {
+        return Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap.gap_m));
+    }
+    limit.bands().into_iter().filter(|band| band.above_m < width_m).find_map(|band| {
+        let tested = || run.force.iter().filter(|gap| band.holds(gap.gap_m) && at_gap(gap).is_some());
+        let between = if band.to_m.is_finite() {
+            format!("up to {:.0} mm", 1000.0 * band.to_m)
+        } else {
+            format!("above {:.0} mm", 1000.0 * band.above_m)
+        };
+        if !depends_on_speed {
+            return tested().next().is_none().then(|| format!("no gap {between} was tested"));
+        }
+        let fastest = run.fastest.iter().find(|place| place.range == band.range());
+        let Some(fastest) = fastest else {
+            return Some(format!("the fastest place {between} is not known: the leaf never closed there"));
+        };
+        let near = |gap: &GapForce, place_m: f64| (gap.gap_m - place_m).abs() <= NEAR * place_m;
+        let covered = tested().any(|gap| near(gap, band.to_m) || near(gap, fastest.gap_m));
+        (!covered).then(|| {
+            format!(
+                "nothing was tested where the leaf is fastest {between}: test a gap of {:.0} mm too",
+                1000.0 * fastest.gap_m
+            )
+        })
+    })
 }
 
 /// ANSI/BHMA A156.10 (1999 10.10, 2005 10.1.1): 1 ft/s up to 160 lb, above that sqrt(160 / W) ft/s. In m/s.

@@ -82,6 +82,27 @@ pub fn running_resistance(door: &Door, opening: bool, speed_m_per_s: f64) -> Res
     }
 }
 
+/// What a gauge reads that is leaned slowly on a closing edge at a gap, m: the push of the stalled drive beyond what friction takes, N,
+/// for each of the n closing edges.
+///
+/// ```text
+/// F = max(0, ((N K i_lim/r - F_d)/(1 + lambda) - pulled(x))/n)        (47)
+/// ```
+///
+/// `pulled` at x = gap/n: rolling, brush, guide, slope, end seal, listed forces, return pulley; F_d: bearing of the drive pulley and
+/// friction of the rotor. The current is the closing limit, or what the supply drives through the winding if that is less.
+pub(crate) fn stall_force_slow_n(door: &Door, gap_m: f64) -> f64 {
+    let (p, derived, edges) = (door.parameters(), door.derived(), door.edges() as f64);
+    let (drag, rotor) = drive_friction_n(door);
+    let current_a = p.closing.current_limit_a.min(p.supply.voltage_v / derived.resistance_ohm);
+    let through = (derived.pull_per_ampere_n * current_a - drag - rotor) / (1.0 + derived.gear_loss);
+    let x = gap_m / edges;
+    let closing = Way { opening: -1.0, speed: 0.0, breakaway: 1.0 };
+    let seal = edges * p.seal.end_stiffness_n_per_m * (p.seal.end_length_m - x).max(0.0);
+    let pulled = leaves_n(door, -1.0, 1.0, 0.0) + listed_n(door, &hangings(door), closing, x) + seal + drag;
+    ((through - pulled) / edges).max(0.0)
+}
+
 /// Drag of each pulley, and friction of the rotor at the rim, N.
 fn drive_friction_n(door: &Door) -> (f64, f64) {
     let p = door.parameters();

@@ -1,13 +1,13 @@
 //! Greatest and least values of a run, all in one pass over its samples.
 
 use crate::door::Door;
-use crate::figures::{Figure, Figures, Moment};
+use crate::figures::{Moment, Reading};
 use crate::reading::LATCH_CHECK_M;
 use crate::run::Sample;
 
 /// The greatest value seen, and when it was first seen.
 #[derive(Clone, Copy, Debug)]
-struct Peak {
+pub(crate) struct Peak {
     value: f64,
     at: Option<Moment>,
 }
@@ -23,9 +23,14 @@ impl Peak {
         }
     }
 
-    /// The value, with its sign turned back where the least was looked for.
-    fn tell(self, figure: Figure, sign: f64, figures: &mut Figures) {
-        figures.set_at(figure, self.at.map(|_| sign * self.value), self.at);
+    /// The greatest value, if any was seen.
+    pub fn greatest(self) -> Option<Reading> {
+        self.at.map(|at| Reading { value: self.value, at: Some(at) })
+    }
+
+    /// The least value, where its negative was watched.
+    pub fn least(self) -> Option<Reading> {
+        self.at.map(|at| Reading { value: -self.value, at: Some(at) })
     }
 }
 
@@ -34,64 +39,96 @@ pub(crate) fn fastest_closing(sample: &Sample) -> f64 {
     -sample.leaf_speed_m_per_s.iter().copied().fold(f64::INFINITY, f64::min)
 }
 
-/// Speeds, energies, tensions, hanger loads, seat margin and current.
-pub(crate) fn read(door: &Door, samples: &[Sample], figures: &mut Figures) {
-    let (leaves, spans, bodies) = (door.leaves(), door.ring().spans.len(), door.ring().bodies);
-    let teeth = door.derived().teeth_in_mesh;
-    let [mut opening, mut closing, mut before_check] = [Peak::NONE; 3];
-    let [mut leaf, mut all, mut coupled, mut coupled_closing] = [Peak::NONE; 4];
-    let [mut slackest, mut tightest, mut shaft, mut seat] = [Peak::NONE; 4];
-    let [mut lightest, mut heaviest, mut current] = [Peak::NONE; 3];
-    for sample in samples {
-        let speeds = &sample.leaf_speed_m_per_s[..leaves];
-        opening.see(speeds.iter().copied().fold(f64::NEG_INFINITY, f64::max), sample);
-        leaf.see(sample.energy_leaf_j, sample);
-        all.see(sample.energy_leaves_j, sample);
-        coupled.see(sample.energy_coupled_j, sample);
-        // whatever moves a leaf towards closed counts, also while the door should stand open
-        let shutting = -speeds.iter().copied().fold(f64::INFINITY, f64::min);
-        if shutting > 0.0 {
-            closing.see(shutting, sample);
-            coupled_closing.see(sample.energy_coupled_j, sample);
-            if sample.clear_opening_m >= LATCH_CHECK_M {
-                before_check.see(shutting, sample);
+/// What is watched over a whole run.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Peaks {
+    /// Speed of a leaf towards open, m/s.
+    pub speed_opening: Peak,
+    /// Speed of a leaf towards closed, whatever moves it, m/s.
+    pub speed_closing: Peak,
+    /// The same down to the latch check, m/s.
+    pub speed_before_check: Peak,
+    /// Kinetic energy of one leaf, J.
+    pub energy_leaf: Peak,
+    /// Of all leaves, J.
+    pub energy_leaves: Peak,
+    /// With belt and drive, J.
+    pub energy_coupled: Peak,
+    /// The same while a leaf moves towards closed, J.
+    pub energy_coupled_closing: Peak,
+    /// Tension of any strand, watched from below, N.
+    pub tension_least: Peak,
+    /// The same from above, N.
+    pub tension_greatest: Peak,
+    /// Load of the shaft of drive or return pulley, both strands together, N.
+    pub shaft: Peak,
+    /// Ratio of slack-strand tension to the pull on one tooth in mesh, watched from below.
+    pub seat: Peak,
+    /// Load of any hanger roller, watched from below, N.
+    pub hanger_least: Peak,
+    /// The same from above, N.
+    pub hanger_greatest: Peak,
+    /// Winding current, either sign, A.
+    pub current: Peak,
+}
+
+impl Peaks {
+    const NONE: Self = Self {
+        speed_opening: Peak::NONE,
+        speed_closing: Peak::NONE,
+        speed_before_check: Peak::NONE,
+        energy_leaf: Peak::NONE,
+        energy_leaves: Peak::NONE,
+        energy_coupled: Peak::NONE,
+        energy_coupled_closing: Peak::NONE,
+        tension_least: Peak::NONE,
+        tension_greatest: Peak::NONE,
+        shaft: Peak::NONE,
+        seat: Peak::NONE,
+        hanger_least: Peak::NONE,
+        hanger_greatest: Peak::NONE,
+        current: Peak::NONE,
+    };
+
+    /// One pass over the samples.
+    pub fn of(door: &Door, samples: &[Sample]) -> Self {
+        let (leaves, spans, bodies) = (door.leaves(), door.ring().spans.len(), door.ring().bodies);
+        let teeth = door.derived().teeth_in_mesh;
+        let mut all = Self::NONE;
+        for sample in samples {
+            let speeds = &sample.leaf_speed_m_per_s[..leaves];
+            all.speed_opening.see(speeds.iter().copied().fold(f64::NEG_INFINITY, f64::max), sample);
+            all.energy_leaf.see(sample.energy_leaf_j, sample);
+            all.energy_leaves.see(sample.energy_leaves_j, sample);
+            all.energy_coupled.see(sample.energy_coupled_j, sample);
+            // whatever moves a leaf towards closed counts, also while the door should stand open
+            let shutting = -speeds.iter().copied().fold(f64::INFINITY, f64::min);
+            if shutting > 0.0 {
+                all.speed_closing.see(shutting, sample);
+                all.energy_coupled_closing.see(sample.energy_coupled_j, sample);
+                if sample.clear_opening_m >= LATCH_CHECK_M {
+                    all.speed_before_check.see(shutting, sample);
+                }
             }
+            for &tension in &sample.tension_n[..spans] {
+                all.tension_least.see(-tension, sample);
+                all.tension_greatest.see(tension, sample);
+            }
+            // Both strands of a pulley pull its shaft the same way: F = T_a + T_b.
+            let (tension, back) = (&sample.tension_n, door.ring().return_body);
+            all.shaft.see((tension[0] + tension[bodies - 1]).max(tension[back - 1] + tension[back]), sample);
+            // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
+            let (ahead, behind) = (sample.tension_n[0], sample.tension_n[bodies - 1]);
+            let pull = (ahead - behind).abs();
+            if pull >= 1.0 {
+                all.seat.see(-ahead.min(behind) * teeth / pull, sample);
+            }
+            for &load in sample.hanger_load_n[..leaves].iter().flatten() {
+                all.hanger_least.see(-load, sample);
+                all.hanger_greatest.see(load, sample);
+            }
+            all.current.see(sample.current_a.abs(), sample);
         }
-        for &tension in &sample.tension_n[..spans] {
-            slackest.see(-tension, sample);
-            tightest.see(tension, sample);
-        }
-        // Both strands of a pulley pull its shaft the same way: F = T_a + T_b.
-        let (tension, back) = (&sample.tension_n, door.ring().return_body);
-        shaft.see((tension[0] + tension[bodies - 1]).max(tension[back - 1] + tension[back]), sample);
-        // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
-        let (ahead, behind) = (sample.tension_n[0], sample.tension_n[bodies - 1]);
-        let pull = (ahead - behind).abs();
-        if pull >= 1.0 {
-            seat.see(-ahead.min(behind) * teeth / pull, sample);
-        }
-        for &load in sample.hanger_load_n[..leaves].iter().flatten() {
-            lightest.see(-load, sample);
-            heaviest.see(load, sample);
-        }
-        current.see(sample.current_a.abs(), sample);
-    }
-    for (peak, figure, sign) in [
-        (opening, Figure::TopSpeedOpening, 1.0),
-        (closing, Figure::TopSpeedClosing, 1.0),
-        (before_check, Figure::TopSpeedBeforeCheck, 1.0),
-        (leaf, Figure::PeakEnergyLeaf, 1.0),
-        (all, Figure::PeakEnergyLeaves, 1.0),
-        (coupled, Figure::PeakEnergyCoupled, 1.0),
-        (coupled_closing, Figure::PeakEnergyCoupledClosing, 1.0),
-        (slackest, Figure::LeastTension, -1.0),
-        (tightest, Figure::GreatestTension, 1.0),
-        (shaft, Figure::ShaftLoad, 1.0),
-        (seat, Figure::SeatMargin, -1.0),
-        (lightest, Figure::LeastHangerLoad, -1.0),
-        (heaviest, Figure::GreatestHangerLoad, 1.0),
-        (current, Figure::PeakCurrent, 1.0),
-    ] {
-        peak.tell(figure, sign, figures);
+        all
     }
 }

@@ -178,6 +178,39 @@ impl EventKind {
     }
 }
 
+/// A range of gaps, upper bound included, m.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct GapRange {
+    /// Gaps above this (0 includes contact at closed).
+    pub above_m: f64,
+    /// Up to and including this; infinite: no end.
+    pub to_m: f64,
+}
+
+impl GapRange {
+    /// Every gap.
+    pub const WHOLE: Self = Self { above_m: 0.0, to_m: f64::INFINITY };
+
+    /// Whether a gap lies in it, m; a rounding beyond its ends counts.
+    pub fn holds(&self, gap_m: f64) -> bool {
+        const ROUNDING_M: f64 = 1e-9;
+        gap_m > self.above_m - ROUNDING_M && gap_m <= self.to_m + ROUNDING_M
+    }
+}
+
+/// Where the clear opening closes fastest within a range of gaps.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct FastestPlace {
+    /// The range.
+    #[serde(flatten)]
+    pub range: GapRange,
+    /// Clear opening there, m; the smaller one if it is as fast at several.
+    #[serde(rename = "fastest_gap_m")]
+    pub gap_m: f64,
+    /// How fast it closes there, m/s.
+    pub closing_m_per_s: f64,
+}
+
 /// The force test at one gap.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct GapForce {
@@ -191,6 +224,10 @@ pub struct GapForce {
     pub within_blind_time: bool,
     /// Greatest 50 ms mean within 2 s, closing from rest against the tester, N.
     pub stall_force_n: Option<f64>,
+    /// Mean from 4.95 s to 5.00 s after that command, N.
+    pub stall_force_settled_n: Option<f64>,
+    /// What a gauge reads that is leaned on slowly: push of the stalled drive beyond what friction takes, N.
+    pub stall_force_slow_n: Option<f64>,
     /// Greatest force within 0.75 s of touching, N.
     pub impact_force_n: Option<f64>,
     /// When that was, s after touching.
@@ -207,6 +244,16 @@ pub struct GapForce {
     pub force_over_time: Vec<(f64, f64)>,
 }
 
+impl GapForce {
+    /// The greatest of the three stall forces, N; `None`: not measured at this gap.
+    pub fn stall_force_greatest_n(&self) -> Option<f64> {
+        [self.stall_force_n, self.stall_force_settled_n, self.stall_force_slow_n]
+            .into_iter()
+            .flatten()
+            .reduce(f64::max)
+    }
+}
+
 /// One whole run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
@@ -216,8 +263,10 @@ pub struct Run {
     pub events: Vec<Event>,
     /// The numbers to read.
     pub figures: Figures,
-    /// The force test at each gap asked for.
+    /// The force test at each gap, the narrowest first.
     pub force: Vec<GapForce>,
+    /// Where the clear opening closes fastest within each range of gaps that was asked for and that it passed.
+    pub fastest: Vec<FastestPlace>,
     /// Where the energy went, from the first command to the end of the run.
     pub energy: EnergyBalance,
     /// Sub-steps that each tick was divided into.

@@ -56,18 +56,20 @@ impl Happenings {
         self.pending.last().map_or(f64::INFINITY, |&(at, _)| at)
     }
 
-    /// Lets everything happen whose time has come.
+    /// Lets everything happen whose time has come; whether anything did.
     pub fn happen<const B: usize, const S: usize, const R: usize>(
         &mut self,
         setup: &Setup<B, S, R>,
         sim: &mut Sim<B>,
         log: &mut Vec<Event>,
-    ) {
+    ) -> bool {
+        let mut any = false;
         while let Some(&(at, what)) = self.pending.last() {
             let now = sim.time(setup);
             if now + 1e-9 < at {
-                return;
+                break;
             }
+            any = true;
             self.pending.pop();
             if sim.controller.state == State::Off {
                 continue; // without power nothing else happens
@@ -98,6 +100,7 @@ impl Happenings {
                 },
             }
         }
+        any
     }
 }
 

@@ -1,5 +1,6 @@
 //! Opening and closing, with the obstacle in the way and the force test forked off on the way closed.
 
+use crate::closing_course::ClosingCourse;
 use crate::contact::Contact;
 use crate::controller::Target;
 use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
@@ -30,8 +31,8 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize, const R: usize> {
     progress: &'a mut Progress<B>,
     /// What is still to be met on the way closed.
     obstacle: Option<Obstacle>,
-    /// Gaps of the force test that are still to be met, the next one last.
-    pending: Vec<usize>,
+    /// The way closed, kept for the force test.
+    course: ClosingCourse<B>,
     /// What happens at times of its own.
     happenings: Happenings,
     worst: WorstPlace<B>,
@@ -39,6 +40,8 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize, const R: usize> {
     reversals: usize,
     /// Events that were looked at.
     seen: usize,
+    /// Whether the obstacle was put there or taken away since the last tick.
+    obstacle_changed: bool,
 }
 
 impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
@@ -50,9 +53,10 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
     ) -> Self {
         Self {
             obstacle: door.parameters().obstacle,
-            pending: force_test::order(options, &progress.force),
+            course: ClosingCourse::new(options.force.impact || !options.force.ranges.is_empty()),
             happenings: Happenings::of(&door.parameters().timeline),
             worst: WorstPlace::NONE,
+            obstacle_changed: false,
             seen: progress.events.len(),
             ends_at: f64::INFINITY,
             reversals: 0,
@@ -113,20 +117,26 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
 
     fn tick(&mut self) {
         let sim = &mut self.progress.sim;
+        let mut changed = false;
         if self.happenings.next() < f64::INFINITY {
-            self.happenings.happen(self.setup, sim, &mut self.progress.events);
+            changed = self.happenings.happen(self.setup, sim, &mut self.progress.events);
         }
         let closing = sim.controller.state == State::Closing;
-        let before = (closing && !self.pending.is_empty()).then_some(*sim);
+        if closing {
+            let opening_m = clear_opening(self.setup, sim);
+            self.course.begin_tick(sim, opening_m, changed || self.obstacle_changed);
+            self.obstacle_changed = false;
+        }
         let force = sim.advance(self.setup, &mut self.progress.events);
+        if closing {
+            let (opening_m, rate) = self.setup.plant.clear_opening(&sim.state);
+            self.course.end_tick(opening_m, -rate);
+        }
         self.progress.samples.push(sim.sample(self.setup, force.greatest));
         if self.options.stopping && closing {
             self.worst.look(&self.setup.plant, sim);
         }
         self.obstruct();
-        if let Some(before) = before {
-            self.fork(before);
-        }
     }
 
     /// Puts the obstacle in the way of a closing door, and takes it away when its time is over.
@@ -136,21 +146,36 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
         let wide_enough = clear_opening(self.setup, sim) > obstacle.gap_m;
         if !sim.contact.is_there() && sim.controller.state == State::Closing && wide_enough {
             sim.put(self.setup, contact_with(&obstacle));
+            self.obstacle_changed = true;
         }
         if sim.touched_at.is_some_and(|touched| sim.time(self.setup) > touched + obstacle.stays_s) {
             sim.put(self.setup, Contact::NONE);
             self.obstacle = None;
+            self.obstacle_changed = true;
         }
     }
 
-    /// Starts the impact runs of the gaps that were passed in this tick, from the tick before.
-    fn fork(&mut self, before: Sim<B>) {
-        while let Some(&next) = self.pending.last() {
-            if clear_opening(self.setup, &self.progress.sim) > self.progress.force[next].gap_m {
-                return;
+    /// Finds the fastest place of each range, then lets the leaf meet the tester at each gap, each time from the last tick before it
+    /// passed the gap fastest.
+    pub fn meet_testers(&mut self) {
+        let force = &self.options.force;
+        let places =
+            force.ranges.iter().filter_map(|&range| self.course.fastest(range, self.door.clear_width_m()));
+        self.progress.fastest = places.collect();
+        if force.fastest {
+            force_test::add_fastest(
+                &mut self.progress.force,
+                &self.progress.fastest,
+                self.door.clear_width_m(),
+            );
+        }
+        if !force.impact {
+            return;
+        }
+        for result in &mut self.progress.force {
+            if let Some(before) = self.course.before(self.setup, result.gap_m) {
+                force_test::impact(self.setup, before, force.whole, result);
             }
-            self.pending.pop();
-            force_test::impact(self.setup, before, self.options.force.whole, &mut self.progress.force[next]);
         }
     }
 

@@ -24,6 +24,8 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         "gap",
         "touched at",
         "stall",
+        "settled",
+        "slow",
         "impact",
         "after",
         "past 0.75 s",
@@ -35,11 +37,22 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
             ObstructionAction::Stop => "stops after",
         },
     ];
-    let symbols =
-        [String::new(), speed, force.clone(), force.clone(), short, force.clone(), force, time.clone(), time];
+    let symbols = [
+        String::new(),
+        speed,
+        force.clone(),
+        force.clone(),
+        force.clone(),
+        force.clone(),
+        short,
+        force.clone(),
+        force,
+        time.clone(),
+        time,
+    ];
     let mut rows = vec![head.map(str::to_owned).to_vec(), symbols.to_vec()];
     rows.extend(judged.run.force.iter().map(|gap| row(gap, system)));
-    let mut sides = [Side::Right; 9];
+    let mut sides = [Side::Right; 11];
     sides[0] = Side::Left;
     let mut lines = aligned(&rows, &sides);
     for head in lines.iter_mut().take(2) {
@@ -60,6 +73,8 @@ fn row(gap: &GapForce, system: UnitSystem) -> Vec<String> {
         units::show(Quantity::ShortLength, gap.gap_m, system),
         shown(Quantity::Speed, gap.touch_speed_m_per_s, speed_places),
         force(gap.stall_force_n),
+        force(gap.stall_force_settled_n),
+        force(gap.stall_force_slow_n),
         force(gap.impact_force_n),
         shown(Quantity::ShortTime, gap.impact_at_s, 0),
         force(gap.force_after_750ms_n),

@@ -2,8 +2,8 @@
 
 use serde::{Serialize, Serializer};
 use tautleaf_physics::{
-    EnergyBalance, Event, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict, WarmRun, checks,
-    number,
+    EnergyBalance, Event, FastestPlace, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict,
+    WarmRun, checks, number,
 };
 use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words};
 use tautleaf_trials::Remedy;
@@ -36,6 +36,7 @@ pub fn run(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         verdicts: verdicts(judged),
         events: &judged.run.events,
         force: gaps(judged, false),
+        tested: &judged.run.fastest,
         warm: judged.warm.as_ref().map(WarmObject::of),
         energy_balance: EnergyObject::of(&judged.run.energy),
         provenance: provenance(judged),
@@ -70,6 +71,7 @@ struct RunObject<'a> {
     verdicts: Vec<VerdictObject<'a>>,
     events: &'a [Event],
     force: Vec<Gap>,
+    tested: &'a [FastestPlace],
     warm: Option<WarmObject>,
     energy_balance: EnergyObject<'a>,
     provenance: Provenance<'a>,
@@ -137,6 +139,8 @@ struct Gap {
     touch_speed_m_per_s: Option<f64>,
     within_blind_time: bool,
     stall_force_n: Option<f64>,
+    stall_force_settled_n: Option<f64>,
+    stall_force_slow_n: Option<f64>,
     impact_force_n: Option<f64>,
     impact_at_s: Option<f64>,
     force_after_750ms_n: Option<f64>,
@@ -155,6 +159,8 @@ impl Gap {
             touch_speed_m_per_s: gap.touch_speed_m_per_s,
             within_blind_time: gap.within_blind_time,
             stall_force_n: gap.stall_force_n,
+            stall_force_settled_n: gap.stall_force_settled_n,
+            stall_force_slow_n: gap.stall_force_slow_n,
             impact_force_n: gap.impact_force_n,
             impact_at_s: gap.impact_at_s,
             force_after_750ms_n: gap.force_after_750ms_n,

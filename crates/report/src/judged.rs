@@ -1,10 +1,10 @@
 //! A door that was run and judged.
 
 use tautleaf_physics::{
-    CycleOptions, Door, Figure, ForceTest, Judge, Outcome, Problems, Quantity, Run, Verdict, WarmRun, cycle,
-    judge, warm_run,
+    CycleOptions, Door, Figure, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
 };
-use tautleaf_scenario::{FileProblem, Scenario, limits_of, units};
+use tautleaf_scenario::{FileProblem, Scenario, units};
+use tautleaf_trials::{Assessment, Criteria, Effort, fails, is_unfinished};
 
 use crate::way_back::{self, WayBack};
 
@@ -47,9 +47,9 @@ impl<'a> Judged<'a> {
     pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let width = door.clear_width_m();
-        let (gaps, too_wide): (Vec<f64>, Vec<f64>) =
-            scenario.limits.gaps_m.iter().partition(|&&gap| gap < width);
-        let mut judged = Self::at(scenario, door, &gaps, |_| true);
+        let asked = scenario.limits.gaps_m.iter().flatten().copied();
+        let too_wide: Vec<f64> = asked.filter(|gap| *gap >= width).collect();
+        let mut judged = Self::by(scenario, door, &scenario.criteria());
         if let Some(line) = scenario.line_of("limits.gaps").filter(|_| !too_wide.is_empty()) {
             let show = |gap: f64| units::show(Quantity::ShortLength, gap, scenario.units);
             let listed: Vec<String> = too_wide.into_iter().map(show).collect();
@@ -71,26 +71,21 @@ impl<'a> Judged<'a> {
     pub fn force_test(scenario: &'a Scenario, gaps_m: Option<&[f64]>) -> Result<Self, ForceTestError> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let width = door.clear_width_m();
-        let gaps = match gaps_m {
-            None => scenario.limits.gaps_m.iter().copied().filter(|gap| *gap < width).collect(),
-            Some(gaps) => gaps.to_vec(),
-        };
-        if let Some(&gap) = gaps.iter().find(|gap| **gap >= width) {
+        if let Some(&gap) = gaps_m.into_iter().flatten().find(|gap| **gap >= width) {
             let show = |length| units::show(Quantity::ShortLength, length, scenario.units);
             return Err(GapTooWide { gap: show(gap), width: show(width) }.into());
         }
-        Ok(Self::at(scenario, door, &gaps, Figure::is_closing_force))
+        let mut criteria = scenario.criteria();
+        if let Some(gaps) = gaps_m {
+            criteria.gaps_m = Some(gaps.to_vec());
+        }
+        criteria.limits.retain(|limit| limit.figure.is_none_or(Figure::is_closing_force));
+        Ok(Self::by(scenario, door, &criteria))
     }
 
-    fn at(scenario: &'a Scenario, door: Door, gaps_m: &[f64], judged_by: impl Fn(Figure) -> bool) -> Self {
-        let options =
-            CycleOptions { force: ForceTest::at(gaps_m), stopping: true, ..CycleOptions::default() };
-        let run = cycle(&door, &options);
-        let mut limits = limits_of(scenario);
-        limits.retain(|limit| limit.figure.is_none_or(&judged_by));
-        let close = scenario.limits.close_margin;
-        let verdicts = judge(&door, &run, &limits, close);
-        let ways_back = way_back::search(&door, &options, &run, (&limits, close), &verdicts);
+    fn by(scenario: &'a Scenario, door: Door, criteria: &Criteria) -> Self {
+        let Assessment { options, run, verdicts } = criteria.assess(&door, Effort::Everything);
+        let ways_back = way_back::search(&door, &run, criteria, &verdicts);
         let warnings = scenario.warnings(&door);
         let warm = warm_run(&door, &run, &options);
         Self { scenario, door, options, run, verdicts, ways_back, warm, warnings }
@@ -108,14 +103,12 @@ impl<'a> Judged<'a> {
 
     /// Whether a limit that may fail a door is over.
     pub fn is_over(&self) -> bool {
-        self.verdicts
-            .iter()
-            .any(|verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over)
+        self.verdicts.iter().any(fails)
     }
 
     /// Whether the door did not open and close: what it was kept within then says nothing.
     pub fn is_unfinished(&self) -> bool {
-        !self.run.finished && self.run.lost_power().is_none()
+        is_unfinished(&self.run)
     }
 
     /// Whether the door fails: a limit is over, or it did not open and close.

@@ -44,7 +44,7 @@ struct ResolvedObject<'a> {
     derived: &'a Derived,
     constants: Constants,
     initial: Option<Sample>,
-    gaps_m: &'a [f64],
+    gaps_m: Option<&'a [f64]>,
     model: &'static [&'static str],
     warnings: Vec<WarningObject<'a>>,
 }
@@ -62,7 +62,7 @@ impl<'a> ResolvedObject<'a> {
             derived: door.derived(),
             constants: Constants::MODEL,
             initial: initial(door),
-            gaps_m: &scenario.limits.gaps_m,
+            gaps_m: scenario.limits.gaps_m.as_deref(),
             model: MODEL_NOTES,
             warnings: warnings(found),
         }

@@ -1,7 +1,7 @@
 //! For every limit that is over: the setting that brings it back, found by running the door again and again.
 
-use tautleaf_physics::{CycleOptions, Door, Judge, Limit, Outcome, Run, Verdict};
-use tautleaf_trials::{Remedy, in_parallel, remedy};
+use tautleaf_physics::{Door, Judge, Outcome, Run, Verdict};
+use tautleaf_trials::{Criteria, Remedy, in_parallel, remedy};
 
 /// Sub-steps that all searches of one report may take together, at a guess: some seconds.
 const MOST_SUBSTEPS: usize = 15_000_000;
@@ -32,13 +32,7 @@ impl WayBack {
 }
 
 /// The way back for each verdict. Limits come before advice when there is not time for all.
-pub(crate) fn search(
-    door: &Door,
-    options: &CycleOptions,
-    run: &Run,
-    (limits, close): (&[Limit], f64),
-    verdicts: &[Verdict],
-) -> Vec<WayBack> {
+pub(crate) fn search(door: &Door, run: &Run, criteria: &Criteria, verdicts: &[Verdict]) -> Vec<WayBack> {
     let over = |judge: Judge| {
         let is = move |verdict: &Verdict| verdict.outcome == Outcome::Over && verdict.limit.judge == judge;
         verdicts.iter().enumerate().filter(move |(_, verdict)| is(verdict)).map(|(index, _)| index)
@@ -46,7 +40,7 @@ pub(crate) fn search(
     let wanted: Vec<usize> = over(Judge::Limit).chain(over(Judge::Advisory)).collect();
     let cost = (run.samples.len() * run.substeps as usize * RUNS_OF_A_SEARCH).max(1);
     let searched = &wanted[..wanted.len().min(MOST_SUBSTEPS / cost)];
-    let found = in_parallel(searched.len(), |n| remedy(door, options, limits, searched[n], close));
+    let found = in_parallel(searched.len(), |n| remedy(door, criteria, searched[n]));
 
     let mut ways = vec![WayBack::NotNeeded; verdicts.len()];
     for &index in &wanted {

@@ -121,15 +121,14 @@ fn limits(out: &mut String) {
     }
     *out += "presets = []\n";
     *out += "# fraction of the allowed value within which a figure counts as close\n#:close_margin = 0.1\n";
-    *out +=
-        "# clear openings at which the force test is made\n#:gaps = [\"50 mm\", \"300 mm\", \"500 mm\"]\n";
+    *out += "# clear openings at which the force test is made; left out: 50, 300 and 500 mm, the upper end of each band,\n# and where the leaf closes fastest in each\n#:gaps = [\"50 mm\", \"300 mm\", \"500 mm\"]\n";
     paragraph(
         out,
         "Your own limits; each takes the place of the preset's of the same name. With { value = \"...\", judge = \
          \"advisory\" } going over it does not fail the door. Forces may differ from gap to gap: \
          impact_force_max = [{ to = \"200 mm\", max = \"400 N\" }, { max = \"700 N\" }]",
     );
-    for limit in LIMIT_KEYS {
+    for limit in LIMIT_KEYS.iter() {
         let bound = if limit.bound == Bound::Most { "at most" } else { "at least" };
         paragraph(out, &format!("{bound}: {}", limit.figure.says()));
         let _ = writeln!(out, "#  {} = {}", limit.key, example(limit.quantity()));

@@ -33,7 +33,7 @@ pub(crate) fn limits(reading: &mut Reading<'_>, entry: Entry<'_>, settings: &mut
                     }
                 }
             }
-            "gaps" => settings.gaps_m = gaps(reading, entry),
+            "gaps" => settings.gaps_m = Some(gaps(reading, entry)),
             name => match limit_key(name) {
                 Some(limit) => settings.own.extend(own(reading, &key, limit, entry)),
                 None => {

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use tautleaf_physics::{
-    DEFAULT_GAPS_M, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters,
-    Problem, TELESCOPE_FIELDS,
+    Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters, Problem,
+    TELESCOPE_FIELDS,
 };
 use tautleaf_trials::spread::Spread;
 
@@ -50,20 +50,15 @@ pub struct LimitSettings {
     pub presets: Vec<String>,
     /// Fraction of the allowed value within which a figure counts as close, 0 to 1.
     pub close_margin: f64,
-    /// Clear openings at which the force test is made, m.
-    pub gaps_m: Vec<f64>,
+    /// Clear openings at which the force test is made, m; `None`: those that the limits need.
+    pub gaps_m: Option<Vec<f64>>,
     /// Limits that the user set. Each takes the place of those of the presets with the same key.
     pub own: Vec<Limit>,
 }
 
 impl Default for LimitSettings {
     fn default() -> Self {
-        Self {
-            presets: Vec::new(),
-            close_margin: DEFAULT_CLOSE_MARGIN,
-            gaps_m: DEFAULT_GAPS_M.to_vec(),
-            own: Vec::new(),
-        }
+        Self { presets: Vec::new(), close_margin: DEFAULT_CLOSE_MARGIN, gaps_m: None, own: Vec::new() }
     }
 }
 

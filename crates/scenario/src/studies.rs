@@ -2,15 +2,21 @@
 
 use tautleaf_physics::Door;
 use tautleaf_trials::spread::{Sampling, Study, inputs_of};
-use tautleaf_trials::{Bench, ForceEffort};
+use tautleaf_trials::{Bench, Criteria, Effort};
 
 use crate::problem::ReadError;
-use crate::scenario::{Scenario, limits_of};
+use crate::scenario::{LimitSettings, Scenario, limits_of};
 
 impl Scenario {
-    /// What trials of this door measure and by what they are judged. `door` is its checked door.
-    pub fn bench(&self, door: &Door, effort: ForceEffort) -> Bench {
-        Bench::new(door, limits_of(self), &self.limits.gaps_m, self.limits.close_margin, effort)
+    /// What trials of this door measure and by what they are judged.
+    pub fn bench(&self, effort: Effort) -> Bench {
+        Bench { criteria: self.criteria(), effort }
+    }
+
+    /// What this door is judged by.
+    pub fn criteria(&self) -> Criteria {
+        let LimitSettings { close_margin, gaps_m, .. } = &self.limits;
+        Criteria { limits: limits_of(self), close_margin: *close_margin, gaps_m: gaps_m.clone() }
     }
 
     /// Its checked door.
@@ -28,10 +34,10 @@ impl Scenario {
     ///
     /// # Errors
     /// Why the door or one of its spreads cannot be, which of a scenario that was read from a file they can.
-    pub fn study(&self, seed: u64, sampling: Sampling, effort: ForceEffort) -> Result<Study, ReadError> {
+    pub fn study(&self, seed: u64, sampling: Sampling, effort: Effort) -> Result<Study, ReadError> {
         let door = self.door()?;
         let inputs = inputs_of(&door, &self.spreads)
             .map_err(|_| ReadError { problems: self.spread_problems(&door) })?;
-        Ok(Study::new(&door, inputs, self.bench(&door, effort), seed, sampling))
+        Ok(Study::new(&door, inputs, self.bench(effort), seed, sampling))
     }
 }

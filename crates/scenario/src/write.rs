@@ -266,13 +266,18 @@ fn limits_into(table: &mut dyn TableLike, old: &LimitSettings, new: &LimitSettin
         set(table, "close_margin", new.close_margin.into());
     }
     if new.gaps_m != old.gaps_m {
-        let gaps = new.gaps_m.iter().map(|&gap| units::format(Quantity::ShortLength, gap, system));
-        set(table, "gaps", gaps.collect::<Array>().into());
+        match &new.gaps_m {
+            Some(gaps) => {
+                let gaps = gaps.iter().map(|&gap| units::format(Quantity::ShortLength, gap, system));
+                set(table, "gaps", gaps.collect::<Array>().into());
+            }
+            None => drop(table.remove("gaps")),
+        }
     }
     if new.own == old.own {
         return;
     }
-    for known in LIMIT_KEYS {
+    for known in LIMIT_KEYS.iter() {
         table.remove(known.key);
     }
     for limit in &new.own {

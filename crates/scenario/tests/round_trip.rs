@@ -151,8 +151,10 @@ fn random_limits(rng: &mut StdRng, scenario: &mut Scenario) {
     let names = presets().iter().filter(|_| rng.random_bool(0.2)).map(|preset| preset.name.clone());
     scenario.limits.presets = names.collect();
     scenario.limits.close_margin = [0.1, rng.random::<f64>()][rng.random_range(0..2)];
-    scenario.limits.gaps_m = (0..rng.random_range(0..4)).map(|_| rng.random_range(0.001..2.0)).collect();
-    for key in LIMIT_KEYS {
+    scenario.limits.gaps_m = rng
+        .random_bool(0.7)
+        .then(|| (0..rng.random_range(0..4)).map(|_| rng.random_range(0.001..2.0)).collect());
+    for key in LIMIT_KEYS.iter() {
         if rng.random_bool(0.1) {
             let all: Vec<_> = units::symbols(key.quantity()).collect();
             let unit = if all.is_empty() { "" } else { all[rng.random_range(0..all.len())] };

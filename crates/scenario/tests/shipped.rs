@@ -5,13 +5,11 @@ use std::path::PathBuf;
 
 use tautleaf_physics::parameters::{InsulationClass, Parameters, PowerLost, Supply};
 use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, hang_work, tones};
-use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Figure, ForceTest, Judge, Outcome, Run, State, cycle, judge,
-};
+use tautleaf_physics::{Door, EventKind, Figure, Judge, Outcome, Run, State, judge};
 use tautleaf_scenario::{Scenario, catalogue, limits_of, read, to_text};
-use tautleaf_trials::ForceEffort;
 use tautleaf_trials::choose::{Rank, choose};
 use tautleaf_trials::spread::Sampling;
+use tautleaf_trials::{Assessment, Effort};
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../scenarios")
@@ -32,9 +30,7 @@ fn shown(name: &str) -> Shown {
 }
 
 fn run(scenario: Scenario, door: Door) -> Shown {
-    let force = ForceTest::at(&scenario.limits.gaps_m);
-    let run = cycle(&door, &CycleOptions { force, ..CycleOptions::default() });
-    let verdicts = judge(&door, &run, &limits_of(&scenario), scenario.limits.close_margin);
+    let Assessment { run, verdicts, .. } = scenario.criteria().assess(&door, Effort::Everything);
     let over = verdicts.iter().filter(|verdict| verdict.outcome == Outcome::Over);
     let over = over.map(|verdict| verdict.limit.key.clone()).collect();
     Shown { scenario, door, run, over }
@@ -322,7 +318,7 @@ fn a_leaf_hung_unevenly_leans_and_loads_one_hanger() {
 fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
     let shown = shown("energy-by-chance.toml");
     assert!(shown.over.is_empty(), "{:?}", shown.over);
-    let study = shown.scenario.study(1, Sampling::Sobol, ForceEffort::None).unwrap();
+    let study = shown.scenario.study(1, Sampling::Sobol, Effort::NoForceTest).unwrap();
     let kept = (0..128).filter(|&index| study.row(index).trial.judged[0].kept == Some(true)).count();
     assert!((90..115).contains(&kept), "{kept} of 128");
 }
@@ -332,9 +328,7 @@ fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
 fn a_heavy_leaf_opens_too_late_on_its_drive_and_in_time_on_the_one_that_is_chosen() {
     let shown = shown("heavy-leaf-to-choose-for.toml");
     assert_eq!(shown.over, ["opening_time_max"]);
-    let limits = limits_of(&shown.scenario);
-    let gaps = &shown.scenario.limits.gaps_m;
-    let choice = choose(&shown.door, &limits, gaps, catalogue(), Rank::Smallest, &|_, _| true);
+    let choice = choose(&shown.door, &shown.scenario.criteria(), catalogue(), Rank::Smallest, &|_, _| true);
     let doing = choice.tried.iter().filter(|tried| tried.does()).count();
     assert!(doing > 20 && choice.tried.len() - doing > 20 && !choice.stopped, "{doing}");
     let first = choice.tried[0].parameters.as_deref().unwrap().clone();

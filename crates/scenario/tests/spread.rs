@@ -1,7 +1,7 @@
 //! The sections `[[spread]]`: read, refused with a reason, saved.
 
 use tautleaf_scenario::{Scenario, parse, to_text};
-use tautleaf_trials::ForceEffort;
+use tautleaf_trials::Effort;
 use tautleaf_trials::spread::{ListedShape, Sampling};
 
 const HEAD: &str = "schema = 1\n[closing]\nspeed = \"0.3 m/s\"\n[[force]]\nname = \"cord\"\n";
@@ -27,7 +27,7 @@ fn every_shape_is_read_with_its_units() {
     assert_eq!(shapes[2], ListedShape::Uniform { from: 0.0, to: 44.482216152605 });
     assert_eq!(shapes[3], ListedShape::Triangular { from: 0.005, peak: None, to: 0.03 });
     assert_eq!(shapes[4], ListedShape::Fixed);
-    let study = scenario.study(1, Sampling::Random, ForceEffort::None).unwrap();
+    let study = scenario.study(1, Sampling::Random, Effort::NoForceTest).unwrap();
     let keys: Vec<String> = study.inputs.iter().map(|input| input.settable.key()).collect();
     assert_eq!(keys[..4], ["leaf.mass", "duty.ambient", "force.1.drag", "rollers.resistance"]);
     assert!(keys.contains(&"belt.tension".to_owned()) && !keys.contains(&"rail.slope".to_owned()));

@@ -3,9 +3,9 @@
 use std::ops::ControlFlow;
 
 use tautleaf_physics::workbench::belt_work;
-use tautleaf_physics::{
-    CycleOptions, Door, Judge, Limit, Outcome, Parameters, Verdict, cycle, judge, number,
-};
+use tautleaf_physics::{Door, Outcome, Parameters, Verdict, number};
+
+use crate::assess::{Criteria, Effort, fails};
 
 use crate::in_order::in_order;
 use crate::parallel::cores;
@@ -46,25 +46,18 @@ pub struct Advice {
     pub after: Vec<Verdict>,
 }
 
-/// Works out what to turn. `close` is the margin of [`judge`], which the plan leaves where it can.
+/// Works out what to turn. The plan leaves the margin of the criteria where it can.
 ///
 /// The plan brings back one limit after the other, then takes every change back as far as the limits stay within with as much
 /// margin, and rounds it outward to what can be set.
-pub fn advise(
-    door: &Door,
-    options: &CycleOptions,
-    limits: &[Limit],
-    close: f64,
-    watch: &Watch<'_>,
-) -> Advice {
-    let options = CycleOptions { keep_samples: false, ..options.clone() };
-    let run = cycle(door, &options);
-    let runs = run.finished || run.lost_power().is_some();
-    let before = judge(door, &run, limits, close);
-    let over = before.iter().filter(|verdict| is_over(verdict)).count() as f64;
+pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
+    let assessment = criteria.assess(door, Effort::AsJudged);
+    let runs = !assessment.is_unfinished();
+    let before = assessment.verdicts;
+    let over = before.iter().filter(|verdict| fails(verdict)).count() as f64;
     let expected = 2.0 * SITE.len() as f64 / cores() as f64;
     let stages = Stages::new(watch, expected + A_ROUND * over);
-    let trial = Trial { options, limits, close, stages };
+    let trial = Trial { criteria, stages };
     trial.stages.begin(expected);
     let effects = if runs { trial.effects(door, &before) } else { Vec::new() };
     let plan = if runs { trial.plan(door) } else { None };
@@ -77,15 +70,13 @@ pub fn advise(
 }
 
 struct Trial<'a> {
-    options: CycleOptions,
-    limits: &'a [Limit],
-    close: f64,
+    criteria: &'a Criteria,
     stages: Stages<'a>,
 }
 
 impl Trial<'_> {
     fn verdicts(&self, door: &Door) -> Vec<Verdict> {
-        judge(door, &cycle(door, &self.options), self.limits, self.close)
+        self.criteria.assess(door, Effort::AsJudged).verdicts
     }
 
     fn effects(&self, door: &Door, before: &[Verdict]) -> Vec<Effect> {
@@ -121,13 +112,11 @@ impl Trial<'_> {
             }
             let changed = with(door, &changes)?;
             let verdicts = self.verdicts(&changed);
-            let over: Vec<usize> = (0..verdicts.len()).filter(|&n| is_over(&verdicts[n])).collect();
+            let over: Vec<usize> = (0..verdicts.len()).filter(|&n| fails(&verdicts[n])).collect();
             if over.is_empty() {
                 return Some(self.least(door, changes));
             }
-            let found = over
-                .into_iter()
-                .find_map(|index| remedy(&changed, &self.options, self.limits, index, self.close))?;
+            let found = over.into_iter().find_map(|index| remedy(&changed, self.criteria, index))?;
             for change in found.changes {
                 match changes.iter_mut().find(|earlier| earlier.key == change.key) {
                     Some(earlier) => earlier.to = change.to,
@@ -142,16 +131,14 @@ impl Trial<'_> {
     /// with all changes whole.
     fn least(&self, door: &Door, mut changes: Vec<Change>) -> Vec<Change> {
         let close = |verdicts: &[Verdict]| {
-            let tight = |verdict: &&Verdict| {
-                verdict.limit.judge == Judge::Limit && verdict.outcome != Outcome::Within
-            };
+            let tight = |verdict: &&Verdict| verdict.limit.may_fail() && verdict.outcome != Outcome::Within;
             verdicts.iter().filter(tight).count()
         };
         let Some(whole) = with(door, &changes).map(|door| self.verdicts(&door)) else { return changes };
         let allowed = close(&whole);
         let keeps = |changes: &[Change]| {
             let Some(verdicts) = with(door, changes).map(|door| self.verdicts(&door)) else { return false };
-            !verdicts.iter().any(is_over) && close(&verdicts) <= allowed
+            !verdicts.iter().any(fails) && close(&verdicts) <= allowed
         };
         for n in (0..changes.len()).rev() {
             let Change { from, to, .. } = changes[n];
@@ -184,10 +171,6 @@ fn next_quarter_turn(door: &Door, from: f64, to: f64) -> f64 {
     let turns = belt_work(door).turns_between(from, to);
     let quarters = if turns > 0.0 { (4.0 * turns).ceil() } else { (4.0 * turns).floor() };
     if quarters == 0.0 { to } else { from + (to - from) * quarters / (4.0 * turns) }
-}
-
-fn is_over(verdict: &Verdict) -> bool {
-    verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over
 }
 
 /// The parameters of a door with the changes of a plan.

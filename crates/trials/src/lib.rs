@@ -5,13 +5,13 @@
 //! that results do not depend on how the work was shared out.
 
 mod advise;
+mod assess;
 pub mod choose;
 mod in_order;
 mod parallel;
 mod remedy;
 mod row;
 mod settable;
-mod settings;
 mod site;
 pub mod spread;
 mod sweep;
@@ -20,13 +20,13 @@ pub mod tune;
 mod watch;
 
 pub use advise::{Advice, Effect, advise, changed};
+pub use assess::{Assessment, Criteria, Effort, fails, is_unfinished};
 pub use in_order::{BLOCK, in_order};
 pub use parallel::{cores, in_parallel};
 pub use remedy::{Change, Remedy, remedy};
 pub use row::{Row, figures_of, names_of};
 pub use settable::{NoSuchNumber, Settable};
-pub use settings::{Setting, Turn, settings_for};
 pub use site::{SITE, SiteSetting};
 pub use sweep::{Axis, AxisError, MOST_COMBINATIONS, MOST_VALUES, Sweep, SweepError, USUAL_VALUES};
-pub use trial::{Bench, Ended, ForceEffort, Judged, Trial, force_test_for};
+pub use trial::{Bench, Ended, Judged, Trial};
 pub use watch::Watch;

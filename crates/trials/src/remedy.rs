@@ -1,12 +1,8 @@
 //! The setting that brings a limit back within, found by running the door again.
 
-use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Figure, ForceTest, Limit, Outcome, Parameters, Run, Verdict, cycle, judge,
-    number,
-};
+use tautleaf_physics::{Door, EventKind, Outcome, Parameters, Run, Setting, Turn, Verdict, number};
 
-use crate::settings::{Setting, Turn, settings_for};
-use crate::trial::force_test_for;
+use crate::assess::{Criteria, Effort};
 
 /// A change that brings a limit back within.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,31 +34,25 @@ const FINE: usize = 7;
 const NEXT_TO_NOTHING: f64 = 0.02;
 
 /// What to turn to bring limit `index` back within, found by running the door again with it; `None`: no setting
-/// within its usual range does, or the limit is not over. `close` is the margin of [`judge`].
+/// within its usual range does, or the limit is not over.
 ///
 /// A value that leaves the wanted margin is preferred to one that is just within. One that puts another limit
 /// over is only proposed where no other helps, and says so.
-pub fn remedy(
-    door: &Door,
-    options: &CycleOptions,
-    limits: &[Limit],
-    index: usize,
-    close: f64,
-) -> Option<Remedy> {
-    let limit = limits.get(index)?;
+pub fn remedy(door: &Door, criteria: &Criteria, index: usize) -> Option<Remedy> {
+    let limit = criteria.limits.get(index)?;
     let figure = limit.figure?;
-    let options = CycleOptions { keep_samples: false, ..options.clone() };
-    let before = cycle(door, &options);
-    let verdicts = judge(door, &before, limits, close);
+    let before = criteria.assess(door, Effort::AsJudged);
+    let verdicts = &before.verdicts;
     if verdicts[index].outcome != Outcome::Over {
         return None;
     }
     let mut fallback = None;
-    for margin in [close, 0.0] {
-        let trial = Trial { door, options: lean(&options, figure), limit, margin };
-        for &setting in settings_for(figure, is_opening(&before, &verdicts[index])) {
+    for margin in [criteria.close_margin, 0.0] {
+        let trial = Trial { door, criteria: criteria.only(limit).with_margin(margin) };
+        let opening = is_opening(&before.run, &verdicts[index]);
+        for &setting in figure.levers().where_worst(opening) {
             let Some(changes) = trial.search(setting) else { continue };
-            let (breaks, worsens) = spoiled(door, &options, limits, close, &changes, &verdicts);
+            let (breaks, worsens) = spoiled(door, criteria, &changes, verdicts);
             let found = Remedy { changes, breaks, worsens };
             if found.breaks.is_empty() {
                 return Some(found);
@@ -71,18 +61,6 @@ pub fn remedy(
         }
     }
     fallback
-}
-
-/// Leaves out the parts of the force test that the figure does not come from.
-fn lean(options: &CycleOptions, figure: Figure) -> CycleOptions {
-    let needed = force_test_for(&[figure], &options.force.gaps_m);
-    let force = ForceTest {
-        stall: needed.stall && options.force.stall,
-        impact: needed.impact && options.force.impact,
-        whole: needed.whole && options.force.whole,
-        gaps_m: needed.gaps_m,
-    };
-    CycleOptions { force, ..options.clone() }
 }
 
 /// Whether a figure was worst before the door began to close.
@@ -111,14 +89,12 @@ const UNSAID: f64 = 0.005;
 /// Limits that were not over and are with the change; and those that were, and are further over.
 fn spoiled(
     door: &Door,
-    options: &CycleOptions,
-    limits: &[Limit],
-    close: f64,
+    criteria: &Criteria,
     changes: &[Change],
     before: &[Verdict],
 ) -> (Vec<String>, Vec<String>) {
     let Some(changed) = with(door, changes) else { return Default::default() };
-    let after = judge(&changed, &cycle(&changed, options), limits, close);
+    let after = criteria.assess(&changed, Effort::AsJudged).verdicts;
     let newly = |(old, new): &(&Verdict, &Verdict)| {
         matches!(old.outcome, Outcome::Within | Outcome::Close)
             && matches!(new.outcome, Outcome::Over | Outcome::NotJudged)
@@ -136,20 +112,16 @@ fn spoiled(
 /// One limit, tried with one setting at many values.
 struct Trial<'a> {
     door: &'a Door,
-    options: CycleOptions,
-    limit: &'a Limit,
-    /// Fraction of the allowed value that has to be left.
-    margin: f64,
+    /// The limit, with the margin that has to be left.
+    criteria: Criteria,
 }
 
 impl Trial<'_> {
     /// Whether the limit is kept, with the margin, after these changes.
     fn keeps(&self, changes: &[Change]) -> bool {
         let Some(door) = with(self.door, changes) else { return false };
-        let run = cycle(&door, &self.options);
-        let verdict = judge(&door, &run, std::slice::from_ref(self.limit), self.margin);
         // one that does not finish is not judged
-        verdict[0].outcome == Outcome::Within
+        self.criteria.assess(&door, Effort::AsJudged).verdicts[0].outcome == Outcome::Within
     }
 
     /// The least change of a setting within its usual range that keeps the limit.

@@ -1,7 +1,8 @@
 //! One trial of many, and what such trials have in common.
 
-use tautleaf_physics::{Figure, Limit};
+use tautleaf_physics::{Figure, Limit, Needs};
 
+use crate::assess::Effort;
 use crate::trial::{Bench, Trial};
 
 /// One trial of a study or sweep.
@@ -17,13 +18,14 @@ pub struct Row {
 
 /// Figures that trials on this bench can give: all but those of tests that are not made.
 pub fn figures_of(bench: &Bench) -> Vec<Figure> {
-    let force = &bench.options.force;
-    let made = |figure: &Figure| match figure {
-        Figure::StallForce | Figure::StallForceLast50 => force.stall,
-        Figure::ImpactForce => force.impact,
-        Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150 => force.whole,
-        Figure::StoppingDistance => bench.options.stopping,
-        _ => true,
+    let limits = || bench.criteria.limits.iter().filter_map(|limit| limit.figure).map(Figure::needs);
+    let tested = bench.effort != Effort::NoForceTest;
+    let made = |figure: &Figure| match figure.needs() {
+        Needs::Cycle => true,
+        Needs::Stall(_) => tested && limits().any(|needs| matches!(needs, Needs::Stall(_))),
+        Needs::Impact(_) => tested,
+        Needs::Whole(_) => tested && limits().any(|needs| matches!(needs, Needs::Whole(_))),
+        Needs::Beam => limits().any(|needs| matches!(needs, Needs::Beam)),
     };
     Figure::ALL.iter().copied().filter(made).collect()
 }

@@ -158,7 +158,7 @@ impl Sweep {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trial::ForceEffort;
+    use crate::assess::{Criteria, Effort};
     use tautleaf_physics::Figure;
 
     fn axis(key: &str, from: f64, to: f64, count: usize) -> Result<Axis, AxisError> {
@@ -184,7 +184,7 @@ mod tests {
     #[test]
     fn every_combination_is_run_once_with_the_first_axis_slowest() {
         let door = Door::try_from(Parameters::default()).unwrap();
-        let bench = Bench::new(&door, Vec::new(), &[], 0.1, ForceEffort::None);
+        let bench = Bench { criteria: Criteria::default(), effort: Effort::NoForceTest };
         let axes =
             vec![axis("leaf.mass", 60.0, 80.0, 2).unwrap(), axis("closing.speed", 0.2, 0.3, 3).unwrap()];
         let sweep = Sweep::new(&door, axes.clone(), bench.clone()).unwrap();

@@ -1,28 +1,16 @@
 //! One door, run once for its figures and verdicts: what many trials are made of.
 
-use tautleaf_physics::{
-    CycleOptions, Door, Figure, ForceTest, Judge, Limit, Outcome, Parameters, Problems, cycle, judge,
-};
+use tautleaf_physics::{Door, Figure, Outcome, Parameters, Problems};
+
+use crate::assess::{Criteria, Effort};
 
 /// What a trial measures and by what it is judged.
 #[derive(Clone, Debug)]
 pub struct Bench {
-    /// How the door is run.
-    pub options: CycleOptions,
     /// What it is judged by.
-    pub limits: Vec<Limit>,
-    /// Fraction of the allowed value within which a figure counts as close.
-    pub close_margin: f64,
-}
-
-/// How much of the force test goes with a trial.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum ForceEffort {
-    /// None: limits on closing force are not judged.
-    None,
-    /// What the limits ask for, and the impact in any case.
-    #[default]
-    AsJudged,
+    pub criteria: Criteria,
+    /// How much of the force test goes with it.
+    pub effort: Effort,
 }
 
 /// How a trial ended.
@@ -58,32 +46,6 @@ pub struct Judged {
 }
 
 impl Bench {
-    /// A bench for a door: the gaps of the force test that are narrower than the door, and of that test and the
-    /// stopping distance no more than the limits need.
-    pub fn new(
-        door: &Door,
-        limits: Vec<Limit>,
-        gaps_m: &[f64],
-        close_margin: f64,
-        effort: ForceEffort,
-    ) -> Self {
-        let figures: Vec<Figure> = limits.iter().filter_map(|limit| limit.figure).collect();
-        let gaps: Vec<f64> = gaps_m.iter().copied().filter(|&gap| gap < door.clear_width_m()).collect();
-        let force = match effort {
-            ForceEffort::None => ForceTest::none(),
-            ForceEffort::AsJudged => {
-                ForceTest { gaps_m: gaps.clone(), impact: true, ..force_test_for(&figures, &gaps) }
-            }
-        };
-        let options = CycleOptions {
-            force,
-            stopping: figures.contains(&Figure::StoppingDistance),
-            keep_samples: false,
-            ..CycleOptions::default()
-        };
-        Self { options, limits, close_margin }
-    }
-
     /// Runs a door with these parameters.
     pub fn trial(&self, parameters: Parameters) -> Trial {
         match Door::try_from(parameters) {
@@ -91,16 +53,16 @@ impl Bench {
             Err(Problems(_)) => Trial {
                 ended: Ended::NotBuilt,
                 figures: vec![None; Figure::ALL.len()],
-                judged: vec![Judged { kept: None, margin: None }; self.limits.len()],
+                judged: vec![Judged { kept: None, margin: None }; self.criteria.limits.len()],
             },
         }
     }
 
     /// Runs a door that has been built.
     pub fn run(&self, door: &Door) -> Trial {
-        let run = cycle(door, &self.options);
-        let verdicts = judge(door, &run, &self.limits, self.close_margin);
-        let judged = verdicts.iter().map(|verdict| Judged {
+        let assessment = self.criteria.assess(door, self.effort);
+        let run = &assessment.run;
+        let judged = assessment.verdicts.iter().map(|verdict| Judged {
             kept: match verdict.outcome {
                 Outcome::Within | Outcome::Close => Some(true),
                 Outcome::Over => Some(false),
@@ -110,7 +72,7 @@ impl Bench {
             margin: verdict.margin.filter(|margin| margin.is_finite() && verdict.allowed != Some(0.0)),
         });
         Trial {
-            ended: if run.finished || run.lost_power().is_some() { Ended::Done } else { Ended::Unfinished },
+            ended: if assessment.is_unfinished() { Ended::Unfinished } else { Ended::Done },
             figures: Figure::ALL.iter().map(|&figure| run.figures.get(figure)).collect(),
             judged: judged.collect(),
         }
@@ -121,8 +83,7 @@ impl Bench {
     ///
     /// What no trial of a study judges is not counted; what others judge and this one does not, it breaks.
     pub fn unjudged(&self, trial: &Trial) -> Option<Vec<usize>> {
-        let may_fail = |&n: &usize| self.limits[n].judge == Judge::Limit;
-        let limits = || (0..self.limits.len()).filter(may_fail);
+        let limits = || (0..self.criteria.limits.len()).filter(|&n| self.criteria.limits[n].may_fail());
         let broken = limits().any(|n| trial.judged[n].kept == Some(false));
         (trial.ended == Ended::Done && !broken)
             .then(|| limits().filter(|&n| trial.judged[n].kept.is_none()).collect())
@@ -136,48 +97,24 @@ impl Trial {
     }
 }
 
-/// The parts of the force test that these figures come from.
-pub fn force_test_for(figures: &[Figure], gaps_m: &[f64]) -> ForceTest {
-    let any = |wanted: &[Figure]| figures.iter().any(|figure| wanted.contains(figure));
-    let stall = any(&[Figure::StallForce, Figure::StallForceLast50]);
-    let whole = any(&[Figure::ForceAfter750, Figure::ResidualForce, Figure::TimeAbove150]);
-    let impact = whole || any(&[Figure::ImpactForce]);
-    if stall || impact {
-        ForceTest { gaps_m: gaps_m.to_vec(), stall, impact, whole }
-    } else {
-        ForceTest::none()
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn no_more_of_the_force_test_is_run_than_the_figures_need() {
-        let gaps = [0.3];
-        assert_eq!(force_test_for(&[Figure::PeakEnergyLeaf], &gaps), ForceTest::none());
-        let impact = force_test_for(&[Figure::ImpactForce], &gaps);
-        assert!(impact.impact && !impact.stall && !impact.whole);
-        let residual = force_test_for(&[Figure::ResidualForce], &gaps);
-        assert!(residual.impact && residual.whole && !residual.stall);
-        assert!(force_test_for(&[Figure::StallForceLast50], &gaps).stall);
-    }
-
-    #[test]
     fn a_door_that_loses_power_does_what_it_was_told() {
         let mut p = Parameters::default();
         p.timeline.power_lost_s = Some(1.0);
-        let door = Door::try_from(p.clone()).unwrap();
-        let bench = Bench::new(&door, Vec::new(), &[], 0.1, ForceEffort::AsJudged);
+        let bench = Bench { criteria: Criteria::default(), effort: Effort::WithImpact };
         assert!(bench.unjudged(&bench.trial(p)).is_some());
     }
 
     #[test]
     fn numbers_that_make_no_door_are_a_trial_that_was_not_built() {
         let door = Door::try_from(Parameters::default()).unwrap();
-        let bench = Bench::new(&door, Vec::new(), &[0.3, 5.0], 0.1, ForceEffort::AsJudged);
-        assert_eq!(bench.options.force.gaps_m, [0.3]);
+        let criteria = Criteria { gaps_m: Some(vec![0.3, 5.0]), ..Criteria::default() };
+        let bench = Bench { criteria, effort: Effort::WithImpact };
+        assert_eq!(bench.criteria.options(&door, bench.effort).force.gaps_m, [0.3]);
         let mut p = Parameters::default();
         p.leaf.mass_kg = f64::NAN;
         let trial = bench.trial(p);

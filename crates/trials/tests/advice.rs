@@ -4,11 +4,8 @@ use std::sync::Mutex;
 use std::sync::atomic::AtomicBool;
 
 use tautleaf_physics::workbench::belt_work;
-use tautleaf_physics::{
-    CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
-    cycle, judge,
-};
-use tautleaf_trials::{Change, Watch, advise, changed};
+use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule};
+use tautleaf_trials::{Change, Criteria, Effort, Watch, advise, changed};
 
 fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     Limit {
@@ -23,22 +20,22 @@ fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     }
 }
 
-fn options() -> CycleOptions {
-    CycleOptions { force: ForceTest::at(&DEFAULT_GAPS_M), ..CycleOptions::default() }
+fn criteria(limits: &[Limit]) -> Criteria {
+    Criteria { limits: limits.to_vec(), close_margin: 0.1, gaps_m: None }
 }
 
 /// Three limits at once, two of which no single setting keeps.
 fn wanted() -> Vec<Limit> {
     vec![
         limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(6.0)),
-        limit("stall_force_max", Figure::StallForce, Rule::AtMost(120.0)),
+        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
         limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(150.0)),
     ]
 }
 
 fn over(parameters: Parameters, limits: &[Limit]) -> usize {
     let door = Door::try_from(parameters).unwrap();
-    let verdicts = judge(&door, &cycle(&door, &options()), limits, 0.1);
+    let verdicts = criteria(limits).assess(&door, Effort::AsJudged).verdicts;
     verdicts.iter().filter(|verdict| verdict.outcome == Outcome::Over).count()
 }
 
@@ -48,7 +45,7 @@ fn what_is_advised_brings_every_limit_within_when_the_door_is_run_again() {
     let door = Door::try_from(given.clone()).unwrap();
     let limits = wanted();
     assert!(over(given.clone(), &limits) >= 2);
-    let advice = advise(&door, &options(), &limits, 0.1, &Watch::nobody());
+    let advice = advise(&door, &criteria(&limits), &Watch::nobody());
     let plan = advice.plan.expect("a plan");
     assert!(plan.len() >= 2, "{plan:?}");
     assert_eq!(over(changed(&given, &plan), &limits), 0, "{plan:?}");
@@ -67,8 +64,8 @@ fn what_is_advised_brings_every_limit_within_when_the_door_is_run_again() {
 fn the_effect_of_a_step_is_that_of_the_closed_form() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(20.0))];
-    let before = judge(&door, &cycle(&door, &options()), &limits, 0.1)[0].value.unwrap();
-    let advice = advise(&door, &options(), &limits, 0.1, &Watch::nobody());
+    let before = criteria(&limits).assess(&door, Effort::AsJudged).verdicts[0].value.unwrap();
+    let advice = advise(&door, &criteria(&limits), &Watch::nobody());
     assert_eq!(advice.plan, Some(Vec::new()), "nothing is over");
     let more = |up: bool| {
         let of = |effect: &&tautleaf_trials::Effect| {
@@ -89,7 +86,7 @@ fn the_nut_is_turned_by_quarters() {
     p.closing.braking_m_per_s2 = 1.5;
     let door = Door::try_from(p).unwrap();
     let limits = [limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(20.0))];
-    let plan = advise(&door, &options(), &limits, 0.1, &Watch::nobody()).plan.expect("a plan");
+    let plan = advise(&door, &criteria(&limits), &Watch::nobody()).plan.expect("a plan");
     assert_eq!(plan[0].key, "belt.tension");
     let quarters = 4.0 * belt_work(&door).turns_between(plan[0].from, plan[0].to);
     assert!((quarters - quarters.round()).abs() < 1e-9 && quarters >= 1.0, "{quarters} quarters");
@@ -100,7 +97,7 @@ fn advice_that_is_stopped_keeps_the_limits_as_they_are_and_proposes_nothing() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(0.5))];
     let stop = AtomicBool::new(true);
-    let advice = advise(&door, &options(), &limits, 0.1, &Watch { stop: &stop, ..Watch::nobody() });
+    let advice = advise(&door, &criteria(&limits), &Watch { stop: &stop, ..Watch::nobody() });
     assert!(advice.stopped && advice.plan.is_none() && advice.effects.is_empty());
     assert_eq!((advice.before.len(), &advice.after), (1, &advice.before));
 }
@@ -111,7 +108,7 @@ fn how_far_advice_is_grows_to_all_of_it() {
     let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(2.0))];
     let told = Mutex::new(Vec::new());
     let tell = |share| told.lock().unwrap().push(share);
-    let advice = advise(&door, &options(), &limits, 0.1, &Watch { tell: &tell, ..Watch::nobody() });
+    let advice = advise(&door, &criteria(&limits), &Watch { tell: &tell, ..Watch::nobody() });
     assert!(advice.plan.is_some_and(|plan| !plan.is_empty()));
     let told = told.into_inner().unwrap();
     assert!(told.len() > 30 && told.windows(2).all(|two| two[0] <= two[1]), "{told:?}");

@@ -3,11 +3,9 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use tautleaf_physics::{
-    CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
-    cycle, judge,
-};
+use tautleaf_physics::{CycleOptions, Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, cycle};
 use tautleaf_trials::choose::{BeltKind, Bound, Catalogue, Cord, Drive, GearKind, Rank, choose, load_map};
+use tautleaf_trials::{Criteria, Effort};
 
 fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     Limit {
@@ -22,11 +20,15 @@ fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     }
 }
 
+fn criteria() -> Criteria {
+    Criteria { limits: limits(), close_margin: 0.0, gaps_m: None }
+}
+
 fn limits() -> Vec<Limit> {
     vec![
         limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(4.0)),
         limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(6.0)),
-        limit("stall_force_max", Figure::StallForce, Rule::AtMost(120.0)),
+        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
         limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(1000.0)),
         limit("slack_time_max", Figure::SlackTime, Rule::AtMost(0.0)),
     ]
@@ -88,12 +90,11 @@ fn door(mass_kg: f64) -> Door {
 fn what_is_proposed_keeps_every_limit_when_the_door_is_run_again() {
     for mass_kg in [60.0, 120.0, 180.0] {
         let door = door(mass_kg);
-        let choice = choose(&door, &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door, &criteria(), &few(), Rank::Smallest, &|_, _| true);
         assert_eq!(choice.tried.len(), 6);
         for tried in choice.tried.iter().filter(|tried| tried.does()) {
             let again = Door::try_from(*tried.parameters.clone().unwrap()).unwrap();
-            let options = CycleOptions { force: ForceTest::at(&DEFAULT_GAPS_M), ..CycleOptions::default() };
-            let verdicts = judge(&again, &cycle(&again, &options), &limits(), 0.0);
+            let verdicts = criteria().assess(&again, Effort::Everything).verdicts;
             let kept = |outcome: Outcome| matches!(outcome, Outcome::Within | Outcome::Close);
             for verdict in verdicts {
                 assert!(kept(verdict.outcome), "{mass_kg} kg: {} {:?}", verdict.limit.key, verdict.margin);
@@ -110,7 +111,7 @@ fn what_is_proposed_keeps_every_limit_when_the_door_is_run_again() {
 #[test]
 fn a_heavier_leaf_takes_more_drive() {
     let small_does = |mass_kg: f64| {
-        let choice = choose(&door(mass_kg), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door(mass_kg), &criteria(), &few(), Rank::Smallest, &|_, _| true);
         let mine = |n: usize| choice.tried.iter().any(|tried| tried.drive == n && tried.does());
         (mine(0), mine(1), mine(2))
     };
@@ -122,10 +123,10 @@ fn a_heavier_leaf_takes_more_drive() {
 #[test]
 fn drives_know_nothing_of_each_other_so_that_cores_change_nothing() {
     let (door, all) = (door(120.0), few());
-    let together = choose(&door, &limits(), &DEFAULT_GAPS_M, &all, Rank::Smallest, &|_, _| true);
+    let together = choose(&door, &criteria(), &all, Rank::Smallest, &|_, _| true);
     for n in 0..all.drives.len() {
         let alone = Catalogue { drives: vec![all.drives[n].clone()], belts: all.belts.clone() };
-        let alone = choose(&door, &limits(), &DEFAULT_GAPS_M, &alone, Rank::Smallest, &|_, _| true);
+        let alone = choose(&door, &criteria(), &alone, Rank::Smallest, &|_, _| true);
         for tried in &alone.tried {
             let mine =
                 together.tried.iter().find(|other| (other.drive, other.belt) == (n, tried.belt)).unwrap();
@@ -139,7 +140,7 @@ fn drives_know_nothing_of_each_other_so_that_cores_change_nothing() {
 fn a_formula_rules_nothing_out_that_a_cycle_would_keep() {
     let mut ruled_out = 0;
     for mass_kg in [120.0, 200.0, 260.0, 300.0] {
-        let choice = choose(&door(mass_kg), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door(mass_kg), &criteria(), &few(), Rank::Smallest, &|_, _| true);
         for tried in choice.tried.iter().filter(|tried| tried.cycles == 0) {
             let torque = |bound: &Bound| {
                 matches!(
@@ -169,8 +170,7 @@ fn a_formula_rules_nothing_out_that_a_cycle_would_keep() {
 fn what_is_stopped_keeps_what_was_done() {
     let done = AtomicUsize::new(0);
     let watch = |_: usize, _: usize| done.fetch_add(1, Ordering::Relaxed) > 0;
-    let choice =
-        choose(&door(80.0), &limits(), &DEFAULT_GAPS_M, &few(), Rank::Smallest, &|a, b| !watch(a, b));
+    let choice = choose(&door(80.0), &criteria(), &few(), Rank::Smallest, &|a, b| !watch(a, b));
     assert!(choice.stopped || choice.tried.len() == 6);
     assert!(!choice.tried.is_empty() && choice.tried.len().is_multiple_of(2));
 }
@@ -182,7 +182,12 @@ fn an_energy_limit_is_a_border_across_the_whole_map() {
     let mut limits = limits();
     limits.push(limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(12.0)));
     let (door, all) = (door(90.0), few());
-    let map = load_map(&door, &limits, &DEFAULT_GAPS_M, (&all.drives[2], &all.belts[1]), &|_, _| true);
+    let map = load_map(
+        &door,
+        &Criteria { limits, close_margin: 0.0, gaps_m: None },
+        (&all.drives[2], &all.belts[1]),
+        &|_, _| true,
+    );
     let border =
         map.borders.iter().find(|border| border.bound == Bound::Limit("kinetic_energy_max".to_owned()));
     let heaviest =

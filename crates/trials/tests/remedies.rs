@@ -1,11 +1,8 @@
 //! The setting that a remedy names brings its limit back within: the door is run again with it.
 
 use tautleaf_physics::parameters::Telescope;
-use tautleaf_physics::{
-    CycleOptions, DEFAULT_GAPS_M, Door, Figure, ForceTest, Judge, Known, Limit, Outcome, Parameters, Rule,
-    cycle, field, judge, number,
-};
-use tautleaf_trials::remedy;
+use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, field, number};
+use tautleaf_trials::{Criteria, Effort, remedy};
 
 fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     Limit {
@@ -20,8 +17,8 @@ fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
     }
 }
 
-fn options() -> CycleOptions {
-    CycleOptions { force: ForceTest::at(&DEFAULT_GAPS_M), ..CycleOptions::default() }
+fn criteria(limits: &[Limit]) -> Criteria {
+    Criteria { limits: limits.to_vec(), close_margin: 0.1, gaps_m: None }
 }
 
 /// Each limit is over on the default door; with the named setting it is within.
@@ -32,7 +29,7 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
         limit("closing_speed_max", Figure::TopSpeedClosing, Rule::AtMost(0.2)),
         limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(2.5)),
         limit("hold_open_min", Figure::HoldOpen, Rule::AtLeast(5.0)),
-        limit("stall_force_max", Figure::StallForce, Rule::AtMost(120.0)),
+        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
         limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(400.0)),
         limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(200.0)),
         limit("latch_check_min", Figure::LatchCheck, Rule::AtLeast(0.08)),
@@ -46,20 +43,20 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
     for case in cases {
         let key = case.key.clone();
         let limits = [case];
-        let before = judge(&door, &cycle(&door, &options()), &limits, 0.1);
+        let before = criteria(&limits).assess(&door, Effort::AsJudged).verdicts;
         assert_eq!(
             before[0].outcome,
             Outcome::Over,
             "{key} is not over to begin with: {:?}",
             before[0].value
         );
-        let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap_or_else(|| panic!("{key}: no remedy"));
+        let found = remedy(&door, &criteria(&limits), 0).unwrap_or_else(|| panic!("{key}: no remedy"));
         let mut changed = door.given().clone();
         for change in &found.changes {
             assert!(number(change.key).unwrap().set(&mut changed, Some(change.to)));
         }
         let changed = Door::try_from(changed).unwrap();
-        let after = judge(&changed, &cycle(&changed, &options()), &limits, 0.1);
+        let after = criteria(&limits).assess(&changed, Effort::AsJudged).verdicts;
         assert!(
             matches!(after[0].outcome, Outcome::Within | Outcome::Close),
             "{key}: {:?} gives {:?}",
@@ -74,7 +71,7 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
 fn a_limit_over_both_ways_turns_both_speeds() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(1.69))];
-    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    let found = remedy(&door, &criteria(&limits), 0).unwrap();
     let keys: Vec<_> = found.changes.iter().map(|change| (change.key, change.from)).collect();
     assert_eq!(keys, [("opening.speed", 0.6), ("closing.speed", 0.3)]);
     // sqrt(2 E / m) = 0.2055 m/s for 80 kg, and some overshoot
@@ -86,7 +83,7 @@ fn a_limit_over_both_ways_turns_both_speeds() {
 fn a_limit_that_is_kept_has_no_remedy() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(100.0))];
-    assert_eq!(remedy(&door, &options(), &limits, 0, 0.1), None);
+    assert_eq!(remedy(&door, &criteria(&limits), 0), None);
 }
 
 /// A remedy runs the door that its user would write: what is worked out from the setting follows it. The default gain of the
@@ -116,7 +113,7 @@ fn a_second_belt_that_goes_slack_is_tightened_itself() {
     assert!(number("telescope.tension").unwrap().set(&mut p, Some(22.0)));
     let door = Door::try_from(p).unwrap();
     let limits = [limit("slack_time_max", Figure::SlackTime, Rule::AtMost(1e-3))];
-    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    let found = remedy(&door, &criteria(&limits), 0).unwrap();
     assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["telescope.tension"]);
 }
 
@@ -129,7 +126,7 @@ fn what_a_remedy_makes_worse_is_said() {
         limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(1.0)),
         limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(1.0)),
     ];
-    let found = remedy(&door, &options(), &limits, 0, 0.1).unwrap();
+    let found = remedy(&door, &criteria(&limits), 0).unwrap();
     assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["opening.speed"]);
     assert_eq!((found.breaks, found.worsens), (vec![], vec!["opening_time_max".to_owned()]));
 }

@@ -2,12 +2,10 @@
 
 use std::sync::Mutex;
 
-use tautleaf_physics::{
-    CycleOptions, DEFAULT_GAPS_M, Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, cycle, judge,
-};
+use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule};
 use tautleaf_trials::spread::{Sampling, Study, inputs_of};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, tune};
-use tautleaf_trials::{Bench, ForceEffort, Watch, changed};
+use tautleaf_trials::{Bench, Criteria, Effort, Watch, changed};
 
 fn at_most(figure: Figure, most: f64) -> Limit {
     Limit {
@@ -22,9 +20,14 @@ fn at_most(figure: Figure, most: f64) -> Limit {
     }
 }
 
+fn bench(limits: Vec<Limit>) -> Bench {
+    let criteria = Criteria { limits, close_margin: 0.1, gaps_m: None };
+    Bench { criteria, effort: Effort::WithImpact }
+}
+
 fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>) -> (Bench, Tuned) {
     let door = Door::try_from(p.clone()).unwrap();
-    let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
+    let bench = bench(limits.to_vec());
     let tuning =
         Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: MOST_EVALUATIONS };
     let found = tune(&door, &bench, &[], &tuning, &Watch::nobody()).unwrap();
@@ -34,10 +37,9 @@ fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>)
 /// Every limit of a door with the changes, run from scratch.
 fn over(p: &Parameters, found: &Tuned, bench: &Bench) -> Vec<String> {
     let door = Door::try_from(changed(p, &found.changes)).unwrap();
-    let run = cycle(&door, &CycleOptions { keep_samples: true, ..bench.options.clone() });
-    assert!(run.finished);
-    let verdicts = judge(&door, &run, &bench.limits, 0.1);
-    verdicts.into_iter().filter(|it| it.outcome == Outcome::Over).map(|it| it.limit.key).collect()
+    let assessment = bench.criteria.assess(&door, Effort::Everything);
+    assert!(assessment.run.finished);
+    assessment.verdicts.into_iter().filter(|it| it.outcome == Outcome::Over).map(|it| it.limit.key).collect()
 }
 
 /// The fastest leaf of m kg that carries no more than E goes sqrt(2 E/m): 80 kg and 6 J, 0.387 m/s.
@@ -82,7 +84,7 @@ fn the_fastest_under_an_impact_limit_meets_the_edge_at_the_speed_that_the_spring
 #[test]
 fn the_coolest_is_no_slower_and_takes_less_current() {
     let p = Parameters::default();
-    let (_, found) = tuned(&p, &[at_most(Figure::StallForce, 400.0)], Goal::Coolest, None);
+    let (_, found) = tuned(&p, &[at_most(Figure::StallForceGreatest, 400.0)], Goal::Coolest, None);
     let figure = |trial: &tautleaf_trials::Trial, figure| trial.get(figure).unwrap();
     assert!(figure(&found.after, Figure::RmsCurrent) < figure(&found.before, Figure::RmsCurrent));
     let time = |trial| figure(trial, Figure::OpeningTime) + figure(trial, Figure::ClosingTime);
@@ -102,7 +104,7 @@ fn a_wanted_probability_is_kept_and_costs_time() {
     assert_eq!(sure.kept.len(), 2);
     // 1000 doors more, drawn here: the share that keeps both is at least 0.9 less three standard deviations, 0.03
     let door = Door::try_from(changed(&p, &sure.changes)).unwrap();
-    let bench = Bench::new(&door, limits.to_vec(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
+    let bench = bench(limits.to_vec());
     let study = Study::new(&door, inputs_of(&door, &[]).unwrap(), bench, 77, Sampling::Random);
     let keeps = |n| study.bench.unjudged(&study.row(n).trial).is_some_and(|unjudged| unjudged.is_empty());
     let share = (0..1000).filter(|&n| keeps(n)).count() as f64 / 1000.0;
@@ -151,7 +153,7 @@ fn a_run_without_an_opening_and_a_closing_is_refused() {
     let mut p = Parameters::default();
     p.timeline.power_lost_s = Some(1.0);
     let door = Door::try_from(p).unwrap();
-    let bench = Bench::new(&door, Vec::new(), &DEFAULT_GAPS_M, 0.1, ForceEffort::AsJudged);
+    let bench = bench(Vec::new());
     let tuning = Tuning {
         goal: Goal::Fastest,
         probability: None,
@@ -169,7 +171,7 @@ fn a_run_without_an_opening_and_a_closing_is_refused() {
 fn how_far_a_tuning_is_grows_evenly_to_all_of_it() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = vec![at_most(Figure::PeakEnergyLeaf, 6.0)];
-    let bench = Bench::new(&door, limits, &[0.3], 0.1, ForceEffort::AsJudged);
+    let bench = bench(limits);
     let tuning = Tuning {
         goal: Goal::Fastest,
         probability: None,

@@ -15,7 +15,7 @@ const SHOWN: &[(Figure, &str)] = &[
     (Figure::ClosingTime, "Closing time"),
     (Figure::PeakEnergyLeaf, "Peak energy"),
     (Figure::ImpactForce, "Impact force"),
-    (Figure::StallForce, "Stall force"),
+    (Figure::StallForceGreatest, "Stall force"),
     (Figure::PeakCurrent, "Peak current"),
     (Figure::LeastTension, "Least tension"),
     (Figure::SlackTime, "Time slack"),

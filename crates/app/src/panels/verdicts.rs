@@ -240,7 +240,7 @@ fn hangs_on_drive(verdict: &Verdict) -> bool {
         OpeningTime,
         OpeningTime80,
         ClosingTime,
-        StallForce,
+        StallForceGreatest,
         PeakCurrent,
         RmsCurrent,
         WindingTemperature,

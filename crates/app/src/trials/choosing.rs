@@ -1,7 +1,7 @@
 //! Drives tried on the door in the background.
 
 use tautleaf_physics::{Door, Limit};
-use tautleaf_scenario::{catalogue, limits_of};
+use tautleaf_scenario::catalogue;
 use tautleaf_trials::choose::{Choice, Rank, choose};
 
 use super::{Made, Trials};
@@ -30,15 +30,15 @@ pub fn work(
 ) -> Result<impl FnOnce(&Progress) -> Chosen + Send + use<>, String> {
     let scenario = document.scenario();
     let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| problems.to_string())?;
-    let (limits, gaps_m) = (limits_of(scenario), scenario.limits.gaps_m.clone());
+    let criteria = scenario.criteria();
     let made = Made::of(document);
     Ok(move |progress: &Progress| {
         let watch = |done: usize, _: usize| {
             progress.at(done as u64);
             !progress.is_stopped()
         };
-        let choice = choose(&door, &limits, &gaps_m, catalogue(), rank, &watch);
-        Chosen { made, limits, choice, taken: None }
+        let choice = choose(&door, &criteria, catalogue(), rank, &watch);
+        Chosen { made, limits: criteria.limits, choice, taken: None }
     })
 }
 

@@ -4,7 +4,7 @@ use std::ops::ControlFlow;
 
 use tautleaf_physics::Figure;
 use tautleaf_trials::spread::{Findings, MOST_RUNS, Sampling, Study, Tally, USUAL_RUNS};
-use tautleaf_trials::{ForceEffort, cores, in_order};
+use tautleaf_trials::{Effort, cores, in_order};
 
 use super::Made;
 use crate::document::Document;
@@ -60,7 +60,7 @@ impl Spread {
 
     /// The figure that is looked at first: that of the limit with the least likelihood.
     pub fn first(&self) -> Option<Figure> {
-        let limits = self.study.bench.limits.iter().zip(&self.findings.limits);
+        let limits = self.study.bench.criteria.limits.iter().zip(&self.findings.limits);
         let judged = limits.filter_map(|(limit, found)| Some((limit.figure?, found.kept.share()?)));
         let spreads = |(figure, _): &(Figure, f64)| self.figures().any(|one| one == *figure);
         let least = judged.filter(spreads).min_by(|a, b| a.1.total_cmp(&b.1)).map(|(figure, _)| figure);
@@ -78,7 +78,7 @@ pub fn work(
 ) -> Result<(u64, impl FnOnce(&Progress) -> Spread + Send + use<>), String> {
     let (wanted, seed) = asked.read()?;
     let made = Made::of(document);
-    let study = made.scenario().study(seed, Sampling::Random, ForceEffort::AsJudged);
+    let study = made.scenario().study(seed, Sampling::Random, Effort::WithImpact);
     let study = study.map_err(|error| error.to_string())?;
     let work = move |progress: &Progress| {
         let mut tally = Tally::new(&study);

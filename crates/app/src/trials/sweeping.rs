@@ -5,7 +5,7 @@ use std::ops::ControlFlow;
 use tautleaf_physics::{Figure, Judge, Parameters, number};
 use tautleaf_scenario::{UnitSystem, axis_between};
 use tautleaf_trials::{
-    Ended, ForceEffort, MOST_VALUES, Row, Settable, Sweep, USUAL_VALUES, cores, figures_of, in_order,
+    Effort, Ended, MOST_VALUES, Row, Settable, Sweep, USUAL_VALUES, cores, figures_of, in_order,
 };
 
 use super::Made;
@@ -172,7 +172,7 @@ impl Swept {
         if row.trial.ended != Ended::Done {
             return Tightest::Fails;
         }
-        let limits = self.sweep.bench.limits.iter().zip(&row.trial.judged).enumerate();
+        let limits = self.sweep.bench.criteria.limits.iter().zip(&row.trial.judged).enumerate();
         let margin =
             |(place, (limit, judged)): (usize, (&tautleaf_physics::Limit, &tautleaf_trials::Judged))| {
                 // where nothing at all is allowed there is no margin, only kept or not
@@ -201,7 +201,7 @@ impl Swept {
     /// Places of the limits that some run could judge.
     pub fn judged(&self) -> Vec<usize> {
         let judged = |place: &usize| self.rows.iter().any(|row| row.trial.judged[*place].kept.is_some());
-        (0..self.sweep.bench.limits.len()).filter(judged).collect()
+        (0..self.sweep.bench.criteria.limits.len()).filter(judged).collect()
     }
 
     /// Between which values a limit is kept, of those that were run, SI.
@@ -211,7 +211,7 @@ impl Swept {
 
     /// Between which values no limit that may fail the door is over, and it does what it is told.
     pub fn all_kept(&self) -> Vec<(f64, f64)> {
-        let limits = &self.sweep.bench.limits;
+        let limits = &self.sweep.bench.criteria.limits;
         let may_fail = |place: &usize| limits[*place].judge == Judge::Limit;
         let judged: Vec<usize> = self.judged().into_iter().filter(may_fail).collect();
         self.stretches(|row| {
@@ -277,7 +277,7 @@ pub fn work(
     if both {
         axes.push(axis(&asked.second())?);
     }
-    let bench = scenario.bench(&door, ForceEffort::AsJudged);
+    let bench = scenario.bench(Effort::WithImpact);
     let sweep = Sweep::new(&door, axes, bench).map_err(|error| format!("\"{what}\": {error}"))?;
     let trials = sweep.trials();
     let work = move |progress: &Progress| {

@@ -2,7 +2,7 @@
 
 use tautleaf_physics::{Door, Parameters};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuned, Tuning, USUAL_RUNS, tune};
-use tautleaf_trials::{Bench, ForceEffort, Watch, changed, cores};
+use tautleaf_trials::{Bench, Effort, Watch, changed, cores};
 
 use super::Made;
 use crate::document::Document;
@@ -71,7 +71,7 @@ pub fn work(
     let scenario = made.scenario();
     let door = scenario.door().map_err(|error| error.to_string())?;
     // says at once which spread cannot be drawn
-    let study = scenario.study(tuning.seed, Default::default(), ForceEffort::AsJudged);
+    let study = scenario.study(tuning.seed, Default::default(), Effort::WithImpact);
     let bench = study.map_err(|error| error.to_string())?.bench;
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };

@@ -39,7 +39,7 @@ impl<'a> MapReport<'a> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let limits = limits_of(scenario);
         let belt = belt.cloned().unwrap_or_else(|| own_belt(&door));
-        let map = load_map(&door, &limits, &scenario.limits.gaps_m, (drive, &belt), watch);
+        let map = load_map(&door, &scenario.criteria(), (drive, &belt), watch);
         let warnings = scenario.warnings(&door);
         Ok(Self { scenario, door, limits, drive, belt, map, warnings })
     }

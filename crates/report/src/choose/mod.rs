@@ -65,7 +65,7 @@ impl<'a> ChooseReport<'a> {
     ) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let limits = limits_of(scenario);
-        let choice = choose(&door, &limits, &scenario.limits.gaps_m, catalogue, rank, watch);
+        let choice = choose(&door, &scenario.criteria(), catalogue, rank, watch);
         let warnings = scenario.warnings(&door);
         Ok(Self { scenario, door, limits, catalogue, choice, every_pair: false, warnings })
     }

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use tautleaf_physics::Figure;
 use tautleaf_scenario::{Scenario, to_text};
 use tautleaf_trials::spread::{Sampling, Study};
-use tautleaf_trials::{Bench, Ended, ForceEffort, Sweep, figures_of, names_of};
+use tautleaf_trials::{Bench, Effort, Ended, Sweep, figures_of, names_of};
 
 pub use self::csv::{CsvRows, RowsError};
 pub use self::parquet::ParquetRows;
@@ -48,7 +48,7 @@ pub struct Provenance {
 }
 
 impl Provenance {
-    fn of(scenario: &Scenario, command: &str, runs: u64, effort: ForceEffort) -> Self {
+    fn of(scenario: &Scenario, command: &str, runs: u64, effort: Effort) -> Self {
         Self {
             program: PROGRAM.to_owned(),
             version: VERSION.to_owned(),
@@ -58,7 +58,7 @@ impl Provenance {
             seed: None,
             sampling: None,
             part: None,
-            force_test: effort != ForceEffort::None,
+            force_test: effort != Effort::NoForceTest,
             units: "SI".to_owned(),
             file: scenario.origin.file.clone(),
             door: to_text(scenario),
@@ -71,7 +71,7 @@ impl Provenance {
         study: &Study,
         runs: u64,
         part: Option<(u64, u64)>,
-        effort: ForceEffort,
+        effort: Effort,
     ) -> Self {
         Self {
             seed: Some(study.seed),
@@ -82,13 +82,13 @@ impl Provenance {
     }
 
     /// Of the rows of a sweep.
-    pub fn of_sweep(scenario: &Scenario, sweep: &Sweep, effort: ForceEffort) -> Self {
+    pub fn of_sweep(scenario: &Scenario, sweep: &Sweep, effort: Effort) -> Self {
         Self::of(scenario, "sweep", sweep.trials(), effort)
     }
 
     /// How much of the force test was made.
-    pub fn effort(&self) -> ForceEffort {
-        if self.force_test { ForceEffort::AsJudged } else { ForceEffort::None }
+    pub fn effort(&self) -> Effort {
+        if self.force_test { Effort::WithImpact } else { Effort::NoForceTest }
     }
 
     /// How the numbers were drawn; `None` for a word that this version does not know.
@@ -111,7 +111,7 @@ pub struct Columns {
 
 impl Columns {
     fn of(inputs: Vec<String>, bench: &Bench) -> Self {
-        Self { inputs, figures: figures_of(bench), limits: names_of(&bench.limits) }
+        Self { inputs, figures: figures_of(bench), limits: names_of(&bench.criteria.limits) }
     }
 
     /// Of a tolerance study.

@@ -136,7 +136,7 @@ mod tests {
     use bytes::Bytes;
     use parquet::file::reader::{FileReader, SerializedFileReader};
     use parquet::record::RowAccessor;
-    use tautleaf_trials::ForceEffort;
+    use tautleaf_trials::Effort;
     use tautleaf_trials::spread::Sampling;
 
     use super::*;
@@ -145,13 +145,13 @@ mod tests {
     fn rows_read_back_as_they_were_with_seed_and_version() {
         let text = "schema = 1\n[limits]\nkinetic_energy_max = \"30 J\"\nperson_waits_max = \"1 s\"\n";
         let scenario = tautleaf_scenario::parse(text, "door.toml").unwrap();
-        let study = scenario.study(5, Sampling::Random, ForceEffort::None).unwrap();
+        let study = scenario.study(5, Sampling::Random, Effort::NoForceTest).unwrap();
         let mut rows = Vec::new();
         study.run(0..6, 1, &AtomicBool::new(false), |row| {
             rows.push(row);
             std::ops::ControlFlow::Continue(())
         });
-        let from = Provenance::of_spread(&scenario, &study, 6, None, ForceEffort::None);
+        let from = Provenance::of_spread(&scenario, &study, 6, None, Effort::NoForceTest);
         let columns = Columns::of_spread(&study);
         let mut out = Vec::new();
         let mut writer = ParquetRows::begin(&mut out, &from, columns.clone()).unwrap();

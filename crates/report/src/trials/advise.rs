@@ -1,9 +1,9 @@
 //! What to turn on site: `tautleaf advise` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::{CycleOptions, Door, ForceTest, Judge, Outcome, Problems, Verdict};
-use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, limits_of};
-use tautleaf_trials::{Advice, Change, Effect, Watch, advise};
+use tautleaf_physics::{Door, Problems, Verdict};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
+use tautleaf_trials::{Advice, Change, Effect, Watch, advise, fails};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
@@ -42,19 +42,15 @@ impl<'a> AdviceReport<'a> {
 
     /// The same, of its door that was checked already.
     pub fn of_door(scenario: &'a Scenario, door: Door, watch: &Watch<'_>) -> Self {
-        let within = |gap: &&f64| **gap < door.clear_width_m();
-        let gaps: Vec<f64> = scenario.limits.gaps_m.iter().filter(within).copied().collect();
-        let options = CycleOptions { force: ForceTest::at(&gaps), stopping: true, ..CycleOptions::default() };
-        let advice = advise(&door, &options, &limits_of(scenario), scenario.limits.close_margin, watch);
+        let criteria = scenario.criteria();
+        let advice = advise(&door, &criteria, watch);
         let warnings = scenario.warnings(&door);
         Self { scenario, door, advice, warnings }
     }
 
     /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over.
     pub fn fails(&self) -> bool {
-        let over =
-            |verdict: &Verdict| verdict.limit.judge == Judge::Limit && verdict.outcome == Outcome::Over;
-        !self.advice.runs || self.advice.before.iter().any(over)
+        !self.advice.runs || self.advice.before.iter().any(fails)
     }
 
     fn say(&self, change: &Change) -> String {

@@ -63,7 +63,7 @@ pub fn hits_hard(bench: &Bench) -> Option<&'static str> {
     let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
         limit.judge == Judge::Limit && limit.figure.is_some_and(tautleaf_trials::tune::is_on_energy_or_force)
     };
-    let held_back = bench.limits.iter().any(on_force_or_energy);
+    let held_back = bench.criteria.limits.iter().any(on_force_or_energy);
     (!held_back).then_some("No limit on energy or closing force is set: what is fast here may hit hard.")
 }
 
@@ -160,7 +160,7 @@ impl TuneReport<'_> {
 
     fn limits(&self, palette: &Palette) -> Vec<String> {
         let mut rows = Vec::new();
-        for (n, limit) in self.bench.limits.iter().enumerate() {
+        for (n, limit) in self.bench.criteria.limits.iter().enumerate() {
             if limit.figure.is_none() || limit.judge != Judge::Limit {
                 continue;
             }
@@ -177,7 +177,7 @@ impl TuneReport<'_> {
         if rows.is_empty() {
             lines.extend(folded("None is set that may fail a door.", "  ", "  "));
         }
-        if self.tuned.binding.contains(&self.bench.limits.len()) {
+        if self.tuned.binding.contains(&self.bench.criteria.limits.len()) {
             lines.extend(folded("A strand about to go slack holds it back.", "  ", "  "));
         }
         if !self.tuned.at_an_end.is_empty() {
@@ -261,8 +261,8 @@ impl TuneReport<'_> {
             changes: self.tuned.changes.iter().map(change).collect(),
             figures_before: figures(&self.tuned.before),
             figures_after: figures(&self.tuned.after),
-            limits: self.bench.limits.iter().enumerate().map(limit).collect(),
-            slack_binds: self.tuned.binding.contains(&self.bench.limits.len()),
+            limits: self.bench.criteria.limits.iter().enumerate().map(limit).collect(),
+            slack_binds: self.tuned.binding.contains(&self.bench.criteria.limits.len()),
             at_an_end: &self.tuned.at_an_end,
             all_kept: self.tuned.all.as_ref().map(ProbabilityObject::of),
             trade_off: self

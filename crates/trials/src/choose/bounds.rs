@@ -1,12 +1,11 @@
 //! What a drive and a belt have to keep, each with its margin.
 
 use tautleaf_physics::workbench::at_full_pull;
-use tautleaf_physics::{
-    CycleOptions, Door, Figure, ForceTest, Judge, Limit, Outcome, Quantity, Rule, Run, Verdict, judge,
-};
+use tautleaf_physics::{Door, Figure, Judge, Outcome, Quantity, Rule, Run, Verdict};
 
 use super::catalogue::{BeltKind, Drive};
 use super::textbook::Estimate;
+use crate::assess::{Assessment, Criteria, Effort};
 
 /// Something that has to be kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -194,35 +193,15 @@ pub(super) struct Judged {
     pub checks: Vec<Check>,
 }
 
-/// What has to be run to judge these limits, and no more.
-pub(super) fn options(limits: &[Limit], gaps_m: &[f64], width_m: f64) -> CycleOptions {
-    let any = |wanted: fn(Figure) -> bool| limits.iter().filter_map(|limit| limit.figure).any(wanted);
-    let whole =
-        any(|figure| matches!(figure, Figure::ForceAfter750 | Figure::ResidualForce | Figure::TimeAbove150));
-    let force = ForceTest {
-        gaps_m: gaps_m.iter().copied().filter(|gap| *gap < width_m).collect(),
-        stall: any(Figure::is_stall),
-        impact: whole || any(|figure| figure == Figure::ImpactForce),
-        whole,
-    };
-    CycleOptions {
-        force: if force.stall || force.impact { force } else { ForceTest::none() },
-        stopping: any(|figure| figure == Figure::StoppingDistance),
-        keep_samples: false,
-        ..CycleOptions::default()
-    }
-}
-
 /// Runs the door and sets everything beside what is allowed. `wanted` are the times open and closed, s.
 pub(super) fn by_cycle(
     door: &Door,
     drive: &Drive,
-    limits: &[Limit],
+    criteria: &Criteria,
+    effort: Effort,
     wanted: (Option<f64>, Option<f64>),
-    options: &CycleOptions,
 ) -> Judged {
-    let run = tautleaf_physics::cycle(door, options);
-    let verdicts = judge(door, &run, limits, 0.0);
+    let Assessment { run, verdicts, .. } = criteria.assess(door, effort);
     let p = door.parameters();
     let cycle = How::Cycle;
     let mut checks = Vec::new();
@@ -265,7 +244,9 @@ fn of_limit(verdict: &Verdict, efficiency: f64) -> Option<Check> {
     }
     let (value, allowed, margin) = (verdict.value?, verdict.allowed?, verdict.margin?);
     if verdict.outcome == Outcome::NotJudged {
-        return None;
+        // what was measured and is not judged was not measured where it matters
+        let bound = Bound::Limit(verdict.limit.key.clone());
+        return figure.is_closing_force().then(|| Check::refused(bound, figure.quantity(), value, allowed));
     }
     let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
     let kept = verdict.outcome != Outcome::Over;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use tautleaf_physics::parameters::Parameters;
-use tautleaf_physics::{CycleOptions, Door, Figure, ForceTest, Limit, belt as formula};
+use tautleaf_physics::{Door, Figure, belt as formula};
 
 use super::bounds::{self, Bound};
 use super::catalogue::{BeltKind, Cord, Drive};
@@ -13,7 +13,8 @@ use super::map_grid::{Crossing, Grid};
 use super::pair::{Set, Task, set, times};
 use super::turning::Turned;
 use super::wanted::{KAPPAS, Wanted};
-use super::{Watch, bounds::options, undisturbed};
+use super::{Watch, undisturbed};
+use crate::assess::{Criteria, Effort};
 use crate::parallel::in_parallel;
 
 /// Masses and closing times of the grid on which borders are looked for.
@@ -115,29 +116,33 @@ pub(super) type Margins = BTreeMap<String, (Bound, f64)>;
 
 pub(super) struct Mapper<'a> {
     door: &'a Door,
-    limits: Vec<Limit>,
-    gaps_m: &'a [f64],
+    criteria: Criteria,
     wanted: Wanted,
     drive: &'a Drive,
     belt: &'a BeltKind,
     cycles: AtomicUsize,
 }
 
+/// The closing time is an axis of the map, not a limit.
+fn without_closing_time(criteria: &Criteria) -> Criteria {
+    let mut criteria = criteria.with_margin(0.0);
+    criteria.limits.retain(|limit| limit.figure != Some(Figure::ClosingTime));
+    criteria
+}
+
 /// Draws the map of a drive with a belt for the leaf of a door.
 pub fn load_map(
     door: &Door,
-    limits: &[Limit],
-    gaps_m: &[f64],
+    criteria: &Criteria,
     (drive, belt): (&Drive, &BeltKind),
     watch: Watch<'_>,
 ) -> LoadMap {
-    let wanted = Wanted::of(door, limits);
+    let wanted = Wanted::of(door, &criteria.limits);
     let wanted_s = wanted.closing.by_limit.then_some(wanted.closing.within_s);
     let mapper = Mapper {
         door,
         // the closing time is an axis, not a limit
-        limits: limits.iter().filter(|limit| limit.figure != Some(Figure::ClosingTime)).cloned().collect(),
-        gaps_m,
+        criteria: without_closing_time(criteria),
         drive,
         belt,
         cycles: AtomicUsize::new(0),
@@ -218,14 +223,11 @@ impl Mapper<'_> {
             return margins;
         };
         let wanted = self.wanted.closing_within(at.closing_s);
-        let mut options = options(&self.limits, self.gaps_m, door.clear_width_m());
-        if !force {
-            options = CycleOptions { force: ForceTest::none(), ..options };
-        }
+        let effort = if force { Effort::AsJudged } else { Effort::NoForceTest };
         let kappa = |opening| wanted.first_kappa(opening).unwrap_or(KAPPAS.len() - 1);
         let turned = Turned { force_share: FORCE_SHARE, ..Turned::at((kappa(true), kappa(false))) };
         let base = fitted(&door, self.drive, self.belt);
-        let task = Task { door: &door, limits: &self.limits, wanted, options };
+        let task = Task { door: &door, criteria: &self.criteria, wanted, effort };
         let made = match set(&task, &base, self.drive, self.belt, turned) {
             Ok(made) => made,
             Err(why) => {
@@ -252,7 +254,7 @@ impl Mapper<'_> {
         let closes = Some(at.closing_s * (1.0 + LATE));
         let opens = opens.map(|within| within * (1.0 + LATE));
         self.cycles.fetch_add(1, Ordering::Relaxed);
-        let judged = bounds::by_cycle(&made.door, self.drive, &self.limits, (opens, closes), &task.options);
+        let judged = bounds::by_cycle(&made.door, self.drive, &self.criteria, effort, (opens, closes));
         // a door that is late is so because of something; one that is in time keeps all that could make it late
         let mut late = f64::INFINITY;
         for check in judged.checks {

@@ -13,8 +13,10 @@ mod wanted;
 
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
+use tautleaf_physics::Door;
 use tautleaf_physics::parameters::{Parameters, RunKind};
-use tautleaf_physics::{Door, Limit};
+
+use crate::assess::{Criteria, Effort};
 
 use crate::parallel::in_parallel;
 
@@ -85,23 +87,19 @@ pub type Watch<'a> = &'a (dyn Fn(usize, usize) -> bool + Sync);
 /// belt begins, and drives know nothing of each other.
 pub fn choose(
     door: &Door,
-    limits: &[Limit],
-    gaps_m: &[f64],
+    criteria: &Criteria,
     catalogue: &Catalogue,
     rank: Rank,
     watch: Watch<'_>,
 ) -> Choice {
+    let criteria = &criteria.with_margin(0.0);
+    let limits = criteria.limits.as_slice();
     // nothing happens on the way but that it opens and closes; what was left out comes back with the settings
     let Ok(plain) = Door::try_from(undisturbed(door.given())) else {
         let wanted = Wanted::of(door, limits);
         return Choice { wanted, tried: Vec::new(), rank, stopped: false };
     };
-    let task = Task {
-        door: &plain,
-        limits,
-        wanted: Wanted::of(&plain, limits),
-        options: bounds::options(limits, gaps_m, door.clear_width_m()),
-    };
+    let task = Task { door: &plain, criteria, effort: Effort::AsJudged, wanted: Wanted::of(&plain, limits) };
     let drives = catalogue.drives.len();
     let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
     let found = in_parallel(drives, |n| {

@@ -2,9 +2,7 @@
 
 use tautleaf_physics::parameters::{Parameters, SupplyKind};
 use tautleaf_physics::workbench::at_full_pull;
-use tautleaf_physics::{
-    CycleOptions, Door, Figure, Limit, Outcome, Quantity, Verdict, belt as formula, manual,
-};
+use tautleaf_physics::{Door, Figure, Limit, Outcome, Quantity, Verdict, belt as formula, manual};
 
 use super::bounds::{self, Bound, Check, How};
 use super::catalogue::{BeltKind, Drive};
@@ -12,6 +10,7 @@ use super::fit::{fitted, rounded, rounded_down};
 use super::textbook::{Estimate, estimate};
 use super::turning::{Turned, turn};
 use super::wanted::{KAPPAS, Wanted, least};
+use crate::assess::{Criteria, Effort};
 
 /// Cycles that are spent on one pair at the most.
 pub const MOST_CYCLES: usize = 10;
@@ -27,9 +26,9 @@ const SAME_VOLTAGE: f64 = 0.1;
 /// The door that a drive is looked for.
 pub(super) struct Task<'a> {
     pub door: &'a Door,
-    pub limits: &'a [Limit],
+    pub criteria: &'a Criteria,
     pub wanted: Wanted,
-    pub options: CycleOptions,
+    pub effort: Effort,
 }
 
 /// What came of one drive with one belt.
@@ -164,8 +163,9 @@ pub(super) fn set(
 /// Closing current at which the stalled door pushes as hard as its limits allow, i = (n F + F_r) r/(eta N K), n the closing
 /// edges that share the pull (eq. 46); `None`: no limit on it.
 fn current_by_force(task: &Task<'_>, door: &Door) -> Option<f64> {
-    let figures = [Figure::StallForce, Figure::StallForceLast50, Figure::ResidualForce];
-    let force = figures.into_iter().filter_map(|figure| least(task.limits, figure)).reduce(f64::min)?;
+    let figures = [Figure::StallForceGreatest, Figure::StallForceLast50, Figure::ResidualForce];
+    let force =
+        figures.into_iter().filter_map(|figure| least(&task.criteria.limits, figure)).reduce(f64::min)?;
     let resists = manual::running_resistance(door, false, 0.0);
     let p = door.parameters();
     let pull = door.edges() as f64 * force + resists.pulled_n.max(0.0);
@@ -178,7 +178,7 @@ fn tension(task: &Task<'_>, door: &Door) -> f64 {
     let longest = p.belt.centre_distance_m.unwrap_or(0.0);
     let sags = formula::sag_tension_n(p.belt.specific_mass_kg_per_m2 * p.belt.width_m, longest, 0.02);
     let at_least = |limit: &&Limit| limit.figure == Some(Figure::LeastTension);
-    let floor = task.limits.iter().filter(at_least).filter_map(|limit| match limit.rule {
+    let floor = task.criteria.limits.iter().filter(at_least).filter_map(|limit| match limit.rule {
         tautleaf_physics::Rule::AtLeast(least) => Some(least),
         _ => None,
     });
@@ -200,7 +200,7 @@ fn at_once(task: &Task<'_>, drive: &Drive) -> Vec<Check> {
         limit.judge == tautleaf_physics::Judge::Limit
             && limit.figure.is_some_and(|figure| by_hand.contains(&figure))
     };
-    if drive.efficiency <= 0.5 && task.limits.iter().any(asked) {
+    if drive.efficiency <= 0.5 && task.criteria.limits.iter().any(asked) {
         checks.push(Check::refused(Bound::SelfLocking, Quantity::Number, drive.efficiency, 0.5));
     }
     for opening in [true, false] {
@@ -266,7 +266,7 @@ pub(super) fn pair(
             return tried;
         }
         let wanted = times(&task.wanted);
-        let judged = bounds::by_cycle(&made.door, drive, task.limits, wanted, &task.options);
+        let judged = bounds::by_cycle(&made.door, drive, task.criteria, task.effort, wanted);
         tried.cycles += 1;
         tried.energy_j = judged.run.figures.get(Figure::EnergyPerCycle).filter(|_| judged.run.finished);
         tried.advisory = advisory(&judged.verdicts);

@@ -60,7 +60,10 @@ fn react(next: &mut Turned, figure: Figure, opening: bool, check: &Check) {
             faster(next, true, check);
         }
         Figure::ClosingTime => faster(next, false, check),
-        Figure::StallForce | Figure::StallForceLast50 | Figure::ResidualForce | Figure::ForceAfter750 => {
+        Figure::StallForceGreatest
+        | Figure::StallForceLast50
+        | Figure::ResidualForce
+        | Figure::ForceAfter750 => {
             next.force_share *= (check.allowed / check.value - 0.01).max(0.5);
         }
         Figure::LeastTension | Figure::SlackTime => next.tension_share = (1.2 * next.tension_share).min(4.0),

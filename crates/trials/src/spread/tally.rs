@@ -79,7 +79,7 @@ impl Tally {
     /// Of no trial yet.
     pub fn new(study: &Study) -> Self {
         let tally = || FigureTally::new(study.inputs.len());
-        let limits = study.bench.limits.len();
+        let limits = study.bench.criteria.limits.len();
         let counts = Counts {
             trials: 0,
             unfinished: 0,

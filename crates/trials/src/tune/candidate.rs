@@ -188,12 +188,13 @@ impl<'a> Candidates<'a> {
     /// not kept.
     pub fn row(&self, trial: &Trial) -> Vec<Kept> {
         let done = trial.ended == Ended::Done;
-        let limits =
-            self.bench.limits.iter().zip(&trial.judged).map(|(limit, judged)| match (limit.judge, done) {
+        let limits = self.bench.criteria.limits.iter().zip(&trial.judged).map(|(limit, judged)| {
+            match (limit.judge, done) {
                 (Judge::Advisory, _) => (None, None),
                 (Judge::Limit, true) => (judged.kept, judged.margin),
                 (Judge::Limit, false) => (Some(false), None),
-            });
+            }
+        });
         let least = trial.get(Figure::LeastTension).filter(|_| done);
         let taut = least.map(|least| (least - TAUT_N) / TAUT_SCALE_N);
         limits.chain([(Some(taut.is_some_and(|taut| taut >= 0.0)), taut)]).collect()
@@ -249,7 +250,7 @@ impl<'a> Candidates<'a> {
 
     /// What a door is worth that cannot be run.
     pub fn given_up(&self) -> Scored {
-        Scored { cost: 10.0, left: vec![-1.0; self.bench.limits.len() + 2] }
+        Scored { cost: 10.0, left: vec![-1.0; self.bench.criteria.limits.len() + 2] }
     }
 
     /// The changes at a place as they can be set, worked on one after the other, the belt first: put back where that costs

@@ -156,7 +156,7 @@ pub fn tune(
     }
     let candidates = Candidates::new(door, bench);
     let before = candidates.bench.run(door);
-    let mut need = Need::of(bench.limits.len());
+    let mut need = Need::of(bench.criteria.limits.len());
     // a search that begins beside its end needs fewer
     let fewer = (tuning.most_evaluations / 3).max(1);
     let stages = Stages::new(watch, expected::all(tuning, fewer));
@@ -203,7 +203,7 @@ pub fn tune(
             hard.indices
                 .extend(more.into_iter().filter(|index| !hard.indices.contains(index)).collect::<Vec<_>>());
             candidates.beside(hard.clone());
-            need = Need::of(bench.limits.len());
+            need = Need::of(bench.criteria.limits.len());
             best = search(&best.0, &need, fewer, tuning.goal);
         }
         (best, need) = (surest.place, surest.need);
@@ -344,7 +344,7 @@ fn trade_off(
     fewer: usize,
     search: &impl Fn(&[f64], &Need, usize, Goal) -> Place,
 ) -> Vec<(Vec<f64>, TradeOff)> {
-    let limits = &candidates.bench.limits;
+    let limits = &candidates.bench.criteria.limits;
     let concerned: Vec<bool> = limits
         .iter()
         .map(|limit| limit.judge == Judge::Limit && limit.figure.is_some_and(is_on_energy_or_force))

@@ -208,11 +208,14 @@ fn close_margin(ui: &mut Ui, ctx: &ViewContext<'_>) {
 fn gaps(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let id = Id::unique("gaps of the force test");
     let gaps = &ctx.state.document.scenario().limits.gaps_m;
-    let listed = || gaps.iter().map(|gap| words::place(*gap, ctx.units())).collect::<Vec<_>>().join(", ");
+    let listed =
+        || gaps.iter().flatten().map(|gap| words::place(*gap, ctx.units())).collect::<Vec<_>>().join(", ");
     let mut text = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(listed);
     ui.horizontal(|ui| {
         let label = ui.label("Force test at gaps of");
-        let field = ui.add(TextEdit::singleline(&mut text).desired_width(230.0)).labelled_by(label.id);
+        let hint = "as the limits need";
+        let edit = TextEdit::singleline(&mut text).desired_width(230.0).hint_text(hint);
+        let field = ui.add(edit).labelled_by(label.id);
         if field.changed() {
             ui.data_mut(|data| data.insert_temp(id, text.clone()));
         }
@@ -232,11 +235,12 @@ fn gaps(ui: &mut Ui, ctx: &ViewContext<'_>) {
     });
 }
 
-fn read_gaps(text: &str, ctx: &ViewContext<'_>) -> Result<Vec<f64>, String> {
+/// `None`: the field is empty, and the limits say at which gaps.
+fn read_gaps(text: &str, ctx: &ViewContext<'_>) -> Result<Option<Vec<f64>>, String> {
     let parts = text.split([',', ';']).map(str::trim).filter(|part| !part.is_empty());
     // One that was left as it stood stays as exact as it was.
     let now = &ctx.state.document.scenario().limits.gaps_m;
-    let read = |part: &str| match now.iter().find(|gap| words::place(**gap, ctx.units()) == part) {
+    let read = |part: &str| match now.iter().flatten().find(|gap| words::place(**gap, ctx.units()) == part) {
         Some(gap) => Ok(*gap),
         None => read_quantity(Quantity::ShortLength, part, ctx.units()),
     };
@@ -254,6 +258,6 @@ fn read_gaps(text: &str, ctx: &ViewContext<'_>) -> Result<Vec<f64>, String> {
             "{} is not possible: a gap is wider than nothing and at most 40 m",
             words::place(*gap, ctx.units())
         )),
-        None => Ok(gaps),
+        None => Ok((!gaps.is_empty()).then_some(gaps)),
     }
 }

@@ -173,7 +173,7 @@ fn histogram(
     };
     let bars: Vec<Bar> = statistics.histogram.iter().enumerate().map(bar).collect();
     let top = 1.12 * statistics.histogram.iter().map(percent).fold(0.0, f64::max);
-    let limits = limits_near(&found.study.bench.limits, figure, shown, (low, high));
+    let limits = limits_near(&found.study.bench.criteria.limits, figure, shown, (low, high));
     let left = limits.iter().copied().fold(low, f64::min) - part;
     let right = limits.iter().copied().fold(high, f64::max) + part;
     let unit = words::unit(quantity, ctx.units());

@@ -188,7 +188,7 @@ fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept) {
     }
     Grid::new("limits swept").num_columns(2).min_col_width(12.0).spacing([10.0, 5.0]).show(ui, |ui| {
         for (n, place) in judged.into_iter().enumerate() {
-            let limit = &found.sweep.bench.limits[place];
+            let limit = &found.sweep.bench.criteria.limits[place];
             let (letter, colour, _) = look(n, ctx.palette);
             ui.label(RichText::new(letter.to_string()).font(strong_at(size::BODY)).color(colour));
             let advisory = if limit.judge == Judge::Advisory { ", advisory" } else { "" };

@@ -115,7 +115,7 @@ pub(super) fn margins_chart(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept, h
         .map(|&place| chart.curves(|n| margin(place, n).map(|margin| margin.clamp(bottom, top))))
         .collect();
     let spoken = judged.iter().map(|&place| {
-        let label = words::limit_label(&found.sweep.bench.limits[place]);
+        let label = words::limit_label(&found.sweep.bench.criteria.limits[place]);
         format!("{label}: {}", in_words(ctx, found, &found.kept(place)))
     });
     let spoken = format!("Margins. {}", spoken.collect::<Vec<_>>().join(". "));
@@ -153,7 +153,7 @@ pub(super) fn figure_chart(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Swept, fi
     let curves = chart.curves(|n| found.rows[n].trial.get(figure).map(shown));
     let values = || curves.iter().flatten().map(|point| point[1]);
     let range = (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
-    let limits = limits_near(&found.sweep.bench.limits, figure, shown, range);
+    let limits = limits_near(&found.sweep.bench.criteria.limits, figure, shown, range);
     let (bottom, top) = limits.iter().fold(range, |(low, high), &at| (low.min(at), high.max(at)));
     let edge = 0.08 * (top - bottom).max(1e-3 * top.abs()).max(1e-9);
     let unit = words::unit(quantity, ctx.units());

@@ -106,7 +106,7 @@ fn cell_of(ctx: &ViewContext<'_>, found: &Swept, row: &Row, shown: Option<Figure
             told: format!("{place}: no limit judges it"),
         },
         Tightest::Margin(place_of_limit, margin) => {
-            let name = words::limit_label(&found.sweep.bench.limits[place_of_limit]);
+            let name = words::limit_label(&found.sweep.bench.criteria.limits[place_of_limit]);
             let part = (margin.abs() / DEEPEST).clamp(0.12, 1.0) as f32;
             let (strong, word) =
                 if margin < 0.0 { (palette.limit, "over") } else { (palette.door, "to spare") };

@@ -133,7 +133,7 @@ fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
     let tuned = &found.tuned;
     part_head(ui, "Limits, and what holds it back");
     Grid::new("limits tuned").num_columns(4).spacing([12.0, 3.0]).show(ui, |ui| {
-        for (n, limit) in found.bench.limits.iter().enumerate() {
+        for (n, limit) in found.bench.criteria.limits.iter().enumerate() {
             if limit.figure.is_none() || limit.judge != Judge::Limit {
                 continue;
             }
@@ -151,7 +151,7 @@ fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
         }
     });
     let mut lines = Vec::new();
-    if tuned.binding.contains(&found.bench.limits.len()) {
+    if tuned.binding.contains(&found.bench.criteria.limits.len()) {
         lines.push("A strand about to go slack holds it back.".to_owned());
     }
     if !tuned.at_an_end.is_empty() {

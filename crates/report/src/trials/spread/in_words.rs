@@ -16,7 +16,7 @@ pub fn judged_limits<'a>(
     study: &'a Study,
     found: &'a Findings,
 ) -> impl Iterator<Item = (&'a Limit, &'a LimitFindings)> {
-    study.bench.limits.iter().zip(&found.limits).filter(|(_, found)| found.kept.of > 0)
+    study.bench.criteria.limits.iter().zip(&found.limits).filter(|(_, found)| found.kept.of > 0)
 }
 
 /// How likely everything is kept: `Opens, closes and keeps every limit: 97.2 % of the runs; ...`.
@@ -83,7 +83,7 @@ pub fn notes(study: &Study, found: &Findings) -> Vec<String> {
             of(found.not_built)
         ));
     }
-    for (limit, found) in study.bench.limits.iter().zip(&found.limits) {
+    for (limit, found) in study.bench.criteria.limits.iter().zip(&found.limits) {
         if limit.figure.is_some() && found.kept.of == 0 {
             notes.push(format!("{} was judged in no run.", words::limit_label(limit)));
         } else if found.kept.of > 0 && found.not_judged > 0 {

@@ -16,9 +16,9 @@ impl SpreadReport<'_> {
     /// # Errors
     /// None that a result of this program can cause: what `serde_json` says.
     pub fn json(&self) -> Result<String, serde_json::Error> {
-        let names = names_of(&self.study.bench.limits);
+        let names = names_of(&self.study.bench.criteria.limits);
         let found = &self.findings;
-        let limits = self.study.bench.limits.iter().zip(&found.limits).zip(&names);
+        let limits = self.study.bench.criteria.limits.iter().zip(&found.limits).zip(&names);
         serde_json::to_string_pretty(&SpreadObject {
             schema: RESULT_SCHEMA,
             program: PROGRAM,

@@ -18,7 +18,7 @@ impl SweepReport<'_> {
     /// None that a result of this program can cause: what `serde_json` says.
     pub fn json(&self) -> Result<String, serde_json::Error> {
         let bench = &self.sweep.bench;
-        let names = names_of(&bench.limits);
+        let names = names_of(&bench.criteria.limits);
         let figures = figures_of(bench);
         let point = |row: &tautleaf_trials::Row| PointObject {
             values: row.values.clone(),
@@ -51,7 +51,7 @@ impl SweepReport<'_> {
                 .collect(),
             limits: names
                 .iter()
-                .zip(&bench.limits)
+                .zip(&bench.criteria.limits)
                 .map(|(name, limit)| LimitObject {
                     name,
                     figure: limit.figure.map(|figure| figure.name()),

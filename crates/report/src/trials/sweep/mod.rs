@@ -51,7 +51,7 @@ impl<'a> SweepReport<'a> {
     pub(crate) fn lettered(&self) -> Vec<Lettered<'a>> {
         let sweep = self.sweep;
         let judged = |place: usize| self.rows.iter().any(|row| row.trial.judged[place].kept.is_some());
-        let limits = sweep.bench.limits.iter().enumerate().filter(|(place, _)| judged(*place));
+        let limits = sweep.bench.criteria.limits.iter().enumerate().filter(|(place, _)| judged(*place));
         let letters = ('A'..='Z').chain(std::iter::repeat('*'));
         limits.zip(letters).map(|((place, limit), letter)| Lettered { letter, place, limit }).collect()
     }
@@ -72,7 +72,7 @@ impl<'a> SweepReport<'a> {
     /// Width of the margin below which a limit that is kept counts as close.
     pub(crate) fn is_close(&self, judged: &Judged) -> bool {
         judged.kept == Some(true)
-            && judged.margin.is_some_and(|margin| margin < self.sweep.bench.close_margin - 1e-9)
+            && judged.margin.is_some_and(|margin| margin < self.sweep.bench.criteria.close_margin - 1e-9)
     }
 }
 

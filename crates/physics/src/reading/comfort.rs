@@ -1,0 +1,65 @@
+//! Acceleration, jerk, overshoot and settling.
+
+use super::{Record, SETTLED_M, moment, plain};
+use crate::door::Door;
+use crate::figures::Reading;
+use crate::jerk;
+use crate::run::{EventKind, Sample, State};
+
+/// A leaf slower than this has come to rest, m/s.
+const AT_REST_M_PER_S: f64 = 0.001;
+
+/// Greatest acceleration and jerk of any leaf.
+pub(crate) struct Comfort {
+    pub acceleration: Option<Reading>,
+    pub jerk: Option<Reading>,
+}
+
+impl Comfort {
+    pub fn of(door: &Door, samples: &[Sample]) -> Self {
+        let tick = door.parameters().controller.tick_s;
+        let nothing = Reading { value: 0.0, at: None };
+        let (mut acceleration, mut worst_jerk) = (nothing, nothing);
+        for leaf in 0..door.leaves() {
+            let (a, j) = jerk::peaks(samples, leaf, tick);
+            if a.0 > acceleration.value {
+                acceleration = Reading { value: a.0, at: a.1 };
+            }
+            if j.0 > worst_jerk.value {
+                worst_jerk = Reading { value: j.0, at: j.1 };
+            }
+        }
+        Self { acceleration: Some(acceleration), jerk: Some(worst_jerk) }
+    }
+}
+
+fn arrived_open_s(run: &Record<'_>) -> Option<f64> {
+    run.events.iter().find(|event| event.kind == EventKind::ArrivedOpen).map(|event| event.at.t_s)
+}
+
+/// Greatest travel of any leaf beyond fully open, m.
+pub(crate) fn overshoot(run: &Record<'_>) -> Option<Reading> {
+    arrived_open_s(run)?;
+    let stroke = run.door.travel_m();
+    let furthest = |sample: &Sample| sample.leaf_position_m.iter().copied().fold(0.0, f64::max) - stroke;
+    let beyond = run.phases.opening.iter().map(|sample| (furthest(sample), sample));
+    let (value, sample) = beyond.reduce(|a, b| if b.0 > a.0 { b } else { a })?;
+    Some(Reading { value: value.max(0.0), at: Some(moment(sample)) })
+}
+
+/// Time from first arrival open until every leaf stays within 1 mm of where it comes to rest, s; `None`: a leaf still
+/// moves when the next command comes.
+pub(crate) fn settling(run: &Record<'_>) -> Option<Reading> {
+    let arrived_s = arrived_open_s(run)?;
+    let opening = run.phases.opening;
+    let rest = opening.iter().rev().find(|sample| sample.state == State::Open)?;
+    if rest.leaf_speed_m_per_s.iter().any(|speed| speed.abs() >= AT_REST_M_PER_S) {
+        return None;
+    }
+    let away = |sample: &&Sample| {
+        let apart = |n: usize| (sample.leaf_position_m[n] - rest.leaf_position_m[n]).abs();
+        (0..run.door.leaves()).map(apart).fold(0.0, f64::max) > SETTLED_M
+    };
+    let settled_s = opening.iter().rev().find(away).map_or(0.0, |sample| sample.t_s);
+    plain(Some((settled_s - arrived_s).max(0.0)))
+}

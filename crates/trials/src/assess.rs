@@ -1,0 +1,114 @@
+//! The one judge: limits -> what has to be run -> run -> verdicts -> whether the door fails. Every command and the window ask it.
+
+use tautleaf_physics::{
+    CycleOptions, Door, Figure, ForceTest, Limit, Needs, Outcome, Run, Verdict, cycle, judge,
+};
+
+/// What a door is judged by.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Criteria {
+    /// The limits.
+    pub limits: Vec<Limit>,
+    /// Fraction of the allowed value within which a figure counts as close, 0 to 1.
+    pub close_margin: f64,
+    /// Gaps at which the user wants the force test, m; `None`: those that the limits need.
+    pub gaps_m: Option<Vec<f64>>,
+}
+
+/// How much is measured beside the cycle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Effort {
+    /// No force test: limits on it are not judged.
+    NoForceTest,
+    /// What the limits need, and no more.
+    #[default]
+    AsJudged,
+    /// The same, and the impact force in any case.
+    WithImpact,
+    /// The whole force test and the stopping distance, whether or not a limit needs them.
+    Everything,
+}
+
+/// A door, run and judged.
+#[derive(Clone, Debug)]
+pub struct Assessment {
+    /// How it was run.
+    pub options: CycleOptions,
+    /// What it did.
+    pub run: Run,
+    /// What became of each limit.
+    pub verdicts: Vec<Verdict>,
+}
+
+impl Criteria {
+    /// How a door has to be run to be judged by these limits.
+    pub fn options(&self, door: &Door, effort: Effort) -> CycleOptions {
+        let gaps = self.gaps_m.as_deref();
+        let needs = self.limits.iter().filter_map(|limit| limit.figure).map(Figure::needs);
+        let stops = needs.into_iter().any(|needs| matches!(needs, Needs::Beam));
+        CycleOptions {
+            force: match effort {
+                Effort::NoForceTest => ForceTest::none(),
+                Effort::AsJudged => ForceTest::for_limits(door, &self.limits, gaps),
+                Effort::WithImpact => {
+                    let needed = ForceTest::for_limits(door, &self.limits, gaps);
+                    let (stall, whole) = (needed.stall, needed.whole);
+                    ForceTest { stall, whole, ..ForceTest::everything(door, &self.limits, gaps) }
+                }
+                Effort::Everything => ForceTest::everything(door, &self.limits, gaps),
+            },
+            stopping: stops || effort == Effort::Everything,
+            keep_samples: effort == Effort::Everything,
+            ..CycleOptions::default()
+        }
+    }
+
+    /// Runs a door and judges it.
+    pub fn assess(&self, door: &Door, effort: Effort) -> Assessment {
+        self.assess_with(door, &self.options(door, effort))
+    }
+
+    /// Runs a door as it is told and judges it.
+    pub fn assess_with(&self, door: &Door, options: &CycleOptions) -> Assessment {
+        let run = cycle(door, options);
+        let verdicts = self.judge(door, &run);
+        Assessment { options: options.clone(), run, verdicts }
+    }
+
+    /// Judges a run.
+    pub fn judge(&self, door: &Door, run: &Run) -> Vec<Verdict> {
+        judge(door, run, &self.limits, self.close_margin)
+    }
+
+    /// The same limits with another margin.
+    pub fn with_margin(&self, close_margin: f64) -> Self {
+        Self { close_margin, ..self.clone() }
+    }
+
+    /// One of the limits alone.
+    pub fn only(&self, limit: &Limit) -> Self {
+        Self { limits: vec![limit.clone()], ..self.clone() }
+    }
+}
+
+/// Whether a limit that may fail a door is over.
+pub fn fails(verdict: &Verdict) -> bool {
+    verdict.limit.may_fail() && verdict.outcome == Outcome::Over
+}
+
+/// Whether the door did not do what it was told: open and close, or lose power. What it is kept within then says nothing.
+pub fn is_unfinished(run: &Run) -> bool {
+    !run.finished && run.lost_power().is_none()
+}
+
+impl Assessment {
+    /// Whether a limit that may fail a door is over.
+    pub fn is_over(&self) -> bool {
+        self.verdicts.iter().any(fails)
+    }
+
+    /// Whether the door did not do what it was told.
+    pub fn is_unfinished(&self) -> bool {
+        is_unfinished(&self.run)
+    }
+}
