@@ -10,7 +10,7 @@ use crate::hanging::Loads;
 use crate::parameters::Hanger;
 use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
-use crate::step::{self, Work};
+use crate::step::{self, Met, Work};
 use crate::substeps::UNDAMPED_FINER;
 use crate::supply::{Bus, Source};
 
@@ -273,11 +273,14 @@ impl<const B: usize> Sim<B> {
                 note(log, at, EventKind::GearKnocks { speed_m_per_s });
             }
             self.watch_wheels(setup, &loads_before, now + h, h, log);
+            self.note_stops(setup, now, &advanced.stopped, log);
             if self.contact.gap > 0.0 {
-                self.watch_contact(setup, now + h, h, &mut force, log);
+                self.watch_contact(setup, now, h, advanced.touched, &mut force, log);
             }
         }
-        self.watch_stops(setup, t + setup.tick_s, log);
+        for (leaf, body) in plant.leading_bodies().enumerate() {
+            self.in_stop[leaf] = plant.stopper_depth(self.state.q[body]) > 0.0;
+        }
         self.tick += 1;
         self.settle_bus(setup, drawn_before, setup.tick_s);
         force.mean = (self.work[power::CONTACT_FORCE] - impulse_before) / setup.tick_s;
@@ -414,28 +417,27 @@ impl<const B: usize> Sim<B> {
         self.lift_s += lifted_for;
     }
 
+    /// The edge and the obstacle over the sub-step of `h` seconds from `from_s`.
     fn watch_contact<const S: usize, const R: usize>(
         &mut self,
         setup: &Setup<B, S, R>,
-        now: f64,
+        from_s: f64,
         h: f64,
+        met: Option<Met>,
         force: &mut TickForce,
         log: &mut Vec<Event>,
     ) {
-        let plant = &setup.plant;
-        let (w, dw) = plant.clear_opening(&self.state);
-        let edges = setup.edges;
-        let push = self.contact.rates(w, &self.state.contact, plant.edge_k, plant.edge_c, edges).force_n;
-        let at = Moment { t_s: now, clear_opening_m: w };
+        let now = from_s + h;
+        let (clear_opening_m, rate) = setup.plant.clear_opening(&self.state);
+        let push = self.contact_force(setup);
         if push > 0.0 && !self.touching {
-            // back to the instant of touching along the last speed
-            let since =
-                if dw < 0.0 { (self.contact.overlap(w, &self.state.contact) / -dw).min(h) } else { 0.0 };
-            self.touched_at.get_or_insert(now - since);
-            let at = Moment { t_s: now - since, clear_opening_m: self.contact.gap };
-            note(log, at, EventKind::Touched { closing_speed_m_per_s: -dw });
+            // without a way to the contact it was there from the start
+            let met = met.unwrap_or(Met { after_s: 0.0, speed_m_per_s: rate, clear_opening_m });
+            let at = Moment { t_s: from_s + met.after_s, clear_opening_m: met.clear_opening_m };
+            self.touched_at.get_or_insert(at.t_s);
+            note(log, at, EventKind::Touched { closing_speed_m_per_s: -met.speed_m_per_s });
         } else if push == 0.0 && self.touching {
-            note(log, at, EventKind::Cleared);
+            note(log, Moment { t_s: now, clear_opening_m }, EventKind::Cleared);
         }
         self.touching = push > 0.0;
         if push > force.greatest {
@@ -446,20 +448,27 @@ impl<const B: usize> Sim<B> {
         }
     }
 
-    fn watch_stops<const S: usize, const R: usize>(
+    /// Force between edge and obstacle now, N.
+    pub fn contact_force<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> f64 {
+        let (plant, edges) = (&setup.plant, setup.edges);
+        let (w, _) = plant.clear_opening(&self.state);
+        self.contact.rates(w, &self.state.contact, plant.edge_k, plant.edge_c, edges).force_n
+    }
+
+    /// Notes each stop that a leaf outside it met in the sub-step from `from_s`; a leaf that rattles on it once a tick.
+    fn note_stops<const S: usize, const R: usize>(
         &mut self,
         setup: &Setup<B, S, R>,
-        now: f64,
+        from_s: f64,
+        stopped: &[Option<Met>; B],
         log: &mut Vec<Event>,
     ) {
         for (leaf, body) in setup.plant.leading_bodies().enumerate() {
-            let inside = setup.plant.stopper_depth(self.state.q[body]) > 0.0;
-            if inside && !self.in_stop[leaf] {
-                let at = Moment { t_s: now, clear_opening_m: setup.plant.clear_opening(&self.state).0 };
-                let speed_m_per_s = self.state.v[body];
-                note(log, at, EventKind::StopHit { leaf: leaf + 1, speed_m_per_s });
+            if let Some(met) = stopped[body].filter(|_| !self.in_stop[leaf]) {
+                self.in_stop[leaf] = true;
+                let at = Moment { t_s: from_s + met.after_s, clear_opening_m: met.clear_opening_m };
+                note(log, at, EventKind::StopHit { leaf: leaf + 1, speed_m_per_s: met.speed_m_per_s });
             }
-            self.in_stop[leaf] = inside;
         }
     }
 

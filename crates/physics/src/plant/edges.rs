@@ -9,10 +9,10 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
         !self.forces.is_empty()
     }
 
-    /// Kinks of the rail that the wheels have passed, and ends of the stretches on which listed forces act; it changes
-    /// where one is.
-    pub fn kinks_passed(&self, state: &Continuous<B>) -> i64 {
-        let ends = if self.forces.is_empty() { 0 } else { self.ends_passed(state) };
+    /// Kinks of the rail that the wheels have passed, and ends of the stretches and times in which listed forces act; it
+    /// changes where and when one is.
+    pub fn kinks_passed(&self, t: f64, state: &Continuous<B>) -> i64 {
+        let ends = if self.forces.is_empty() { 0 } else { self.ends_passed(t, state) };
         if self.even {
             return ends;
         }
@@ -21,14 +21,16 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
     }
 
     #[cold]
-    fn ends_passed(&self, state: &Continuous<B>) -> i64 {
+    fn ends_passed(&self, t: f64, state: &Continuous<B>) -> i64 {
         let of = |b: usize, listed: &Listed| {
             let Some(leaf) = &self.leaves[b] else { return 0 };
             let acts = listed.force.leaf.is_none_or(|number| number == leaf.number);
             let behind = |end: f64| i64::from(acts && state.q[b] >= end);
             behind(listed.force.from_m) + behind(listed.force.to_m)
         };
-        (0..B).flat_map(|b| self.forces.iter().map(move |listed| of(b, listed))).sum()
+        let over = |listed: &Listed| i64::from(t >= listed.force.start_s) + i64::from(t > listed.force.end_s);
+        let places = (0..B).flat_map(|b| self.forces.iter().map(move |listed| of(b, listed)));
+        places.sum::<i64>() + self.forces.iter().map(over).sum::<i64>()
     }
 
     /// Next time after t at which a listed force starts or ends, s.
