@@ -1,6 +1,6 @@
 //! Leaves that meet a stop or an obstacle, against the closed forms of a mass on a spring and a damper.
 
-use tautleaf_physics::parameters::Obstacle;
+use tautleaf_physics::parameters::{Obstacle, ObstructionAction};
 use tautleaf_physics::{CycleOptions, Door, EventKind, Moment, Parameters, Plan, Run, Start, cycle};
 use tautleaf_tests::{lossless_door, shipped_scenarios};
 
@@ -152,4 +152,43 @@ fn half_the_step_leaves_the_hanger_loads_of_a_leaf_that_meets_a_stop() {
         println!("{name}: {apart} of {most} N");
         assert!(apart < 3e-4 * most, "{name}: {apart} of {most} N");
     }
+}
+
+/// Half a swing on the springs of edge and obstacle in series: the greatest force is v sqrt(k m) (closed form), also where it
+/// falls within a tick of 10 ms, at neither of its ends.
+#[test]
+fn the_contact_force_of_a_sample_is_the_greatest_within_its_tick() {
+    let mut p = free_leaf();
+    p.controller.tick_s = 0.010;
+    (p.edge.stiffness_n_per_m, p.edge.damping_n_s_per_m) = (200e3, 0.0);
+    p.obstacle = Some(Obstacle { gap_m: 0.4, stiffness_n_per_m: 200e3, ..Obstacle::default() });
+    for way in places_of_contact() {
+        let (door, run) = coast(&p, 0.4 + way, -SPEED, 0.3, 1);
+        let (mass, _, _) = on_the_stop(&door);
+        let should = SPEED * (100e3 * mass).sqrt();
+        let found = run.samples.iter().map(|sample| sample.contact_force_n).fold(0.0, f64::max);
+        assert!((found / should - 1.0).abs() < 1e-3, "{found} instead of {should} N");
+    }
+}
+
+/// A door that stopped against an obstacle and stands pushes on with the force that friction holds, whether the time in which it
+/// stands is passed over or run tick by tick.
+#[test]
+fn a_door_that_stands_against_an_obstacle_still_shows_its_force() {
+    let mut p = Parameters::default();
+    p.gear.efficiency = 0.45; // locks: what it pressed with stays in the belt
+    p.obstruction.action = ObstructionAction::Stop;
+    p.timeline.open_again_s = Some(12.0);
+    p.obstacle = Some(Obstacle { gap_m: 0.4, stays_s: 100.0, ..Obstacle::default() });
+    let door = Door::try_from(p).unwrap();
+    let [passed, ticked] = [true, false]
+        .map(|skip_standing| cycle(&door, &CycleOptions { skip_standing, ..CycleOptions::default() }));
+    let before = |run: &Run| {
+        let again = run.samples.partition_point(|sample| sample.t_s < 11.9995);
+        run.samples[again].contact_force_n
+    };
+    let (found, should) = (before(&passed), before(&ticked));
+    assert!(passed.samples.len() + 1000 < ticked.samples.len(), "it does not stand");
+    assert!(should > 10.0, "{should} N: it does not push");
+    assert!((found - should).abs() < 1e-6 * should, "{found} instead of {should} N");
 }

@@ -33,7 +33,7 @@ pub enum State {
     Off,
 }
 
-/// The door at the end of one tick.
+/// The door at the end of one tick; the force at the closing edge is the greatest within it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Sample {
     /// Time since the first command, s.
@@ -62,7 +62,7 @@ pub struct Sample {
     pub current_a: f64,
     /// Voltage on the winding during the tick, V.
     pub voltage_v: f64,
-    /// Force between closing edge and obstacle, N.
+    /// Greatest force between closing edge and obstacle within the tick that ends here, N: a peak between two ticks counts.
     pub contact_force_n: f64,
     /// What the leading and the trailing hanger of each leaf carry, N; negative: the wheel has lifted and the
     /// anti-lift roller carries it (absent leaves 0).

@@ -521,8 +521,12 @@ impl<const B: usize> Sim<B> {
         setup.plant.rates::<true>(now, &self.state, &[0.0; B], self.winding, &self.contact, for_s, work)
     }
 
-    /// The door at this instant.
-    pub fn sample<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>, force: f64) -> Sample {
+    /// The door at this instant; `greatest_force_n` is the greatest at the closing edge within the tick that ends here.
+    pub fn sample<const S: usize, const R: usize>(
+        &self,
+        setup: &Setup<B, S, R>,
+        greatest_force_n: f64,
+    ) -> Sample {
         let (q, v) = (&self.state.q, &self.state.v);
         let mut sample = Sample {
             t_s: self.time(setup),
@@ -538,7 +542,7 @@ impl<const B: usize> Sim<B> {
             drive_speed_m_per_s: v[0],
             current_a: self.state.i,
             voltage_v: if let Winding::Volts(volts) = self.winding { volts } else { 0.0 },
-            contact_force_n: force,
+            contact_force_n: greatest_force_n,
             hanger_load_n: [[0.0; 2]; MAX_LEAVES],
             state: self.controller.state,
         };

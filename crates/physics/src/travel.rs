@@ -77,7 +77,8 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
                     return;
                 }
                 self.progress.sim.stand(self.setup, ticks);
-                self.progress.samples.push(self.progress.sim.sample(self.setup, 0.0));
+                let force = self.progress.sim.contact_force(self.setup);
+                self.progress.samples.push(self.progress.sim.sample(self.setup, force));
                 if self.is_done() {
                     return;
                 }

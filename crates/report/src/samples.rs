@@ -1,4 +1,5 @@
-//! The course of a run as CSV, one row a sample, SI, every digit.
+//! The course of a run as CSV, one row a sample, SI, every digit: the door at the end of each tick, but for `contact_force_n`,
+//! which is the greatest within the tick.
 
 use std::io::Write;
 
