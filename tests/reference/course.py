@@ -6,7 +6,8 @@ Their meanings are those that the program prints beside each figure and those of
     jerk           speed v of a leaf through s^2 H(s), H a second-order Butterworth low pass of 10 Hz, as an analogue filter
                    between straight lines from tick to tick, which is exact for it
     seat margin    least of  min(T_ahead, T_behind)/(|T_ahead - T_behind|/teeth in mesh)  at the drive pulley
-    settling       from arrival open until each leaf stays within 1 mm of where it is at the command to close
+    settling       from arrival open until each leaf stays within 1 mm of where it is at the next command; none where a leaf went
+                   at 1 mm/s or more within 50 ms before it
     latch check    how far from closed a closing leaf was last faster than 1.2 times its creep speed
     average energy (1/2) M v^2, M all that moves at the speed of the leaves, v their mean speed less 50 mm of clear opening at
                    each end (a pair: 25 mm a leaf)
@@ -23,6 +24,7 @@ from simulation import STANDING_M_PER_S
 JERK_HZ = 10.0
 MOST_TEETH = 12.0
 SETTLED_M = 1e-3
+AT_REST_M_PER_S, AT_REST_S = 1e-3, 0.05  # a leaf that is slower for so long stands
 SLOWER_THAN = 1.2  # times creep speed
 LEFT_OUT_M = 0.05  # of the clear opening, at each end
 LATCH_M = 0.0508
@@ -66,13 +68,16 @@ def peak_jerk(times, speeds):
 
 
 def settling(door, samples, log):
-    """s; None where the door never arrives open."""
+    """s; None where the door never arrives open, or where a leaf still moves over the last 50 ms before the next command."""
     arrived = next((e["t_s"] for e in log if e["state"] == "open"), None)
     if arrived is None:
         return None
     until = next((e["t_s"] for e in log if e["t_s"] > arrived), samples["t_s"][-1])
     first, last = (round(t / door.parameters["controller"]["tick_s"]) for t in (arrived, until))
     last = min(last, len(samples["t_s"]) - 1)
+    lately = range(max(first + 1, last - round(AT_REST_S / door.parameters["controller"]["tick_s"])), last + 1)
+    if any(abs(speed) >= AT_REST_M_PER_S for k in lately for speed in samples["leaf_speeds_m_per_s"][k]):
+        return None
     rest, found = samples["leaf_positions_m"][last], 0.0
     for number, place in enumerate(rest):
         off = [abs(row[number] - place) for row in samples["leaf_positions_m"][first:last + 1]]

@@ -258,8 +258,8 @@ figure_table! {
     }
     SettlingOpen {
         name: "settling_open_s", label: "Settling open", quantity: Time, group: Times,
-        says: "from first arrival open until a leaf stays within 1 mm of where it comes to rest",
-        needs: Cycle, limit: Most("settling_open_max"), levers: STOPS_SOFTER, absent: Other,
+        says: "from first arrival open until a leaf stays within 1 mm of where it comes to rest; absent where it still moves at the next command",
+        needs: Cycle, limit: Most("settling_open_max"), levers: STOPS_SOFTER, absent: StillMoves,
         read: comfort::settling,
     }
     PeakCurrent {

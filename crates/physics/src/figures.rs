@@ -145,6 +145,8 @@ pub enum Absent {
     NoLearning,
     /// The force test was not made, or not there.
     NoForceTest,
+    /// A leaf still moves at the next command.
+    StillMoves,
     /// Rotor and pulley have no play.
     NoPlay,
 }

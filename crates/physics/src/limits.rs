@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::door::Door;
 use crate::figures::{Absent, Figure, Group, Moment, Needs};
 use crate::reading::LAST_M;
-use crate::run::{GapForce, GapRange, Run};
+use crate::run::{EventKind, GapForce, GapRange, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -314,6 +314,9 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
         }
         Absent::PowerStays | Absent::OpenAlready => "power is not lost: timeline.power_lost is left out",
         Absent::NoLearning => "this is no learning run",
+        Absent::StillMoves if run.events.iter().any(|event| event.kind == EventKind::ArrivedOpen) => {
+            "the leaf still moved at the next command"
+        }
         _ if !run.finished => UNFINISHED,
         Absent::NoPlay => "rotor and drive pulley have no play: gear.backlash is left out",
         _ => "this run does not give it",

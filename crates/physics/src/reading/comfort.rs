@@ -8,6 +8,8 @@ use crate::run::{EventKind, Sample, State};
 
 /// A leaf slower than this has come to rest, m/s.
 const AT_REST_M_PER_S: f64 = 0.001;
+/// For so long, s: a leaf that swings stands still for an instant wherever it turns.
+const AT_REST_S: f64 = 0.05;
 
 /// Greatest acceleration and jerk of any leaf.
 pub(crate) struct Comfort {
@@ -53,7 +55,9 @@ pub(crate) fn settling(run: &Record<'_>) -> Option<Reading> {
     let arrived_s = arrived_open_s(run)?;
     let opening = run.phases.opening;
     let rest = opening.iter().rev().find(|sample| sample.state == State::Open)?;
-    if rest.leaf_speed_m_per_s.iter().any(|speed| speed.abs() >= AT_REST_M_PER_S) {
+    let moves = |sample: &Sample| sample.leaf_speed_m_per_s.iter().any(|speed| speed.abs() >= AT_REST_M_PER_S);
+    let lately = |sample: &&Sample| sample.state == State::Open && sample.t_s > rest.t_s - AT_REST_S - 1e-9;
+    if opening.iter().filter(lately).any(moves) {
         return None;
     }
     let away = |sample: &&Sample| {
