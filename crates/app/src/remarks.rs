@@ -4,13 +4,12 @@ use tautleaf_physics::parameters::Hanger;
 use tautleaf_physics::{Event, EventKind, Figure, Moment, Outcome, Quantity, Rule, Verdict};
 use tautleaf_report::words::fault_name;
 use tautleaf_scenario::UnitSystem;
+use tautleaf_trials::SLOWED_DOWN;
 
 use crate::live::{Live, moment_of};
 use crate::slack::{Stretch, strand, stretches};
 use crate::words;
 
-/// A leaf that meets a stop faster than this times its creep speed was not slowed down for it.
-const SLOWED_DOWN: f64 = 1.2;
 
 /// One sentence about a run.
 #[derive(Clone, Debug, PartialEq)]

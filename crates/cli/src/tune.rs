@@ -17,7 +17,8 @@ use crate::tune_args::TuneArgs;
 pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure> {
     let scenario = input::scenario(&args.file)?;
     // refuses spreads that cannot be drawn
-    let study = scenario.study(args.seed, Default::default(), Effort::WithImpact)?;
+    let mut study = scenario.study(args.seed, Default::default(), Effort::AsJudged)?;
+    study.bench.criteria = study.bench.criteria.with_soundness();
     let door = scenario.door()?;
     let tuning = Tuning {
         goal: args.goal,

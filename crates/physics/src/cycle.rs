@@ -132,11 +132,16 @@ impl ForceTest {
     /// Stall, impact and residual force at the gaps of [`for_limits`](Self::for_limits), whether or not a limit needs them.
     pub fn everything(door: &Door, limits: &[Limit], gaps_m: Option<&[f64]>) -> Self {
         let bands = || limits.iter().flat_map(Limit::bands);
-        let mut ranges = vec![GapRange::WHOLE];
-        for band in bands() {
+        // a stall begins at rest: it has no place at which the leaf is fastest
+        let depends_on_speed = |limit: &&Limit| !limit.figure.is_some_and(Figure::is_stall);
+        let mut ranges: Vec<GapRange> = Vec::new();
+        for band in limits.iter().filter(depends_on_speed).flat_map(Limit::bands) {
             if !ranges.contains(&band.range()) {
                 ranges.push(band.range());
             }
+        }
+        if ranges.is_empty() {
+            ranges.push(GapRange::WHOLE);
         }
         let ends = bands().map(|band| band.to_m).filter(|to_m| to_m.is_finite());
         let mut gaps: Vec<f64> = match gaps_m {

@@ -250,6 +250,12 @@ figure_table! {
         needs: Cycle, limit: Never, levers: SMOOTHER, absent: Other,
         read: |r| r.comfort.jerk,
     }
+    StopSpeed {
+        name: "stop_speed_over_creep", label: "Speed into a stop, over creep speed", quantity: Number, group: Motion,
+        says: "greatest speed at which a leaf meets an end stop, over the creep speed of that way; 0: it meets none",
+        needs: Cycle, limit: Most("stop_speed_over_creep_max"), levers: MEETS_STOPS_SOFTER, absent: Other,
+        read: comfort::stop_speed,
+    }
     OvershootOpen {
         name: "overshoot_open_m", label: "Overshoot opening", quantity: ShortLength, group: Motion,
         says: "greatest travel beyond fully open",

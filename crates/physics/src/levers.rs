@@ -115,6 +115,10 @@ pub(crate) const STAYS_ON_THE_RAIL: Levers = Levers {
     closing: &[down("closing.acceleration"), down("closing.braking"), Cap(RAMPS), up("leaf.hanger_spacing")],
 };
 pub(crate) const STOPS_SOFTER: Levers = Levers::same(&[down("opening.braking"), down("opening.creep_speed")]);
+pub(crate) const MEETS_STOPS_SOFTER: Levers = Levers {
+    opening: &[down("opening.braking"), up("opening.creep_distance"), down("opening.speed")],
+    closing: &[down("closing.braking"), up("closing.creep_distance"), down("closing.speed")],
+};
 pub(crate) const LESS_CURRENT: Levers = Levers {
     opening: &[down("opening.acceleration"), down("opening.current_limit"), Cap(CURRENTS)],
     closing: &[down("closing.acceleration"), down("closing.current_limit"), Cap(CURRENTS)],

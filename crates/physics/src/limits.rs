@@ -31,6 +31,8 @@ pub enum Rule {
     WindingRiseByClass,
     /// IEC 60085: at most the temperature of the insulation class.
     WindingTemperatureByClass,
+    /// At most the tension at which the cords are strained by 0.4 %, about what makers' tables allow.
+    AllowableTension,
     /// Cannot be computed: says what has to be looked at on site.
     OnSite(String),
 }
@@ -76,6 +78,8 @@ pub enum Known {
     MemoryMedium,
     /// From memory, low confidence.
     MemoryLow,
+    /// Judgement of this program.
+    Judgement,
 }
 
 /// Whether going over counts as a failure.
@@ -265,6 +269,7 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
             }
         },
         Rule::WindingTemperatureByClass => (door.parameters().motor.insulation.temperature_c(), true),
+        Rule::AllowableTension => (door.derived().allowable_tension_n, true),
         Rule::AtMostByGap(_) | Rule::OnSite(_) => return verdict,
     };
     verdict.allowed = Some(allowed);

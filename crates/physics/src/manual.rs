@@ -86,15 +86,17 @@ pub fn running_resistance(door: &Door, opening: bool, speed_m_per_s: f64) -> Res
 /// for each of the n closing edges.
 ///
 /// ```text
-/// F = max(0, ((N K i_lim/r - F_d)/(1 + lambda) - pulled(x))/n)        (47)
+/// F = max(0, ((N K i/r - F_d)/(1 + lambda) - pulled(x))/n)        (47)
 /// ```
 ///
 /// `pulled` at x = gap/n: rolling, brush, guide, slope, end seal, listed forces, return pulley; F_d: bearing of the drive pulley and
-/// friction of the rotor. The current is the closing limit, or what the supply drives through the winding if that is less.
+/// friction of the rotor. A stalled winding carries i = min(R_25 i_lim, V_bus)/R.
 pub(crate) fn stall_force_slow_n(door: &Door, gap_m: f64) -> f64 {
     let (p, derived, edges) = (door.parameters(), door.derived(), door.edges() as f64);
     let (drag, rotor) = drive_friction_n(door);
-    let current_a = p.closing.current_limit_a.min(p.supply.voltage_v / derived.resistance_ohm);
+    // the controller sets the voltage for a winding at 25 C
+    let volts = (p.motor.resistance_ohm * p.closing.current_limit_a).min(p.supply.voltage_v);
+    let current_a = volts / derived.resistance_ohm;
     let through = (derived.pull_per_ampere_n * current_a - drag - rotor) / (1.0 + derived.gear_loss);
     let x = gap_m / edges;
     let closing = Way { opening: -1.0, speed: 0.0, breakaway: 1.0 };

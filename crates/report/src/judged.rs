@@ -4,7 +4,7 @@ use tautleaf_physics::{
     CycleOptions, Door, Figure, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
 };
 use tautleaf_scenario::{FileProblem, Scenario, units};
-use tautleaf_trials::{Assessment, Criteria, Effort, fails, is_unfinished};
+use tautleaf_trials::{Assessment, Criteria, Effort, Standing, is_unfinished};
 
 use crate::way_back::{self, WayBack};
 
@@ -101,19 +101,19 @@ impl<'a> Judged<'a> {
         self.verdicts.iter().filter(|verdict| verdict.outcome == outcome).count()
     }
 
-    /// Whether a limit that may fail a door is over.
-    pub fn is_over(&self) -> bool {
-        self.verdicts.iter().any(fails)
-    }
-
     /// Whether the door did not open and close: what it was kept within then says nothing.
     pub fn is_unfinished(&self) -> bool {
         is_unfinished(&self.run)
     }
 
-    /// Whether the door fails: a limit is over, or it did not open and close.
+    /// How the door stands to all its limits.
+    pub fn standing(&self) -> Standing {
+        Standing::of(&self.run, &self.verdicts)
+    }
+
+    /// Whether the door fails, see [`Standing::fails`].
     pub fn fails(&self) -> bool {
-        self.is_over() || self.is_unfinished()
+        self.standing().fails()
     }
 
     /// Number of belt spans.

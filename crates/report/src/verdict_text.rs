@@ -9,6 +9,7 @@ use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
 use crate::way_back::WayBack;
+use tautleaf_trials::Standing;
 use crate::words;
 
 /// The head line and every verdict: limits first, then advice, then what has to be looked at on the door.
@@ -52,23 +53,18 @@ fn headline(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
 
 /// How the door stands as a whole.
 pub(crate) fn standing(judged: &Judged<'_>) -> (Outcome, &'static str) {
-    if judged.is_unfinished() && judged.is_over() {
-        (Outcome::Over, "OVER, and THE DOOR DID NOT OPEN AND CLOSE")
-    } else if judged.is_unfinished() {
-        (Outcome::Over, "THE DOOR DID NOT OPEN AND CLOSE")
-    } else if judged.verdicts.is_empty() {
-        (Outcome::NotJudged, "NO LIMITS SET")
-    } else if judged.is_over() {
-        (Outcome::Over, "OVER")
-    } else if judged.count(Outcome::Over) > 0 {
-        (Outcome::Close, "WITHIN THE LIMITS, OVER WHAT IS ADVISED")
-    } else if judged.count(Outcome::Close) > 0 {
-        (Outcome::Close, "WITHIN, BUT CLOSE TO A LIMIT")
-    } else if judged.count(Outcome::Within) > 0 {
-        (Outcome::Within, "WITHIN")
-    } else {
-        (Outcome::NotJudged, "NOT JUDGED")
-    }
+    let standing = judged.standing();
+    let words = match standing {
+        Standing::Unfinished(0) => "THE DOOR DID NOT OPEN AND CLOSE",
+        Standing::Unfinished(_) => "OVER, and THE DOOR DID NOT OPEN AND CLOSE",
+        Standing::Over(_) => "OVER",
+        Standing::NotJudged(_) => "NOT JUDGED",
+        Standing::NoLimits => "NO LIMITS SET",
+        Standing::OverAdvisory(_) => "WITHIN THE LIMITS, OVER WHAT IS ADVISED",
+        Standing::Close(_) => "WITHIN, BUT CLOSE TO A LIMIT",
+        Standing::Within => "WITHIN",
+    };
+    (standing.outcome(), words)
 }
 
 /// How many verdicts of each kind: `limits 1 over, 3 within; advisory 2 within; 1 to look at on the door`.

@@ -159,6 +159,7 @@ pub fn asks(limit: &Limit) -> String {
         Rule::ClosingSpeedByWeight => "at most 1 ft/s, above 160 lb sqrt(160 lb / weight) ft/s".to_owned(),
         Rule::LowEnergyLeastTime => "at least D sqrt(m / 3.38 J), rounded up to 0.1 s".to_owned(),
         Rule::WindingRiseByClass => "at most the rise of its insulation class".to_owned(),
+        Rule::AllowableTension => "at most 0.4 % strain of its cords".to_owned(),
         Rule::WindingTemperatureByClass => "at most the temperature of its insulation class".to_owned(),
         Rule::OnSite(what) => what.clone(),
     }

@@ -101,7 +101,72 @@ pub fn is_unfinished(run: &Run) -> bool {
     !run.finished && run.lost_power().is_none()
 }
 
+/// Whether a limit that may fail a door was left unjudged for want of a force test that could have been made.
+pub fn is_untested(verdict: &Verdict) -> bool {
+    let of_force_test = verdict.limit.figure.is_some_and(Figure::is_closing_force);
+    verdict.limit.may_fail() && of_force_test && verdict.outcome == Outcome::NotJudged
+}
+
+/// How a door stands to all its limits, in the order of what matters more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// It did not do what it was told; with so many limits over.
+    Unfinished(usize),
+    /// So many limits that may fail it are over.
+    Over(usize),
+    /// Nothing is over, but so many limits that may fail it were not tested where it matters, or none was judged at all.
+    NotJudged(usize),
+    /// No limits are set.
+    NoLimits,
+    /// So many advisory values are exceeded, and no limit.
+    OverAdvisory(usize),
+    /// So many figures are close to what is allowed.
+    Close(usize),
+    /// Everything that was judged is within.
+    Within,
+}
+
+impl Standing {
+    /// Of a run and its verdicts.
+    pub fn of(run: &Run, verdicts: &[Verdict]) -> Self {
+        let count = |of: &dyn Fn(&Verdict) -> bool| verdicts.iter().filter(|verdict| of(verdict)).count();
+        let with = |outcome: Outcome| count(&|verdict: &Verdict| verdict.outcome == outcome);
+        let (over, untested) = (count(&fails), count(&is_untested));
+        let (close, within) = (with(Outcome::Close), with(Outcome::Within));
+        match with(Outcome::Over) - over {
+            _ if is_unfinished(run) => Self::Unfinished(over),
+            _ if over > 0 => Self::Over(over),
+            _ if untested > 0 => Self::NotJudged(untested),
+            _ if verdicts.is_empty() => Self::NoLimits,
+            advisory if advisory > 0 => Self::OverAdvisory(advisory),
+            _ if close > 0 => Self::Close(close),
+            _ if within > 0 => Self::Within,
+            _ => Self::NotJudged(0),
+        }
+    }
+
+    /// Whether the door fails: a limit is over or was not tested, or the door did not do what it was told.
+    pub fn fails(self) -> bool {
+        matches!(self, Self::Unfinished(_) | Self::Over(_)) || matches!(self, Self::NotJudged(n) if n > 0)
+    }
+
+    /// The outcome that it is shown as.
+    pub fn outcome(self) -> Outcome {
+        match self {
+            Self::Unfinished(_) | Self::Over(_) => Outcome::Over,
+            Self::NotJudged(_) | Self::NoLimits => Outcome::NotJudged,
+            Self::OverAdvisory(_) | Self::Close(_) => Outcome::Close,
+            Self::Within => Outcome::Within,
+        }
+    }
+}
+
 impl Assessment {
+    /// How the door stands.
+    pub fn standing(&self) -> Standing {
+        Standing::of(&self.run, &self.verdicts)
+    }
+
     /// Whether a limit that may fail a door is over.
     pub fn is_over(&self) -> bool {
         self.verdicts.iter().any(fails)

@@ -8,7 +8,7 @@ use eframe::egui::{
 };
 use tautleaf_physics::{Figure, Judge, Outcome, Quantity, Verdict};
 use tautleaf_scenario::{known_in_words, limit_key};
-use tautleaf_trials::Remedy;
+use tautleaf_trials::{Remedy, Standing};
 
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -66,23 +66,21 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// How it stands, in one line.
 fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
-    let over = |judge: Judge| {
-        let over = |verdict: &&Verdict| verdict.outcome == Outcome::Over && verdict.limit.judge == judge;
-        live.verdicts.iter().filter(over).count()
-    };
-    let (limits, advisory, close) = (over(Judge::Limit), over(Judge::Advisory), live.count(Outcome::Close));
     let many = |n: usize, what: &str| format!("{n} {what}");
-    let (outcome, text) = match (limits, advisory, close) {
-        _ if !live.run.finished && live.run.lost_power().is_none() => {
-            (Outcome::Over, "Does not open and close".to_owned())
-        }
-        _ if live.verdicts.is_empty() => (Outcome::NotJudged, "No limits set".to_owned()),
-        (0, 0, 0) => (Outcome::Within, "Within all limits".to_owned()),
-        (0, 0, n) => (Outcome::Close, many(n, "close to a limit")),
-        (0, n, _) => (Outcome::Close, many(n, "over an advisory value")),
-        (1, _, _) => (Outcome::Over, "Over one limit".to_owned()),
-        (n, _, _) => (Outcome::Over, format!("Over {n} limits")),
+    let standing = Standing::of(&live.run, &live.verdicts);
+    let text = match standing {
+        Standing::Unfinished(_) => "Does not open and close".to_owned(),
+        Standing::Over(1) => "Over one limit".to_owned(),
+        Standing::Over(n) => format!("Over {n} limits"),
+        Standing::NotJudged(0) => "Not judged".to_owned(),
+        Standing::NotJudged(1) => "One limit not tested".to_owned(),
+        Standing::NotJudged(n) => many(n, "limits not tested"),
+        Standing::NoLimits => "No limits set".to_owned(),
+        Standing::OverAdvisory(n) => many(n, "over an advisory value"),
+        Standing::Close(n) => many(n, "close to a limit"),
+        Standing::Within => "Within all limits".to_owned(),
     };
+    let outcome = standing.outcome();
     let (sign, colour) = outcome_icon(outcome, ctx.palette);
     ui.horizontal(|ui| {
         icon(ui, sign, colour, 18.0);

@@ -71,8 +71,9 @@ pub fn work(
     let scenario = made.scenario();
     let door = scenario.door().map_err(|error| error.to_string())?;
     // says at once which spread cannot be drawn
-    let study = scenario.study(tuning.seed, Default::default(), Effort::WithImpact);
-    let bench = study.map_err(|error| error.to_string())?.bench;
+    let study = scenario.study(tuning.seed, Default::default(), Effort::AsJudged);
+    let mut bench = study.map_err(|error| error.to_string())?.bench;
+    bench.criteria = bench.criteria.with_soundness();
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let tuned = tune(&door, &bench, &made.scenario().spreads, &tuning, &watch);

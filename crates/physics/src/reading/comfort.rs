@@ -4,7 +4,7 @@ use super::{Record, SETTLED_M, moment, plain};
 use crate::door::Door;
 use crate::figures::Reading;
 use crate::jerk;
-use crate::run::{EventKind, Sample, State};
+use crate::run::{Event, EventKind, Sample, State};
 
 /// A leaf slower than this has come to rest, m/s.
 const AT_REST_M_PER_S: f64 = 0.001;
@@ -66,4 +66,16 @@ pub(crate) fn settling(run: &Record<'_>) -> Option<Reading> {
     };
     let settled_s = opening.iter().rev().find(away).map_or(0.0, |sample| sample.t_s);
     plain(Some((settled_s - arrived_s).max(0.0)))
+}
+
+/// Greatest speed at which a leaf meets an end stop, over the creep speed of that way.
+pub(crate) fn stop_speed(run: &Record<'_>) -> Option<Reading> {
+    let p = run.door.parameters();
+    let over_creep = |event: &Event| {
+        let EventKind::StopHit { speed_m_per_s, .. } = event.kind else { return None };
+        let way = if speed_m_per_s < 0.0 { &p.closing } else { &p.opening };
+        Some(Reading { value: speed_m_per_s.abs() / way.creep_speed_m_per_s, at: Some(event.at) })
+    };
+    let met = run.events.iter().filter_map(over_creep);
+    met.reduce(|a, b| if b.value > a.value { b } else { a }).or(Some(Reading { value: 0.0, at: None }))
 }

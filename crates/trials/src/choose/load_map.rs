@@ -125,7 +125,7 @@ pub(super) struct Mapper<'a> {
 
 /// The closing time is an axis of the map, not a limit.
 fn without_closing_time(criteria: &Criteria) -> Criteria {
-    let mut criteria = criteria.with_margin(0.0);
+    let mut criteria = criteria.with_margin(0.0).with_soundness();
     criteria.limits.retain(|limit| limit.figure != Some(Figure::ClosingTime));
     criteria
 }

@@ -92,7 +92,7 @@ pub fn choose(
     rank: Rank,
     watch: Watch<'_>,
 ) -> Choice {
-    let criteria = &criteria.with_margin(0.0);
+    let criteria = &criteria.with_margin(0.0).with_soundness();
     let limits = criteria.limits.as_slice();
     // nothing happens on the way but that it opens and closes; what was left out comes back with the settings
     let Ok(plain) = Door::try_from(undisturbed(door.given())) else {
