@@ -17,6 +17,7 @@ Which listed forces count the page does not say; the program's source does: thos
 import math
 
 SHORTED_AT = 0.1  # m/s
+BARELY_M_PER_S = 1e-12  # a leaf that goes, but so slowly that nothing viscous counts
 HAIR_M = 1e-9
 FOR_EVER_S = 1e6  # what a listed force without an end has as its end
 

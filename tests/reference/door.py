@@ -15,6 +15,7 @@ and last a rotor that is parted from its pulley by play and stiffness of the mes
 
 import math
 
+from edge import Edge, cold_factor
 from hanging import Hangers, guide_load
 
 G = 9.80665  # m/s2, standard gravity
@@ -40,8 +41,7 @@ class Door:
         self.set_masses(p)
         self.set_friction(p)
         self.set_drive(p)
-        edge = p["edge"]
-        self.edge_k, self.edge_c = edge["stiffness_n_per_m"], edge["damping_n_s_per_m"]
+        self.set_edges(p)
         seal = p["seal"]
         self.seal_k, self.seal_length = seal["end_stiffness_n_per_m"], seal["end_length_m"]
         stops = p["stoppers"]
@@ -138,7 +138,6 @@ class Door:
             self.hangers[body] = Hangers(p, number, mass, opens, rail)
             self.guide[body] = p["guide"]["friction"] * guide_load(p, mass)
         self.guide_depth, self.gravity_depth = p["guide"]["depth_m"], p["leaf"]["gravity_depth_m"]
-        self.contact_depth = p["edge"]["contact_depth_m"]
         self.bearing = pulleys["bearing_friction"] * pulleys["bearing_diameter_ratio"]
         self.pulley_drag = pulleys["drag_n"]
         self.rotor_drag = p["motor"]["rotor_friction_n_m"] * self.ratio / self.r
@@ -154,6 +153,20 @@ class Door:
         self.frictionless[0] = self.frictionless[self.back] = pulley == 0.0
         self.frictionless[self.motor] = self.rotor_drag + self.gear_loss + (0.0 if self.motor else pulley) == 0.0
 
+    def set_edges(self, p):
+        """Closing edges, those of a pair in a row, and the rear edge of each leaf, where its clearance is known. What a file
+        from before them does not say: an edge without end, as stiff in the cold, and nothing behind the open leaf."""
+        edge, rear = p["edge"], p.get("rear") or {}
+        travel = edge.get("travel_m")
+        self.edge = Edge(edge["stiffness_n_per_m"] * cold_factor(edge.get("cold_factor_per_k") or 0.0, p["duty"]["ambient_c"]),
+                         edge["damping_n_s_per_m"], len(self.fronts), math.inf if travel is None else travel,
+                         edge.get("hard_stiffness_n_per_m"))
+        self.contact_depth = edge["contact_depth_m"]
+        self.rear_clearance = rear.get("clearance_m")
+        if self.rear_clearance is not None:
+            self.rear = Edge(rear["stiffness_n_per_m"], rear["damping_n_s_per_m"])
+            self.rear_depth = rear["depth_m"]
+
     def set_drive(self, p):
         motor = p["motor"]
         rise = motor["winding_temperature_c"] - 25.0
@@ -168,4 +181,10 @@ class Door:
     def clear_opening(self, q):
         """Sum of the positions of the leaves with a closing edge, m."""
         return sum([q[body] for body in self.fronts])
+
+    def moving_share(self):
+        """What moves for each leaf with a closing edge, drive and belt included, at the speed of these leaves, kg; a slow leaf
+        goes half as fast and counts by a quarter."""
+        slow = {body for body, _ in self.links}
+        return sum(m / (4 if body in slow else 1) for body, m in enumerate(self.mass)) / len(self.fronts)
 

@@ -5,7 +5,8 @@
     second loop, two lengths: e = +-(2 q_slow - q_front),  k = EA_2/L_2;  pull T_A - T_B in front, 2 (T_B - T_A) behind
     rotor parted from its pulley: F = k d + c dd/dt, pushing only, d = q_rotor - q_drive beyond half the play
     L di/dt = V - R i - K w                                           (i at once where L/R is under 50 us)
-    edge and obstacle: F = max(0, k_t (d - z)),  c dz/dt = n F - k_e z
+    edge and obstacle: F = max(0, k_t (d - z)),  c dz/dt = n F - E(z)   (edge.py); at the closing edge d = g - w - y, at the
+    rear edge of leaf j  d = x_j - (c_r + S - g)
 
 Friction is set-valued on each body: a body at v = 0 stays exactly there while the other forces on it stay within its
 bound. Each body is therefore either at rest (slide 0) or sliding (slide +1 or -1), and which it is changes only at an
@@ -24,11 +25,44 @@ class Contact:
 
     def __init__(self, gap, stiffness, stays=math.inf, mass=None, room=0.0):
         self.gap, self.k, self.stays, self.mass, self.room = gap, stiffness, stays, mass, room
-        self.touched_at = None
+        self.touched_at, self.body = None, None
         self.moves = mass is not None
 
     def present(self, t):
         return self.touched_at is None or t < self.touched_at + self.stays
+
+    def edge(self, door):
+        return door.edge
+
+    def depth(self, door, y):
+        """How far leaf, or leaves, and obstacle are into each other, m; negative: apart."""
+        return self.gap - door.clear_opening(y) - y[2 * door.n + 6]
+
+    def push(self, door, body, force):
+        """(force, its depth below the rail) on this leaf, opening positive, N and m."""
+        return force, door.contact_depth
+
+
+class RearContact(Contact):
+    """The tester on the next fixed part behind the leaf `body`, in what is left there when it is `gap` wide."""
+
+    def __init__(self, body, gap, stiffness):
+        super().__init__(gap, stiffness)
+        self.body = body
+
+    def edge(self, door):
+        return door.rear
+
+    @staticmethod
+    def place(door, gap):
+        """Leaf position at which the space behind it is `gap` wide, m."""
+        return door.rear_clearance + door.stroke - gap
+
+    def depth(self, door, y):
+        return y[self.body] - self.place(door, self.gap)
+
+    def push(self, door, body, force):
+        return (-force if body == self.body else 0.0), door.rear_depth
 
 
 class Now:
@@ -49,6 +83,7 @@ class Equations:
         self.touching = {(body, end): False for body in door.fronts for end in (-1, 1)}
         self.windows = [f["from_m"] <= 0.0 <= f["to_m"] for _, f in door.listed]
         self.pressing = False  # the contact acts, during the step in hand
+        self.flat = False  # the edge is pressed flat, as told by the last event there
         self.mesh_side = 0 if door.half_play > 0.0 else 1  # flank on which rotor and pulley meet; 0: within their play
         self.voltage, self.open_winding = 0.0, False
         self.rows = [(s.i, s.j, s.base, s.leaf, s.sign) for s in door.spans]
@@ -94,15 +129,25 @@ class Equations:
     def contact_force(self, y):
         """Force between edge and obstacle, N, and the rate of the edge compression, m/s."""
         d, c = self.door, self.contact
-        z = y[2 * self.n + 1]
+        z, edge = y[2 * self.n + 1], self.edge_in_touch()
         if c is None or not self.pressing:
-            return 0.0, -d.edge_k * z / d.edge_c if d.edge_c else 0.0
-        n_edges = len(d.fronts)
-        depth = c.gap - d.clear_opening(y) - y[2 * self.n + 6]
-        if d.edge_c == 0.0:
-            return (depth / (1.0 / c.k + n_edges / d.edge_k) if depth > 0.0 else 0.0), 0.0
+            return 0.0, edge.rate(z, 0.0)
+        depth = c.depth(d, y)
+        if edge.c == 0.0:
+            return edge.at_rest(depth, c.k), 0.0
         force = c.k * (depth - z) if depth > z else 0.0
-        return force, (n_edges * force - d.edge_k * z) / d.edge_c
+        return force, edge.rate(z, force)
+
+    def edge_in_touch(self):
+        return self.door.edge if self.contact is None else self.contact.edge(self.door)
+
+    def compression(self, y):
+        """How far the touching edges are pressed together in all, m."""
+        if self.edge_in_touch().c:
+            return y[2 * self.n + 1]
+        if self.contact is None or not self.pressing:
+            return 0.0
+        return max(0.0, self.contact.depth(self.door, y)) - self.contact_force(y)[0] / self.contact.k
 
     def mesh_push(self, y):
         """What the rotor pushes its pulley with, opening positive, N: teeth push and never pull."""
@@ -131,9 +176,10 @@ class Equations:
         weight = d.weight_along[body]
         force, depths = weight - d.viscous * v, weight * d.gravity_depth
         if body not in self.behind:  # seal, stops and obstacle meet the leaf in front
-            at_edge = contact + (d.seal_k * (d.seal_length - x) if x < d.seal_length else 0.0)
-            force += at_edge
-            depths += at_edge * d.contact_depth
+            seal = d.seal_k * (d.seal_length - x) if x < d.seal_length else 0.0
+            pushed, pushed_depth = self.contact.push(d, body, contact) if contact else (0.0, 0.0)
+            force += seal + pushed
+            depths += seal * d.contact_depth + pushed * pushed_depth
             if self.touching[body, -1]:
                 force += max(0.0, d.stop_k * (d.closed_stop - x) - d.stop_c * v)
             if self.touching[body, 1]:

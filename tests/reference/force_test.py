@@ -1,72 +1,183 @@
-"""The three closing forces: stall, impact and residual, each against the tester in the clear opening."""
+"""The force test: stall, impact and residual force, of the closing edge against the tester in the clear opening, and of the
+rear edge of each leaf against the tester on the next fixed part behind it.
 
+A run is broken off as soon as nothing can change any more: where everything rests for good its force is carried on, where the
+leaf has turned round and cannot be back in time there is none.
+"""
+
+import math
+
+import by_hand
 from controller import Controller
-from equations import Contact
+from equations import Contact, RearContact
 from simulation import Simulation
 
+FIRST_SWING_S, MEAN_S = 2.0, 0.05  # a stall: after the command
 IMPACT_S, FOLLOWED_S = 0.75, 5.0  # after touching
+REAR_GAPS_M = (0.05, 0.3, 0.5)
+NO_MORE = 1e-9  # m/s, V, A: what changes by less does not change
+CLEAR_M = 0.02  # m; a leaf that is further away, and on its way, does not swing back
+FASTER = 1.5  # a leaf goes at most so many times its set speed
+STEADY_A = 1e-6  # a current that has settled to this
+
+
+def tester(door, gap, body=None):
+    """The tester, `gap` wide, before the closing edge, or behind the leaf `body`."""
+    k = door.parameters["tester"]["stiffness_n_per_m"]
+    return Contact(gap, k) if body is None else RearContact(body, gap, k)
+
+
+# -- stall -----------------------------------------------------------------------------------------------------------
+
+
+def stall_forces(door, gap, body=None, seconds=FOLLOWED_S):
+    """(first swing, settled), N: the greatest mean over 50 ms within 2 s of a command from rest on the tester, and that
+    over the last 50 ms of 5 s. Nothing reacts, nothing of the timeline happens."""
+    each = gap / len(door.fronts) if body is None else RearContact.place(door, gap)
+    sim = Simulation(door)
+    sim.plant.place(each)
+    sim.plant.contact = tester(door, gap, body)
+    sim.plant.contact.touched_at = 0.0
+    c = sim.controller = Controller(door, each)
+    c.react, c.told = False, set()
+    tick = sim.tick_s
+    ticks, window = round(seconds / tick), max(1, round(MEAN_S / tick))
+    steady = Steady(sim)
+    sim.tick(before=lambda t: c.command(t, -1, "close") if body is None else c.command(t, 1, "open"))
+    while sim.k < ticks and not steady.reached():
+        sim.tick()
+    sim.sample(sim.plant.t)
+    impulse, force = sim.samples["contact_impulse_n_s"], sim.samples["contact_force_n"][-1]
+    impulse += [impulse[-1] + force * tick * (k + 1) for k in range(ticks + 1 - len(impulse))]
+    means = [(b - a) / (window * tick) for a, b in zip(impulse, impulse[window:])]
+    return max(means[:round(FIRST_SWING_S / tick) - window + 1]), means[-1]
 
 
 def stall_force(door, gap):
-    """Greatest 50 ms mean within 2 s of a closing command from rest on the tester, no reaction, N."""
-    each = gap / len(door.fronts)
-    sim = Simulation(door)
-    sim.plant.place(each)
-    sim.plant.contact = Contact(gap, door.parameters["tester"]["stiffness_n_per_m"])
-    sim.plant.contact.touched_at = 0.0
-    sim.controller = Controller(door, each)
-    sim.controller.react = False
-    tick = door.parameters["controller"]["tick_s"]
-    ticks, window = round(2.0 / tick), max(1, round(0.05 / tick))
-    sim.tick(before=lambda t: sim.controller.command(t, -1, "close"))
-    while sim.k < ticks:
-        sim.tick()
-    sim.sample(sim.plant.t)
-    impulse = sim.samples["contact_impulse_n_s"]
-    return max((b - a) / (window * tick) for a, b in zip(impulse, impulse[window:]))
+    """The first swing alone, N."""
+    return stall_forces(door, gap, seconds=FIRST_SWING_S)[0]
 
 
-def impact_forces(door, gap, fork):
-    """Impact, residual and time above 150 N from the moment of touching, reaction as set."""
+class Steady:
+    """Whether a door that pushes against the tester will go on just so: everything is held, the controller gives all it may
+    and still wants more, and neither edge nor bus nor winding have changed since the tick before."""
+
+    def __init__(self, sim):
+        self.sim, self.before = sim, None
+
+    def reached(self):
+        sim, plant, c = self.sim, self.sim.plant, self.sim.controller
+        now = (plant.voltage, sim.supply.voltage, plant.current(plant.y))
+        same = self.before is not None and all(abs(a - b) < NO_MORE for a, b in zip(now, self.before))
+        self.before = now
+        return (same and is_held(plant) and c.direction != 0 and abs(c.i_ref) >= c.limit()
+                and (c.v_ref - c.v_hat) * c.direction > 0.0 and c.v_ref * c.direction > 0.0)
+
+
+def is_held(plant):
+    """Every body at rest, the edge at rest, and no listed force that begins or ends later."""
+    n = plant.n
+    return (not any(plant.slide) and not any(plant.y[n:2 * n]) and abs(plant.contact_force(plant.y)[1]) < NO_MORE
+            and not any(cut > plant.t and math.isfinite(cut) and cut < by_hand.FOR_EVER_S for cut in plant.cuts))
+
+
+def slow_stall(door, gap):
+    """What a gauge reads between the closing edge and what it is brought up to slowly, N:
+
+        P = (N K i/r - D_0)/(1 + lambda)     D_0 = mu_b (d_b/d) 2 T_0 + drag + T_f N/r     D_ret the same without T_f
+        F = max(0, (P - D_ret - sum of R)/n)
+
+    i is what the winding carries at a stall, min(R_25 i_lim, V_bus)/R. R is what each leaf resists with where it is at this
+    gap, going ever more slowly: rolling, brush, guide, slope, rail, end seal and the listed forces that act at any time, at
+    the speed of the leaves with a closing edge, so those of a slow leaf by half. n leaves share what is left: the force
+    between two leaves acts on both, and from P around the belt to the other end of it each takes it once."""
+    p = door.parameters
+    volts = min(door.r25 * p["closing"]["current_limit_a"], door.bus_v)
+    pulley = door.bearing * 2 * door.t0 + door.pulley_drag
+    pull = (door.k_rim * volts / door.resistance - pulley - door.rotor_drag) / (1.0 + door.gear_loss) - pulley
+    return max(0.0, (pull - resistance_closing(door, gap)) / len(door.fronts))
+
+
+def resistance_closing(door, gap):
+    """What all leaves together resist with at this gap, N, at the speed of those with a closing edge."""
+    slow, x, total = {body for body, _ in door.links}, gap / len(door.fronts), 0.0
+    for body in door.leaves:
+        share = 0.5 if body in slow else 1.0
+        friction, push, seal = by_hand.on_leaf(door, body, x * share, -by_hand.BARELY_M_PER_S, -1)
+        total += share * (friction + push + seal)
+    return total
+
+
+# -- impact ----------------------------------------------------------------------------------------------------------
+
+
+def impact_forces(door, contact, fork, runs_well):
+    """Impact, residual and time above 150 N from the moment of touching, reaction as set. `runs_well`: the run that it is
+    forked off was never held up, so neither is the leaf once it is clear."""
     t_touch, sim = fork
-    plant = sim.plant
-    plant.contact = Contact(gap, door.parameters["tester"]["stiffness_n_per_m"])
-    plant.contact.touched_at = t_touch
-    start = plant.y[2 * plant.n + 2]
+    plant, n = sim.plant, door.n
+    plant.contact, contact.touched_at = contact, t_touch
+    speed = plant.y[n + contact.body] if contact.body else sum(plant.y[n + b] for b in door.fronts)
+    start, edge, end = plant.y[2 * n + 2], contact.edge(door), t_touch + FOLLOWED_S
     trace = [(0.0, 0.0, 0.0)]  # since touching, force, impulse
+    pressed = 0.0
 
     def watch(t0, y0, t1, y1, at):
-        trace.append((t1 - t_touch, plant.contact_force(y1)[0], y1[2 * plant.n + 2] - start))
+        nonlocal pressed
+        trace.append((t1 - t_touch, plant.contact_force(y1)[0], y1[2 * n + 2] - start))
+        if t1 - t_touch <= IMPACT_S:
+            pressed = max(pressed, plant.compression(y1))
 
     sim.watchers = [watch]
     sim.finish_tick()
-    while plant.t < t_touch + FOLLOWED_S and not is_over(sim, t_touch + FOLLOWED_S):
+    while plant.t < end and not (runs_well and is_over(sim, end)) and not rests(sim):
         sim.tick()
-    if plant.t < t_touch + FOLLOWED_S:
-        trace.append((FOLLOWED_S, 0.0, trace[-1][2]))
+    if plant.t < end:
+        carried = plant.contact_force(plant.y)[0]
+        trace.append((FOLLOWED_S, carried, trace[-1][2] + carried * (end - plant.t)))
     above = 0.0
     for (t0, f0, _), (t1, f1, _) in zip(trace, trace[1:]):
         above += part_above(f0, f1, 150.0) * max(0.0, min(t1, FOLLOWED_S) - t0)
     return {"impact_force_n": max(f for t, f, _ in trace if t <= IMPACT_S),
             "force_after_750ms_n": max(f for t, f, _ in trace if IMPACT_S < t <= FOLLOWED_S),
-            "residual_force_n": (impulse_at(trace, FOLLOWED_S) - impulse_at(trace, FOLLOWED_S - 0.05)) / 0.05,
+            "residual_force_n": (impulse_at(trace, FOLLOWED_S) - impulse_at(trace, FOLLOWED_S - MEAN_S)) / MEAN_S,
             "time_above_150n_s": above,
             "touched_at_s": t_touch,
             "acts_after_s": next((e["t_s"] - t_touch for e in sim.controller.log
                                   if e["what"] == "obstructed" and e["t_s"] >= t_touch), None),
-            "speed_at_touch_m_per_s": sim.speed_at_touch}
+            "edge_travel_used": None if math.isinf(edge.s) else pressed / edge.knee,
+            "touch_speed_m_per_s": abs(speed)}
+
+
+def rests(sim):
+    """Whether it has stopped for good, and the edge with it."""
+    plant, c = sim.plant, sim.controller
+    if c.state != "stopped" or c.told or sim.supply.moves:
+        return False
+    stays = 0.0 if plant.open_winding else plant.voltage / sim.door.resistance
+    return is_held(plant) and abs(plant.current(plant.y) - stays) < STEADY_A
 
 
 def is_over(sim, end):
-    """Whether nothing can be touched any more before `end`: the leaf is clear and on its way open or open, nothing but the
-    controller moves it, and that will not close before. Where a door was obstructed on its way open it may be again."""
-    c, plant = sim.controller, sim.plant
-    if sim.door.listed or plant.contact_force(plant.y)[0] > 0.0 or sim.was_obstructed:
+    """Whether nothing can be touched any more before `end`: the leaf is clear and on its way back or there, nothing but the
+    controller moves it, and it will not be here again before."""
+    c, plant, door = sim.controller, sim.plant, sim.door
+    contact, n = plant.contact, door.n
+    if door.listed or any(hangers.kinks for hangers in door.hangers.values()) or contact.depth(door, plant.y) > -CLEAR_M:
         return False
-    going = sum(plant.y[sim.door.n + b] for b in sim.door.fronts) >= 0.0
-    clear = going and sim.door.clear_opening(plant.y) > plant.contact.gap
-    waits = {"open": c.t_arrival, "opening": plant.t}.get(c.state)
-    return clear and waits is not None and waits + c.c["hold_open_s"] > end
+    if contact.body:
+        return c.state == "closed" or (c.state == "closing" and plant.y[n + contact.body] < 0.0)
+    w, speeds = door.clear_opening(plant.y), [plant.y[n + b] for b in door.fronts]
+    back = c.c["hold_open_s"] + travel(door, door.full - contact.gap, -1)
+    if c.state == "opening" and min(speeds) > 0.0:
+        return plant.t + travel(door, door.full - w, 1) + back > end
+    return c.state == "open" and c.t_arrival + back > end
+
+
+def travel(door, distance, direction):
+    """Least time in which the clear opening changes by this much, s."""
+    settings = door.parameters["opening" if direction > 0 else "closing"]
+    return max(0.0, distance) / (len(door.fronts) * FASTER * settings["speed_m_per_s"])
 
 
 def part_above(a, b, level):
@@ -85,15 +196,50 @@ def impulse_at(trace, t):
     raise ValueError(f"the run ends before {t} s after touching")
 
 
-def force_figures(door, gaps, forks):
-    """The three forces at each gap; impact values are missing where the closing run never passes the gap."""
-    out = []
+# -- the whole test --------------------------------------------------------------------------------------------------
+
+
+def rear_tests(door):
+    """(body, gap) of every test behind a leaf: the gaps that the leaf leaves free when it is open and reaches by opening."""
+    if door.rear_clearance is None:
+        return []
+    return [(body, gap) for body in door.fronts for gap in REAR_GAPS_M
+            if gap >= door.rear_clearance and 0.0 < RearContact.place(door, gap) <= door.opens]
+
+
+def force_figures(door, gaps, forks, log, stalls=None):
+    """The forces at each gap; impact values are missing where the closing run never passes the gap, stall values where the
+    gap is none of `stalls` (None: all)."""
+    out, runs_well = [], not was_held_up(log)
     for gap in gaps:
-        entry = {"gap_m": gap, "stall_force_n": stall_force(door, gap)}
+        entry = {"gap_m": gap}
+        if stalls is None or gap in stalls:
+            first, settled = stall_forces(door, gap)
+            entry |= {"stall_force_n": first, "stall_force_settled_n": settled, "stall_force_slow_n": slow_stall(door, gap)}
         if gap in forks:
-            t, sim = forks[gap]
-            sim.speed_at_touch = sum(sim.plant.y[door.n + b] for b in door.fronts)
-            sim.was_obstructed = any(e["what"] == "obstructed" for e in sim.controller.log)
-            entry.update(impact_forces(door, gap, (t, sim)))
+            entry |= impact_forces(door, tester(door, gap), forks[gap], runs_well)
         out.append(entry)
     return out
+
+
+def rear_figures(door, forks, log):
+    """The forces behind each leaf."""
+    out = []
+    runs_well = not was_held_up(log) and any(e["state"] == "closed" for e in log)
+    for body, gap in rear_tests(door):
+        entry = {"leaf": door.leaves.index(body) + 1, "gap_m": gap, "stall_force_n": stall_forces(door, gap, body, FIRST_SWING_S)[0]}
+        if (body, gap) in forks:
+            entry |= impact_forces(door, tester(door, gap, body), forks[body, gap], runs_well)
+        entry.pop("edge_travel_used", None)
+        out.append(entry)
+    return out
+
+
+def was_held_up(log):
+    return any(e["what"] == "obstructed" for e in log)
+
+
+def edge_flat_speed(door, forces):
+    """Speed above which the closing edges are pressed flat while the drive pushes with its greatest slow stall force, m/s."""
+    pushed = max((entry["stall_force_slow_n"] for entry in forces if "stall_force_slow_n" in entry), default=0.0)
+    return door.edge.flat_speed(door.moving_share(), pushed, door.parameters["tester"]["stiffness_n_per_m"])

@@ -63,23 +63,25 @@ def model_text(door, obstacle, step):
 
 
 class Edge:
-    """An obstacle at the closing edge: F = max(0, k_t (d - z)), c dz/dt + k_e z = n F, exact over a step for the depth d in
-    its middle."""
+    """An obstacle at the closing edge: F = max(0, k_t (d - z)), c dz/dt + E(z) = n F, exact over a step for the depth d in
+    its middle, the branch of E(z) being that of its beginning."""
 
     def __init__(self, door, contact):
         self.door, self.contact, self.z, self.greatest = door, contact, 0.0, 0.0
 
     def force(self, t, depth, step):
         """Mean over the step, N."""
-        c, d, n = self.contact, self.door, len(self.door.fronts)
+        c, edge, n = self.contact, self.door.edge, len(self.door.fronts)
         if c.touched_at is None and depth > 0.0:
             c.touched_at = t
         pressed = depth > self.z and c.touched_at is not None and c.present(t)
-        if d.edge_c == 0.0:
-            found = depth / (1.0 / c.k + n / d.edge_k) if pressed else 0.0
+        if edge.c == 0.0:
+            found = edge.at_rest(depth, c.k) if pressed else 0.0
         else:
-            rate = ((n * c.k if pressed else 0.0) + d.edge_k) / d.edge_c
-            end = n * c.k * depth / (n * c.k + d.edge_k) if pressed else 0.0
+            k = edge.k_2 if self.z > edge.knee else edge.k_1
+            pushing, held = (n * c.k if pressed else 0.0), edge.spring(self.z) - k * self.z  # E(z) = k z + held
+            rate = (pushing + k) / edge.c
+            end = (pushing * depth - held) / (pushing + k)
             left = math.exp(-rate * step)
             mean = end + (self.z - end) * (1 - left) / (rate * step)
             self.z = end + (self.z - end) * left

@@ -1,8 +1,8 @@
 """A door between two ticks, integrated by SciPy's DOP853 with located events.
 
 The step is cut where a sliding body stops, where a body at rest is overcome, where an end stop is touched or left, where
-rotor and pulley meet or part, where a wheel comes to a kink of the rail and where a listed force begins or ends. Other
-kinks (slack, seal, contact) are continuous and left to the error control.
+rotor and pulley meet or part, where a wheel comes to a kink of the rail, where an edge is pressed flat or springs back, and
+where a listed force begins or ends. Other kinks (slack, seal, contact) are continuous and left to the error control.
 """
 
 import bisect
@@ -100,7 +100,11 @@ class Plant(Equations):
         if self.contact is not None and self.contact.moves:
             out.append((lambda t, y: y[2 * n + 6] - self.contact.room, ("jamb", None)))
         if self.contact is not None and self.contact.touched_at is None:
-            out.append((lambda t, y: self.contact.gap - self.door.clear_opening(y), ("contact", None)))
+            out.append((lambda t, y: self.contact.depth(self.door, y), ("contact", None)))
+        knee = self.edge_in_touch().knee
+        if math.isfinite(knee):
+            sign = -1.0 if self.flat else 1.0
+            out.append((lambda t, y: sign * (self.compression(y) - knee), ("knee", None)))
         return out
 
     def mesh_switches(self):
@@ -130,6 +134,8 @@ class Plant(Equations):
             self.windows[which] = not self.windows[which]
         elif kind == "contact":
             self.contact.touched_at = t
+        elif kind == "knee":
+            self.flat = not self.flat
         elif kind == "jamb":
             self.contact.moves, self.y[2 * self.n + 7] = False, 0.0
         elif kind == "kink":

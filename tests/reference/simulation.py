@@ -3,6 +3,7 @@
 import copy
 
 from controller import Controller
+from equations import RearContact
 from plant import Plant
 from supply import Supply
 
@@ -147,26 +148,51 @@ def share_below_zero(a, b):
 
 
 class Crossings:
-    """Keeps a fork of the simulation from the moment at which the closing leaf passes each gap."""
+    """Keeps a fork of the simulation from the moment at which a place is first passed; of each place the key, by which
+    `forks` knows it, a function of the state, and the level through which that rises."""
 
-    def __init__(self, simulation, gaps):
-        self.sim, self.gaps, self.forks = simulation, set(gaps), {}
+    def __init__(self, simulation, places):
+        self.sim, self.places, self.forks = simulation, dict(places), {}
+
+    def counts(self):
+        """Whether what is passed now is passed by the run that is asked for."""
+        raise NotImplementedError
 
     def __call__(self, t0, y0, t1, y1, at):
-        if self.sim.controller.state != "closing":
+        if not self.places or not self.counts():
             return
-        w0, w1 = self.sim.door.clear_opening(y0), self.sim.door.clear_opening(y1)
-        for gap in [g for g in self.gaps if w1 <= g < w0]:
+        for key in [key for key, (place, level) in self.places.items() if place(y0) < level <= place(y1)]:
+            place, level = self.places.pop(key)
             low, high = t0, t1
             while high - low > 1e-13:
                 middle = 0.5 * (low + high)
                 if middle in (low, high):
                     break
-                low, high = (middle, high) if self.sim.door.clear_opening(at(middle)) > gap else (low, middle)
-            self.gaps.discard(gap)
-            self.forks[gap] = (t0, y0) if high == t0 else (high, at(high))
-            t, y = self.forks[gap]
-            self.forks[gap] = (t, self.sim.fork(t, y, None))
+                low, high = (middle, high) if place(at(middle)) < level else (low, middle)
+            t, y = (t0, y0) if high == t0 else (high, at(high))
+            self.forks[key] = (t, self.sim.fork(t, y, None))
+
+
+class ClosingCrossings(Crossings):
+    """Where the closing leaf passes each gap."""
+
+    def __init__(self, simulation, gaps):
+        super().__init__(simulation, {gap: (lambda y: -simulation.door.clear_opening(y), -gap) for gap in gaps})
+
+    def counts(self):
+        return self.sim.controller.state == "closing"
+
+
+class OpeningCrossings(Crossings):
+    """Where, opening for the first time, each leaf with a closing edge leaves a gap behind itself; by (body, gap)."""
+
+    def __init__(self, simulation, tests):
+        super().__init__(simulation, {(body, gap): (lambda y, body=body: y[body], RearContact.place(simulation.door, gap))
+                                      for body, gap in tests})
+
+    def counts(self):
+        c = self.sim.controller
+        return c.state == "opening" and len(c.log) == 1
 
 
 class WorstPlace:

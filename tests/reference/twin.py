@@ -1,4 +1,4 @@
-"""The twin: one door cycle and its three closing forces, calculated a second time from the same equations.
+"""The twin: one door cycle and its force test, calculated a second time from the same equations.
 
     python twin.py RESOLVED.json [--json] [--gaps 0.05,0.3,0.5] [--rtol 1e-9]
 
@@ -20,9 +20,9 @@ import course
 from door import Door
 from equations import Contact
 from figures import cycle_figures
-from force_test import force_figures, stall_force
+from force_test import edge_flat_speed, force_figures, rear_figures, rear_tests, stall_force
 from plant import Plant
-from simulation import Crossings, Extremes, Simulation, WorstPlace
+from simulation import ClosingCrossings, Extremes, OpeningCrossings, Simulation, WorstPlace
 
 AFTER_CLOSED_S = 1.0
 SETTLED_A = 1e-6
@@ -32,16 +32,17 @@ SAME_TIME = 1e-9
 WARM_FROM_C = 60.0  # from here on the cycle is run again with a warm motor
 
 
-def run_cycle(door, gaps=(), make_plant=Plant, stopping=False, arrivals=()):
-    """One whole run. Returns the simulation, its extremes and a fork at each gap passed while closing; `stopping`: one
-    for the stopping distance too; `arrivals`: see the controller."""
+def run_cycle(door, gaps=(), make_plant=Plant, stopping=False, arrivals=(), rear=()):
+    """One whole run. Returns the simulation, its extremes and the forks of the force test: at each gap passed while closing, by
+    gap, and of `rear`, at each (body, gap) that a leaf first leaves behind itself while opening. `stopping`: one for the
+    stopping distance too; `arrivals`: see the controller."""
     o = door.parameters["obstacle"]
     obstacle = o and Contact(o["gap_m"], o["stiffness_n_per_m"], o["stays_s"], o["mass_kg"],
                              max(0.0, o["gap_m"] - o["depth_m"]))
     sim = Simulation(door, obstacle, make_plant)
-    extremes, crossings = Extremes(sim), Crossings(sim, gaps)
+    extremes, closing, opening = Extremes(sim), ClosingCrossings(sim, gaps), OpeningCrossings(sim, rear)
     sim.course = course.Course(sim)
-    sim.watchers = [extremes, crossings, sim.course]
+    sim.watchers = [extremes, closing, opening, sim.course]
     learns = door.parameters["timeline"]["run"] == "learning"
     sim.worst = WorstPlace() if stopping and not learns else None
     c = sim.controller
@@ -52,7 +53,7 @@ def run_cycle(door, gaps=(), make_plant=Plant, stopping=False, arrivals=()):
             raise RuntimeError(f"the door did not come to rest within {LONGEST_RUN_S} s")
         sim.tick()
     sim.sample(sim.plant.t)
-    return sim, extremes, crossings.forks
+    return sim, extremes, closing.forks | opening.forks
 
 
 def has_ended(sim):
@@ -75,23 +76,28 @@ def warm_figures(parameters, gaps, winding_c):
     door = Door(warm)
     sim, extremes, _ = run_cycle(door)
     figures = cycle_figures(door, sim, extremes)
-    return {"stall_force_n": max(stall_force(door, gap) for gap in gaps),
+    return {"stall_force_n": max((stall_force(door, gap) for gap in gaps), default=None),
             "peak_energy_coupled_closing_j": figures["peak_energy_coupled_closing_j"],
             "closing_time_s": figures["closing_time_s"]}
 
 
-def run(parameters, gaps=GAPS_M, arrivals=()):
-    """Everything: samples at every tick, figures, phases. `arrivals`: see the controller."""
+def run(parameters, gaps=GAPS_M, arrivals=(), stalls=None):
+    """Everything: samples at every tick, figures, phases. `arrivals`: see the controller; `stalls`: the gaps at which the stall
+    is tested, all of them if None."""
     door = Door(parameters)
     gaps = [g for g in gaps if g < door.full]
-    sim, extremes, forks = run_cycle(door, gaps, stopping=True, arrivals=arrivals)
+    stalls = gaps if stalls is None else [g for g in gaps if g in stalls]
+    sim, extremes, forks = run_cycle(door, gaps, stopping=True, arrivals=arrivals, rear=rear_tests(door))
     figures = cycle_figures(door, sim, extremes)
     figures |= course.figures(door, sim, sim.course) | by_hand.figures(door)
-    figures["forces"] = force_figures(door, gaps, forks)
+    log = sim.controller.log
+    figures["forces"] = force_figures(door, gaps, forks, log, stalls)
+    figures["rear_forces"] = rear_figures(door, forks, log)
+    figures["edge_flat_speed_m_per_s"] = edge_flat_speed(door, figures["forces"])
     warmth = figures.get("winding_temperature_c", 0.0)
     if warmth > WARM_FROM_C:
-        figures["warm"] = warm_figures(parameters, gaps, warmth)
-    return {"samples": sim.samples, "figures": figures, "phases": sim.controller.log}
+        figures["warm"] = warm_figures(parameters, stalls, warmth)
+    return {"samples": sim.samples, "figures": figures, "phases": log, "full_m": door.full}
 
 
 def main():
