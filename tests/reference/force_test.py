@@ -17,7 +17,7 @@ IMPACT_S, FOLLOWED_S = 0.75, 5.0  # after touching
 REAR_GAPS_M = (0.05, 0.3, 0.5)
 NO_MORE = 1e-9  # m/s, V, A: what changes by less does not change
 CLEAR_M = 0.02  # m; a leaf that is further away, and on its way, does not swing back
-FASTER = 1.5  # a leaf goes at most so many times its set speed
+FASTER = 1.1  # a leaf goes at most so many times as fast as in the run that the test is forked off
 STEADY_A = 1e-6  # a current that has settled to this
 
 
@@ -111,10 +111,10 @@ def resistance_closing(door, gap):
 # -- impact ----------------------------------------------------------------------------------------------------------
 
 
-def impact_forces(door, contact, fork, runs_well):
-    """Impact, residual and time above 150 N from the moment of touching, reaction as set. `runs_well`: the run that it is
-    forked off was never held up, so neither is the leaf once it is clear."""
+def impact_forces(door, contact, fork, run):
+    """Impact, residual and time above 150 N from the moment of touching, reaction as set; `run`: the one it is forked off."""
     t_touch, sim = fork
+    may_end = run.lets_behind_end() if contact.body else not was_held_up(sim.controller.log)
     plant, n = sim.plant, door.n
     plant.contact, contact.touched_at = contact, t_touch
     speed = plant.y[n + contact.body] if contact.body else sum(plant.y[n + b] for b in door.fronts)
@@ -130,7 +130,7 @@ def impact_forces(door, contact, fork, runs_well):
 
     sim.watchers = [watch]
     sim.finish_tick()
-    while plant.t < end and not (runs_well and is_over(sim, end)) and not rests(sim):
+    while plant.t < end and not (may_end and is_over(sim, end, run)) and not rests(sim):
         sim.tick()
     if plant.t < end:
         carried = plant.contact_force(plant.y)[0]
@@ -158,26 +158,40 @@ def rests(sim):
     return is_held(plant) and abs(plant.current(plant.y) - stays) < STEADY_A
 
 
-def is_over(sim, end):
+class Run:
+    """What is known of a door from the run that the tests are forked off."""
+
+    def __init__(self, door, sim, extremes):
+        self.log = sim.controller.log
+        self.fastest = {way: FASTER * len(door.fronts) * speed for way, speed in extremes.top_speed.items()}
+        self.uneven = any(hangers.kinks for hangers in door.hangers.values())
+
+    def lets_behind_end(self):
+        """Whether a leaf that sets off to close gets there: it did, and was not held up on any way."""
+        return not was_held_up(self.log) and any(e["state"] == "closed" for e in self.log)
+
+    def travel(self, distance, way):
+        """Least time in which the clear opening changes by this much, s; on an uneven rail the leaf may turn round anywhere."""
+        return 0.0 if self.uneven or distance <= 0.0 or not self.fastest[way] else distance / self.fastest[way]
+
+
+def was_held_up(log):
+    return any(e["what"] == "obstructed" for e in log)
+
+
+def is_over(sim, end, run):
     """Whether nothing can be touched any more before `end`: the leaf is clear and on its way back or there, nothing but the
     controller moves it, and it will not be here again before."""
     c, plant, door = sim.controller, sim.plant, sim.door
     contact, n = plant.contact, door.n
-    if door.listed or any(hangers.kinks for hangers in door.hangers.values()) or contact.depth(door, plant.y) > -CLEAR_M:
+    if door.listed or contact.depth(door, plant.y) > -CLEAR_M:
         return False
     if contact.body:
-        return c.state == "closed" or (c.state == "closing" and plant.y[n + contact.body] < 0.0)
-    w, speeds = door.clear_opening(plant.y), [plant.y[n + b] for b in door.fronts]
-    back = c.c["hold_open_s"] + travel(door, door.full - contact.gap, -1)
-    if c.state == "opening" and min(speeds) > 0.0:
-        return plant.t + travel(door, door.full - w, 1) + back > end
+        return c.state == "closed" or (c.state == "closing" and plant.y[n + contact.body] < 0.0 and not run.uneven)
+    w, back = door.clear_opening(plant.y), c.c["hold_open_s"] + run.travel(door.full - contact.gap, -1)
+    if c.state == "opening" and min(plant.y[n + b] for b in door.fronts) > 0.0:
+        return plant.t + run.travel(door.full - w, 1) + back > end
     return c.state == "open" and c.t_arrival + back > end
-
-
-def travel(door, distance, direction):
-    """Least time in which the clear opening changes by this much, s."""
-    settings = door.parameters["opening" if direction > 0 else "closing"]
-    return max(0.0, distance) / (len(door.fronts) * FASTER * settings["speed_m_per_s"])
 
 
 def part_above(a, b, level):
@@ -207,36 +221,31 @@ def rear_tests(door):
             if gap >= door.rear_clearance and 0.0 < RearContact.place(door, gap) <= door.opens]
 
 
-def force_figures(door, gaps, forks, log, stalls=None):
+def force_figures(door, gaps, forks, run, stalls=None):
     """The forces at each gap; impact values are missing where the closing run never passes the gap, stall values where the
     gap is none of `stalls` (None: all)."""
-    out, runs_well = [], not was_held_up(log)
+    out = []
     for gap in gaps:
         entry = {"gap_m": gap}
         if stalls is None or gap in stalls:
             first, settled = stall_forces(door, gap)
             entry |= {"stall_force_n": first, "stall_force_settled_n": settled, "stall_force_slow_n": slow_stall(door, gap)}
         if gap in forks:
-            entry |= impact_forces(door, tester(door, gap), forks[gap], runs_well)
+            entry |= impact_forces(door, tester(door, gap), forks[gap], run)
         out.append(entry)
     return out
 
 
-def rear_figures(door, forks, log):
+def rear_figures(door, forks, run):
     """The forces behind each leaf."""
     out = []
-    runs_well = not was_held_up(log) and any(e["state"] == "closed" for e in log)
     for body, gap in rear_tests(door):
         entry = {"leaf": door.leaves.index(body) + 1, "gap_m": gap, "stall_force_n": stall_forces(door, gap, body, FIRST_SWING_S)[0]}
         if (body, gap) in forks:
-            entry |= impact_forces(door, tester(door, gap, body), forks[body, gap], runs_well)
+            entry |= impact_forces(door, tester(door, gap, body), forks[body, gap], run)
         entry.pop("edge_travel_used", None)
         out.append(entry)
     return out
-
-
-def was_held_up(log):
-    return any(e["what"] == "obstructed" for e in log)
 
 
 def edge_flat_speed(door, forces):

@@ -20,7 +20,7 @@ import course
 from door import Door
 from equations import Contact
 from figures import cycle_figures
-from force_test import edge_flat_speed, force_figures, rear_figures, rear_tests, stall_force
+from force_test import Run, edge_flat_speed, force_figures, rear_figures, rear_tests, stall_force
 from plant import Plant
 from simulation import ClosingCrossings, Extremes, OpeningCrossings, Simulation, WorstPlace
 
@@ -90,14 +90,14 @@ def run(parameters, gaps=GAPS_M, arrivals=(), stalls=None):
     sim, extremes, forks = run_cycle(door, gaps, stopping=True, arrivals=arrivals, rear=rear_tests(door))
     figures = cycle_figures(door, sim, extremes)
     figures |= course.figures(door, sim, sim.course) | by_hand.figures(door)
-    log = sim.controller.log
-    figures["forces"] = force_figures(door, gaps, forks, log, stalls)
-    figures["rear_forces"] = rear_figures(door, forks, log)
+    known = Run(door, sim, extremes)
+    figures["forces"] = force_figures(door, gaps, forks, known, stalls)
+    figures["rear_forces"] = rear_figures(door, forks, known)
     figures["edge_flat_speed_m_per_s"] = edge_flat_speed(door, figures["forces"])
     warmth = figures.get("winding_temperature_c", 0.0)
     if warmth > WARM_FROM_C:
         figures["warm"] = warm_figures(parameters, stalls, warmth)
-    return {"samples": sim.samples, "figures": figures, "phases": log, "full_m": door.full}
+    return {"samples": sim.samples, "figures": figures, "phases": sim.controller.log, "full_m": door.full}
 
 
 def main():
