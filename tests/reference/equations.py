@@ -177,7 +177,7 @@ class Equations:
         force, depths = weight - d.viscous * v, weight * d.gravity_depth
         if body not in self.behind:  # seal, stops and obstacle meet the leaf in front
             seal = d.seal_k * (d.seal_length - x) if x < d.seal_length else 0.0
-            pushed, pushed_depth = self.contact.push(d, body, contact) if contact else (0.0, 0.0)
+            pushed, pushed_depth = self.contact.push(d, body, contact) if self.contact else (contact, d.contact_depth)
             force += seal + pushed
             depths += seal * d.contact_depth + pushed * pushed_depth
             if self.touching[body, -1]:
