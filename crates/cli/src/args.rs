@@ -93,7 +93,7 @@ pub(crate) struct RunArgs {
     /// Answer with one JSON object, SI units in the names
     #[arg(long)]
     pub json: bool,
-    /// Write the course of the run, one row a millisecond, SI
+    /// Write the course of the run, one row a millisecond, SI; contact_force_n is the greatest within it
     #[arg(long, value_name = "OUT")]
     pub csv: Option<PathBuf>,
     /// Write a picture of speed, kinetic energy and closing force with the limits

@@ -293,15 +293,14 @@ fn stand_off<const B: usize, const S: usize, const R: usize>(
         progress.sim.put(setup, contact_with(obstacle));
     }
     while progress.sim.tick < end {
-        let force;
-        if options.skip_standing && progress.sim.is_parked(setup) {
+        let force = if options.skip_standing && progress.sim.is_parked(setup) {
             let until = progress.sim.tick
                 + ticks_until(setup, &progress.sim, f64::INFINITY).min(end - progress.sim.tick);
             progress.sim.stand(setup, until - progress.sim.tick);
-            force = progress.sim.contact_force(setup);
+            progress.sim.contact_force(setup)
         } else {
-            force = progress.sim.advance(setup, &mut progress.events).greatest;
-        }
+            progress.sim.advance(setup, &mut progress.events).greatest
+        };
         progress.samples.push(progress.sim.sample(setup, force));
     }
     progress.finished = true;

@@ -187,3 +187,18 @@ fn an_obstacle_that_is_pushed_along_stops_at_the_jamb() {
         assert!((found.y - contact.room).abs() < 1e-4 * SPEED * STEP_S, "{} of {}", found.y, contact.room);
     }
 }
+
+/// A seal pushes with nothing where it is first touched: only the slope of its force has a kink, which costs a step that runs
+/// over it less than a micrometre a second, with the stiffest seal that is usual.
+#[test]
+fn the_kink_of_an_end_seal_needs_no_cut() {
+    let mut p = free_leaf();
+    (p.seal.end_stiffness_n_per_m, p.seal.end_length_m) = (10e3, 0.02);
+    let (leaf, _) = leaf_of(&p);
+    for share in SHARES {
+        let state = standing_at(0.02 + SPEED * share * STEP_S, -SPEED);
+        let [whole, fine] = [1, 64].map(|steps| after::<3>(&p, state, 0.0, &Contact::NONE, steps).v[leaf]);
+        assert!(fine > -SPEED + 1e-6, "{fine}: it has not met the seal");
+        assert!((whole - fine).abs() < 1e-6, "{} m/s at {share}", whole - fine);
+    }
+}
