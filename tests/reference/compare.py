@@ -72,7 +72,8 @@ OF_TWO_TENSIONS = ("peak_acceleration_m_per_s2", "peak_jerk_m_per_s3", "seat_mar
 FORCES = ("stall_force_n", "impact_force_n", "force_after_750ms_n", "residual_force_n")
 CLOSED_FORM = 1e-6
 # Of a file from before the edge had an end and the opening movement was tested the program says none of these.
-NEWER_FORCES = ("stall_force_settled_n", "stall_force_slow_n", "edge_travel_used")
+STALLS = ("stall_force_settled_n", "stall_force_slow_n")
+NEWER_FORCES = ("edge_travel_used",)
 REAR_FIGURES = {"rear_stall_force_n": "stall_force_n", "rear_impact_force_n": "impact_force_n",
                 "rear_touch_speed_m_per_s": "touch_speed_m_per_s", "rear_time_above_150n_s": "time_above_150n_s",
                 "rear_residual_force_n": "residual_force_n"}
@@ -286,7 +287,7 @@ def compare_forces(table, again, result, newer):
     ours = {round(g["gap_m"], 9): g for g in result["force"]}
     for entry in again["figures"]["forces"]:
         compare_test(table, f"{1000 * entry['gap_m']:.1f} mm: ", entry, ours.get(round(entry["gap_m"], 9), {}),
-                     FORCES + NEWER_FORCES * newer)
+                     FORCES + STALLS + NEWER_FORCES * newer)
     if newer:
         compare_rear(table, again, result)
         flat = again["figures"]["edge_flat_speed_m_per_s"]
@@ -322,7 +323,7 @@ def compare_worst_gaps(table, again, figures, newer):
     """What the program gives as the greatest over all gaps, and over those of 50 mm and less."""
     forces = again["figures"]["forces"]
     near = [entry for entry in forces if entry["gap_m"] <= LAST_M]
-    names = FORCES + NEWER_FORCES * newer
+    names = FORCES + STALLS + NEWER_FORCES * newer
     for name, entries in [(name, forces) for name in names] + [("stall_force_last_50mm_n", near)]:
         values = [entry.get(name.replace("_last_50mm", "")) for entry in entries]
         worst_of_them = max((value for value in values if value is not None), default=None)

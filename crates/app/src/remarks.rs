@@ -10,7 +10,6 @@ use crate::live::{Live, moment_of};
 use crate::slack::{Stretch, strand, stretches};
 use crate::words;
 
-
 /// One sentence about a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remark {

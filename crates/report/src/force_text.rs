@@ -22,19 +22,19 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     let (short, time) = (unit(Quantity::ShortTime), unit(Quantity::Time));
     let head = [
         "gap",
-        "touched at",
+        "speed",
         "stall",
         "settled",
         "slow",
         "impact",
         "after",
-        "past 0.75 s",
+        "late",
         "residual",
-        "above 150 N",
+        ">150 N",
         // what the controller does about it
         match judged.door.parameters().obstruction.action {
-            ObstructionAction::Reverse => "reverses after",
-            ObstructionAction::Stop => "stops after",
+            ObstructionAction::Reverse => "reverses",
+            ObstructionAction::Stop => "stops",
         },
     ];
     let symbols = [

@@ -9,8 +9,8 @@ use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
 use crate::way_back::WayBack;
-use tautleaf_trials::Standing;
 use crate::words;
+use tautleaf_trials::Standing;
 
 /// The head line and every verdict: limits first, then advice, then what has to be looked at on the door.
 pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {

@@ -18,10 +18,10 @@ fn force_over_time_has_its_peak_where_the_impact_is() {
     let answer = tautleaf(&["force", &shipped("reference-glass"), "--json"]);
     let result = answer.json();
     let gaps = result["force"].as_array().expect("a list");
-    assert_eq!(
-        gaps.iter().map(|gap| gap["gap_m"].as_f64()).collect::<Vec<_>>(),
-        [Some(0.05), Some(0.3), Some(0.5)]
-    );
+    // the usual three, the upper end of each band, and the fastest place of each
+    let tested: Vec<f64> = gaps.iter().filter_map(|gap| gap["gap_m"].as_f64()).collect();
+    assert!([0.05, 0.2, 0.3, 0.5].iter().all(|gap| tested.contains(gap)), "{tested:?}");
+    assert!(tested.is_sorted() && tested.len() > 6, "{tested:?}");
     for gap in gaps {
         let (t_s, force_n) = curve(gap);
         assert_eq!(t_s.len(), force_n.len());

@@ -20,6 +20,8 @@ pub struct Criteria {
 pub enum Effort {
     /// No force test: limits on it are not judged.
     NoForceTest,
+    /// What the limits need that may fail a door: advisory ones on the force test are not judged.
+    MayFail,
     /// What the limits need, and no more.
     #[default]
     AsJudged,
@@ -44,14 +46,19 @@ impl Criteria {
     /// How a door has to be run to be judged by these limits.
     pub fn options(&self, door: &Door, effort: Effort) -> CycleOptions {
         let gaps = self.gaps_m.as_deref();
+        let needed = |limits: &[Limit]| ForceTest::for_limits(door, limits, gaps);
         let needs = self.limits.iter().filter_map(|limit| limit.figure).map(Figure::needs);
         let stops = needs.into_iter().any(|needs| matches!(needs, Needs::Beam));
         CycleOptions {
             force: match effort {
                 Effort::NoForceTest => ForceTest::none(),
-                Effort::AsJudged => ForceTest::for_limits(door, &self.limits, gaps),
+                Effort::MayFail => {
+                    let may_fail = self.limits.iter().filter(|limit| limit.may_fail()).cloned();
+                    needed(&may_fail.collect::<Vec<_>>())
+                }
+                Effort::AsJudged => needed(&self.limits),
                 Effort::WithImpact => {
-                    let needed = ForceTest::for_limits(door, &self.limits, gaps);
+                    let needed = needed(&self.limits);
                     let (stall, whole) = (needed.stall, needed.whole);
                     ForceTest { stall, whole, ..ForceTest::everything(door, &self.limits, gaps) }
                 }

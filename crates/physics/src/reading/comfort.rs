@@ -55,7 +55,8 @@ pub(crate) fn settling(run: &Record<'_>) -> Option<Reading> {
     let arrived_s = arrived_open_s(run)?;
     let opening = run.phases.opening;
     let rest = opening.iter().rev().find(|sample| sample.state == State::Open)?;
-    let moves = |sample: &Sample| sample.leaf_speed_m_per_s.iter().any(|speed| speed.abs() >= AT_REST_M_PER_S);
+    let moves =
+        |sample: &Sample| sample.leaf_speed_m_per_s.iter().any(|speed| speed.abs() >= AT_REST_M_PER_S);
     let lately = |sample: &&Sample| sample.state == State::Open && sample.t_s > rest.t_s - AT_REST_S - 1e-9;
     if opening.iter().filter(lately).any(moves) {
         return None;

@@ -223,7 +223,7 @@ impl Mapper<'_> {
             return margins;
         };
         let wanted = self.wanted.closing_within(at.closing_s);
-        let effort = if force { Effort::AsJudged } else { Effort::NoForceTest };
+        let effort = if force { Effort::MayFail } else { Effort::NoForceTest };
         let kappa = |opening| wanted.first_kappa(opening).unwrap_or(KAPPAS.len() - 1);
         let turned = Turned { force_share: FORCE_SHARE, ..Turned::at((kappa(true), kappa(false))) };
         let base = fitted(&door, self.drive, self.belt);

@@ -99,7 +99,7 @@ pub fn choose(
         let wanted = Wanted::of(door, limits);
         return Choice { wanted, tried: Vec::new(), rank, stopped: false };
     };
-    let task = Task { door: &plain, criteria, effort: Effort::AsJudged, wanted: Wanted::of(&plain, limits) };
+    let task = Task { door: &plain, criteria, effort: Effort::MayFail, wanted: Wanted::of(&plain, limits) };
     let drives = catalogue.drives.len();
     let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
     let found = in_parallel(drives, |n| {

@@ -269,13 +269,14 @@ pub(super) fn pair(
         let judged = bounds::by_cycle(&made.door, drive, task.criteria, task.effort, wanted);
         tried.cycles += 1;
         tried.energy_j = judged.run.figures.get(Figure::EnergyPerCycle).filter(|_| judged.run.finished);
-        tried.advisory = advisory(&judged.verdicts);
         let next = turn(&judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
         tried.checks = made.checks;
         tried.checks.extend(judged.checks);
         cycle_decides(&mut tried.checks);
         match next {
             _ if tried.does() => {
+                // what is only advised is measured on what is proposed
+                tried.advisory = advisory(&task.criteria.assess(&made.door, Effort::AsJudged).verdicts);
                 *start = Some(turned);
                 return tried;
             }

@@ -250,8 +250,8 @@ pub fn tune(
         trade_off: curve.into_iter().map(|(_, point)| point).collect(),
         cycles: candidates.cycles(),
         changes,
-        before,
-        after,
+        before: bench.run(door),
+        after: bench.run(&tuned),
         kept,
         all,
     })
