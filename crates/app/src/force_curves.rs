@@ -7,6 +7,9 @@ use crate::charts::{Curve, Kind, Look, Scales};
 use crate::curves::thin;
 use crate::state::Axis;
 
+/// A force greater than another by this factor is told apart on a chart.
+const WORSE: f64 = 1.01;
+
 /// Force over time up to the moment at which the leaf lets go.
 pub(crate) fn while_touching(gap: &GapForce) -> &[(f64, f64)] {
     let last = gap.force_over_time.iter().rposition(|&(_, force)| force > 0.0);
@@ -41,7 +44,14 @@ fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
             gap: Some(n),
         })
     };
-    scales.live.run.force.iter().enumerate().filter_map(at_gap).collect()
+    let force = &scales.live.run.force;
+    let impact = |gap: &&GapForce| gap.impact_force_n.unwrap_or(0.0);
+    let greatest =
+        |of: &dyn Fn(&&GapForce) -> bool| force.iter().filter(of).map(|gap| impact(&gap)).fold(0.0, f64::max);
+    let (asked, any) = (greatest(&|gap| gap.asked), greatest(&|_| true));
+    // of the gaps that nobody asked for, the worst one, where it is worse than what was asked for
+    let is_shown = |gap: &GapForce| gap.asked || (impact(&gap) == any && any > WORSE * asked);
+    force.iter().enumerate().filter(|(_, gap)| is_shown(gap)).filter_map(at_gap).collect()
 }
 
 fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {

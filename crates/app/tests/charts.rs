@@ -30,7 +30,8 @@ fn over_the_opening_the_impact_force_is_a_curve() {
     let impact = force.curves.iter().find(|curve| curve.name == "impact").expect("a curve");
     assert!(impact.points.len() >= 12, "{} points", impact.points.len());
     let tested = force.curves.iter().find(|curve| curve.name == "impact, tested gaps").expect("points");
-    assert_eq!(tested.points.len(), 3);
+    // every gap of the force test: the usual three, the ends of the bands, where the leaf is fastest
+    assert!(tested.points.len() > 6, "{} points", tested.points.len());
     // Stall is filled in by work in the background, and goes through what the run itself found.
     let stall = force.curves.iter().find(|curve| curve.name == "stall").expect("filled in");
     let diamonds = force.curves.iter().find(|curve| curve.name == "stall, tested gaps").expect("points");

@@ -228,6 +228,7 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; duty.cycles_per_hour, "duty.cycles_per_hour", PerHour, (1.0, 400.0), (0.001, 3600.0), "whole cycles in an hour", "EN 16005 clause 5 gives 600, 2400 and 4000 a day"),
     field!(P; duty.ambient_c, "duty.ambient", Temperature, (-20.0, 50.0), (-60.0, 100.0), "temperature around the motor", "judgement: 20 C indoors; 40 C is what ratings refer to"),
     field!(P; tester.stiffness_n_per_m, "tester.stiffness", Stiffness, (450e3, 550e3), (100.0, 1e12), "stiffness of the force tester", "EN 12453: 500 +- 50 N/mm"),
+    field!(P; tester.uncertainty, "tester.uncertainty", Number, (0.0, 0.1), (0.0, 1.0), "uncertainty of the force tester, a fraction of what it reads; what is within its limit by less is close", "EN 12453:2001, 5.1.1: +-5 %, read in an extract"),
     field!(P; opt workbench.wanted_tension_n, "workbench.wanted_tension", Force, (20.0, 1500.0), (0.0, 1e5), "tension to work to; left out: the installed one", "as belt.tension"),
     field!(P; workbench.cut_short, "workbench.cut_short", Number, (0.0, 3.0), (0.0, 50.0), "pitches by which an open-ended belt is cut shorter than the run that just touches", "common practice: one"),
     field!(P; workbench.clamp_teeth, "workbench.clamp_teeth", Number, (3.0, 12.0), (1.0, 100.0), "teeth of the belt in each side of its clamp", "common practice: three; published guidance for full strength: at least seven"),

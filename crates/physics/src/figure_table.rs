@@ -251,7 +251,7 @@ figure_table! {
         read: |r| r.comfort.jerk,
     }
     StopSpeed {
-        name: "stop_speed_over_creep", label: "Speed into a stop, over creep speed", quantity: Number, group: Motion,
+        name: "stop_speed_over_creep", label: "Stop met, over creep speed", quantity: Number, group: Motion,
         says: "greatest speed at which a leaf meets an end stop, over the creep speed of that way; 0: it meets none",
         needs: Cycle, limit: Most("stop_speed_over_creep_max"), levers: MEETS_STOPS_SOFTER, absent: Other,
         read: comfort::stop_speed,

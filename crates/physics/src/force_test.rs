@@ -23,7 +23,7 @@ pub(crate) const STALL_MEAN_S: f64 = 0.05;
 /// Nothing measured yet, at these gaps, the narrowest first.
 pub(crate) fn at_gaps(gaps_m: &[f64]) -> Vec<GapForce> {
     let mut force: Vec<GapForce> =
-        gaps_m.iter().map(|&gap_m| GapForce { gap_m, ..GapForce::default() }).collect();
+        gaps_m.iter().map(|&gap_m| GapForce { gap_m, asked: true, ..GapForce::default() }).collect();
     force.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
     force
 }

@@ -329,6 +329,15 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
     reason.to_owned()
 }
 
+/// The margin within which a force counts as close: the wanted one, or that which keeps F (1 + U) <= L if it is greater.
+///
+/// ```text
+/// F (1 + U) <= L   <=>   (L - F)/L >= U/(1 + U)        (49)
+/// ```
+fn guarded(close: f64, uncertainty: f64) -> f64 {
+    close.max(uncertainty / (1.0 + uncertainty))
+}
+
 /// A gap tests a band where it is this near to the band's upper end or to its fastest place, as a part of either.
 const NEAR: f64 = 0.05;
 
@@ -361,6 +370,7 @@ fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
     verdict.gap_m = Some(gap.gap_m);
     let touched = gap.touched_at_s.filter(|_| !verdict.limit.figure.is_some_and(Figure::is_stall));
     verdict.at = touched.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
+    let close = guarded(close, door.parameters().tester.uncertainty);
     // nothing allowed and nothing found leaves no margin and needs none
     let nothing = band.at_most == 0.0 && value == 0.0;
     verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
@@ -420,4 +430,18 @@ pub fn closing_speed_by_weight_m_per_s(mass_kg: f64) -> f64 {
 pub fn low_energy_least_time_s(mass_kg: f64, distance_m: f64) -> f64 {
     let exact = distance_m * (mass_kg / (2.0 * LOW_ENERGY_J)).sqrt();
     (10.0 * exact - 1e-9).ceil() / 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 380.9 N x 1.05 = 399.9 N and 390 N x 1.05 = 409.5 N, of 400 N (arithmetic); no other margin is wanted.
+    #[test]
+    fn a_force_is_within_only_with_the_uncertainty_of_its_tester() {
+        let stands = |force: f64| outcome((400.0 - force) / 400.0, guarded(0.0, 0.05));
+        assert_eq!(stands(380.9), Outcome::Within);
+        assert_eq!(stands(390.0), Outcome::Close);
+        assert_eq!(stands(401.0), Outcome::Over);
+    }
 }

@@ -216,6 +216,8 @@ pub struct FastestPlace {
 pub struct GapForce {
     /// Clear opening at which the tester is touched, m.
     pub gap_m: f64,
+    /// Whether it was asked for; else it was found as the fastest place of a range, or lies near one.
+    pub asked: bool,
     /// When the closing leaf touches it, s after the first command; `None`: it never does.
     pub touched_at_s: Option<f64>,
     /// Closing speed of the clear opening then, m/s.

@@ -3,8 +3,8 @@
 use std::fs;
 
 use tautleaf_physics::parameters::Fault;
-use tautleaf_physics::{Door, FIELDS, Judge, Parameters, Rule};
-use tautleaf_scenario::{SaveError, Scenario, commented, limit_key, parse, read, save};
+use tautleaf_physics::{DEFAULT_GAPS_M, Door, FIELDS, Judge, Parameters, Rule};
+use tautleaf_scenario::{LimitSettings, SaveError, Scenario, commented, limit_key, parse, read, save};
 
 fn heavy() -> Scenario {
     let mut scenario = Scenario { title: "heavy".to_owned(), ..Scenario::default() };
@@ -93,7 +93,8 @@ fn every_key_of_the_file_to_start_from_can_be_set() {
     expected.telescope = Some(Default::default());
     expected.faults = vec![Fault { name: "joint".to_owned(), ..Fault::default() }];
     assert_eq!(scenario.parameters, expected);
-    assert_eq!(scenario.limits, Scenario::default().limits);
+    let gaps_m = Some(DEFAULT_GAPS_M.to_vec());
+    assert_eq!(scenario.limits, LimitSettings { gaps_m, ..LimitSettings::default() });
     for field in FIELDS {
         let name = field.key.split('.').next_back().unwrap();
         assert!(commented().contains(&format!("{name} = ")), "{}", field.key);

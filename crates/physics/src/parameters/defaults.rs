@@ -308,7 +308,7 @@ impl Default for Duty {
 
 impl Default for Tester {
     fn default() -> Self {
-        Self { stiffness_n_per_m: 500e3 }
+        Self { stiffness_n_per_m: 500e3, uncertainty: 0.05 }
     }
 }
 

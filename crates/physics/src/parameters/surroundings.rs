@@ -89,6 +89,8 @@ pub struct Duty {
 pub struct Tester {
     /// Stiffness, N/m.
     pub stiffness_n_per_m: f64,
+    /// Uncertainty of a force that it reads, a fraction of it: what is within its limit by less is close.
+    pub uncertainty: f64,
 }
 
 /// Something that stands in the clear opening while the door closes.
