@@ -62,8 +62,8 @@ fn a_leaf_that_has_come_to_rest_says_when_it_settled() {
     let (speed, rest) = when_told_to_close(&run);
     assert!(speed < 1e-6, "{speed} m/s");
     let held = run.samples.iter().filter(|sample| sample.t_s > arrived && sample.t_s < arrived + 3.0);
-    let away = held.filter(|sample| (sample.leaf_position_m[0] - rest).abs() > 0.001);
-    let last = away.last().map_or(0.0, |sample| sample.t_s - arrived);
+    let mut away = held.filter(|sample| (sample.leaf_position_m[0] - rest).abs() > 0.001);
+    let last = away.next_back().map_or(0.0, |sample| sample.t_s - arrived);
     assert!((settling - last).abs() <= door.parameters().controller.tick_s + 1e-9, "{settling}, {last} s");
     assert!(settling > 0.05, "{settling} s: the case has gone");
 }
