@@ -21,6 +21,14 @@ pub(crate) fn peak_at(gap: &GapForce) -> Option<f64> {
     Some(gap.touched_at_s? + gap.impact_at_s?)
 }
 
+/// Whether a gap is shown over time: those that were asked for, and the worst one of the others where it is worse than those.
+pub(crate) fn is_shown_over_time(force: &[GapForce], gap: &GapForce) -> bool {
+    let impact = |gap: &GapForce| gap.impact_force_n.unwrap_or(0.0);
+    let any = force.iter().map(impact).fold(0.0, f64::max);
+    let asked = force.iter().filter(|gap| gap.asked).map(impact).fold(0.0, f64::max);
+    gap.asked || (impact(gap) == any && any > WORSE * asked)
+}
+
 /// The curves of the chart.
 pub(crate) fn force_curves(scales: &Scales<'_>) -> Vec<Curve> {
     match scales.axis {
@@ -45,13 +53,7 @@ fn over_time(scales: &Scales<'_>) -> Vec<Curve> {
         })
     };
     let force = &scales.live.run.force;
-    let impact = |gap: &&GapForce| gap.impact_force_n.unwrap_or(0.0);
-    let greatest =
-        |of: &dyn Fn(&&GapForce) -> bool| force.iter().filter(of).map(|gap| impact(&gap)).fold(0.0, f64::max);
-    let (asked, any) = (greatest(&|gap| gap.asked), greatest(&|_| true));
-    // of the gaps that nobody asked for, the worst one, where it is worse than what was asked for
-    let is_shown = |gap: &GapForce| gap.asked || (impact(&gap) == any && any > WORSE * asked);
-    force.iter().enumerate().filter(|(_, gap)| is_shown(gap)).filter_map(at_gap).collect()
+    force.iter().enumerate().filter(|(_, gap)| is_shown_over_time(force, gap)).filter_map(at_gap).collect()
 }
 
 fn over_opening(scales: &Scales<'_>) -> Vec<Curve> {

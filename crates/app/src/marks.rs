@@ -4,7 +4,7 @@ use egui_plot::PlotPoint;
 use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity};
 
 use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
-use crate::force_curves::peak_at;
+use crate::force_curves::{is_shown_over_time, peak_at};
 use crate::limit_lines::chart_of;
 use crate::remarks;
 use crate::slack::stretches;
@@ -46,7 +46,8 @@ fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
 }
 
 fn peaks(scales: &Scales<'_>, marks: &mut Vec<Mark>) {
-    for gap in &scales.live.run.force {
+    let force = &scales.live.run.force;
+    for gap in force.iter().filter(|gap| is_shown_over_time(force, gap)) {
         let (Some(peak_at), Some(force)) = (peak_at(gap), gap.impact_force_n) else { continue };
         let at = PlotPoint::new(peak_at, Kind::Force.shown(force, scales.system));
         let where_ = words::place(gap.gap_m, scales.system);
