@@ -355,7 +355,7 @@ def closing_samples(again):
     ends = [t for _, t in phases[1:]] + [float("inf")]
     for (state, start), end in zip(phases, ends):
         if state == "closing":
-            yield [(w, -v) for t, w, v in zip(s["t_s"], s["clear_opening_m"], s["speed_m_per_s"]) if start <= t < end]
+            yield [(w, -v) for t, w, v in zip(s["t_s"], s["clear_opening_m"], s["speed_m_per_s"]) if start <= t <= end + 1e-9]
 
 
 def compare_tested(table, again, result):
@@ -371,6 +371,8 @@ def compare_tested(table, again, result):
             continue
         there = max((v0 + (v1 - v0) * (w0 - gap) / (w0 - w1) for run in runs for (w0, v0), (w1, v1) in zip(run, run[1:])
                      if w1 <= gap <= w0 and w1 < w0), default=0.0)
+        # a closing that is cut short, as where power is lost, may be fastest in its last sample, which no pair goes beyond
+        there = max([there] + [v for run in runs for w, v in run[-1:] if abs(w - gap) <= fastest * TIME_S + POSITION_M])
         inside = low < gap <= high
         table.judge(f"{name}, at {1000 * where:.1f} mm", fastest, there if inside else None,
                     min(0.0, there - fastest) if inside else float("nan"), FASTER_BY * fastest)

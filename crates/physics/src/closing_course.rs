@@ -8,6 +8,9 @@ use crate::sim::{Setup, Sim};
 /// Ticks from one kept state to the next.
 const APART: usize = 16;
 
+/// A pass is faster than another one beyond doubt by this factor.
+const FASTER_BY: f64 = 1.02;
+
 /// One tick of the way closed.
 #[derive(Clone, Copy)]
 struct Tick {
@@ -79,14 +82,16 @@ impl<const B: usize> ClosingCourse<B> {
         Some(FastestPlace { range, gap_m: best.to_m, closing_m_per_s: best.closing_m_per_s })
     }
 
-    /// The state at the last tick before the opening passed a gap, m, at its fastest; `None`: it never passed it.
+    /// The state at the last tick before the opening passed a gap, m; `None`: it never passed it. Of several passes the first, or one
+    /// that is faster beyond doubt.
     pub fn before<const S: usize, const R: usize>(
         &self,
         setup: &Setup<B, S, R>,
         gap_m: f64,
     ) -> Option<Sim<B>> {
         let passed = self.ticks.iter().filter(|tick| tick.from_m > gap_m && tick.to_m <= gap_m);
-        let tick = passed.reduce(|a, b| if b.closing_m_per_s > a.closing_m_per_s { b } else { a })?;
+        let tick =
+            passed.reduce(|a, b| if b.closing_m_per_s > FASTER_BY * a.closing_m_per_s { b } else { a })?;
         let mut sim = self.kept[tick.kept];
         let mut events = Vec::new();
         for _ in 0..tick.after {
