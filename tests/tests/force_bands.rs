@@ -2,9 +2,11 @@
 
 use std::path::Path;
 
-use tautleaf_physics::{Door, Figure, Outcome, Verdict};
-use tautleaf_scenario::Scenario;
-use tautleaf_trials::{Assessment, Effort, Standing};
+use tautleaf_physics::{Band, Door, Figure, Limit, Outcome, Rule, Verdict};
+use tautleaf_scenario::{Scenario, catalogue};
+use tautleaf_trials::choose::{Rank, choose};
+use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
+use tautleaf_trials::{Assessment, Bench, Effort, Standing, Watch, advise};
 
 fn reference() -> Scenario {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../scenarios/reference-glass.toml");
@@ -50,6 +52,75 @@ fn a_band_that_was_not_tested_where_the_leaf_is_fastest_is_not_judged() {
     // a gap near the upper end of the band tests it
     scenario.limits.gaps_m = Some(vec![0.05, 0.195, 0.3, 0.5, 0.64]);
     assert_eq!(impact(&assessed(&scenario).1).outcome, Outcome::Over);
+}
+
+/// The reference door judged by one impact limit of its own, at the gaps of a user.
+fn by_impact(rule: Rule, gaps_m: Option<Vec<f64>>) -> Scenario {
+    let mut scenario = reference();
+    scenario.limits.presets.clear();
+    scenario.limits.own = vec![Limit::of_user("impact_force_max", Figure::ImpactForce, rule)];
+    scenario.limits.gaps_m = gaps_m;
+    scenario
+}
+
+/// One limit for all gaps is a band without an end: 112 N at 50 mm says nothing about the 472 N where the leaf is fastest.
+#[test]
+fn a_band_without_an_end_is_tested_by_no_gap_but_its_fastest_place() {
+    let at_most = || Rule::AtMost(400.0);
+    let (_, creeping) = assessed(&by_impact(at_most(), Some(vec![0.05])));
+    assert_eq!(impact(&creeping).outcome, Outcome::NotJudged, "{:?}", impact(&creeping).value);
+    assert!(creeping.standing().fails());
+    let (_, found) = assessed(&by_impact(at_most(), None));
+    assert_eq!(impact(&found).outcome, Outcome::Over);
+}
+
+/// In a door file the first band that a gap lies in counts: 472 N up to 200 mm are within 700 N though a later band allows 400 N at
+/// every gap; above 200 mm that later one rules.
+#[test]
+fn of_bands_that_overlap_the_first_one_rules() {
+    let all = Band { above_m: 0.0, to_m: f64::INFINITY, at_most: 400.0 };
+    let near = Band { above_m: 0.0, to_m: 0.2, at_most: 700.0 };
+    let (_, assessment) = assessed(&by_impact(Rule::AtMostByGap(vec![near, all]), None));
+    let verdict = impact(&assessment);
+    assert_eq!((verdict.outcome, verdict.allowed), (Outcome::Over, Some(400.0)));
+    assert!(verdict.gap_m.unwrap() > 0.2, "{:?}", verdict.gap_m);
+    let far = Band { at_most: 1400.0, ..all };
+    let (_, kept) = assessed(&by_impact(Rule::AtMostByGap(vec![near, far]), None));
+    assert_eq!(impact(&kept).outcome, Outcome::Within);
+    // the first 400 N hides nothing of the part that the later band rules alone
+    let gaps = Some(vec![0.05, 0.2]);
+    let (_, half) = assessed(&by_impact(Rule::AtMostByGap(vec![near, far]), gaps));
+    assert_eq!(impact(&half).outcome, Outcome::NotJudged);
+}
+
+#[test]
+fn why_a_band_is_not_judged_is_true_where_no_gap_lies_in_it() {
+    let mut scenario = by_impact(Rule::AtMost(400.0), Some(vec![0.3]));
+    scenario.limits.own = vec![Limit::at_most("end_force_max", Figure::StallForceLast50, 150.0)];
+    let (_, assessment) = assessed(&scenario);
+    assert_eq!(assessment.verdicts[0].outcome, Outcome::NotJudged);
+    assert_eq!(assessment.verdicts[0].why.as_deref(), Some("no gap up to 50 mm was tested"));
+}
+
+/// Whoever proposes settings asks the same judge: what nobody tested is no success.
+#[test]
+fn no_command_counts_a_limit_that_was_not_tested_as_kept() {
+    let tuning =
+        Tuning { goal: Goal::Fastest, probability: None, runs: 0, seed: 1, threads: 1, most_evaluations: 10 };
+    for gaps in [vec![0.05], Vec::new()] {
+        let scenario = by_impact(Rule::AtMost(400.0), Some(gaps));
+        let (door, criteria) = (scenario.door().unwrap(), scenario.criteria());
+        let bench = Bench { criteria: criteria.clone(), effort: Effort::AsJudged };
+        let refused = tune(&door, &bench, &[], &tuning, &Watch::nobody());
+        assert_eq!(
+            refused.map(|tuned| tuned.changes),
+            Err(TuneError::Untested(vec!["impact_force_max".to_owned()]))
+        );
+        let advice = advise(&door, &criteria, &Watch::nobody());
+        assert!(advice.standing.fails(), "{:?}", advice.standing);
+        let choice = choose(&door, &criteria, catalogue(), Rank::Smallest, &|_, _| true);
+        assert!(choice.tried.iter().all(|tried| !tried.does()));
+    }
 }
 
 #[test]

@@ -126,24 +126,30 @@ impl ForceTest {
         if !stall && !impact {
             return Self::none();
         }
-        Self { stall, impact, whole, ..Self::everything(door, limits, gaps_m) }
+        let everything = Self::everything(door, limits, gaps_m);
+        if !impact {
+            // a stall begins at rest: where the leaf is fastest does not matter
+            return Self { ranges: Vec::new(), fastest: false, impact, whole, ..everything };
+        }
+        Self { stall, impact, whole, ..everything }
     }
 
     /// Stall, impact and residual force at the gaps of [`for_limits`](Self::for_limits), whether or not a limit needs them.
     pub fn everything(door: &Door, limits: &[Limit], gaps_m: Option<&[f64]>) -> Self {
-        let bands = || limits.iter().flat_map(Limit::bands);
-        // a stall begins at rest: it has no place at which the leaf is fastest
-        let depends_on_speed = |limit: &&Limit| !limit.figure.is_some_and(Figure::is_stall);
+        let ruled = |of_speed: bool| {
+            let wanted = move |limit: &&Limit| !of_speed || !limit.figure.is_some_and(Figure::is_stall);
+            limits.iter().filter(wanted).flat_map(Limit::ruled_ranges)
+        };
         let mut ranges: Vec<GapRange> = Vec::new();
-        for band in limits.iter().filter(depends_on_speed).flat_map(Limit::bands) {
-            if !ranges.contains(&band.range()) {
-                ranges.push(band.range());
+        for range in ruled(true) {
+            if !ranges.contains(&range) {
+                ranges.push(range);
             }
         }
         if ranges.is_empty() {
             ranges.push(GapRange::WHOLE);
         }
-        let ends = bands().map(|band| band.to_m).filter(|to_m| to_m.is_finite());
+        let ends = ruled(false).map(|range| range.to_m).filter(|to_m| to_m.is_finite());
         let mut gaps: Vec<f64> = match gaps_m {
             Some(gaps) => gaps.to_vec(),
             None => DEFAULT_GAPS_M.into_iter().chain(ends).collect(),

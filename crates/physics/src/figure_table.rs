@@ -5,7 +5,7 @@ use crate::fields::Quantity;
 use crate::figures::{Absent, Group, LimitName, Needs};
 use crate::levers::*;
 use crate::manual;
-use crate::reading::{LAST_M, Reader, closing, comfort, duty, happenings, placed, plain, times, totals};
+use crate::reading::{Reader, closing, comfort, duty, happenings, placed, plain, times, totals};
 use crate::run::GapForce;
 
 /// One row of the table.
@@ -134,55 +134,55 @@ figure_table! {
         name: "stall_force_n", label: "Stall force, first swing", quantity: Force, group: ForceTest,
         says: "closing force with the edge resting on the tester: greatest 50 ms mean within 2 s, worst gap",
         needs: Stall(|gap| gap.stall_force_n), limit: Never, levers: PUSHES_LESS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::StallForce, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::StallForce),
     }
     StallForceSettled {
         name: "stall_force_settled_n", label: "Stall force, settled", quantity: Force, group: ForceTest,
         says: "mean from 4.95 to 5.00 s after the command to close, the edge resting on the tester, worst gap",
         needs: Stall(|gap| gap.stall_force_settled_n), limit: Never, levers: PUSHES_LESS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::StallForceSettled, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::StallForceSettled),
     }
     StallForceSlow {
         name: "stall_force_slow_n", label: "Stall force, leaned on slowly", quantity: Force, group: ForceTest,
         says: "push of the stalled drive beyond what friction takes, as a gauge reads that is leaned on slowly, worst gap",
         needs: Stall(|gap| gap.stall_force_slow_n), limit: Never, levers: PUSHES_LESS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::StallForceSlow, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::StallForceSlow),
     }
     StallForceGreatest {
         name: "stall_force_greatest_n", label: "Stall force, greatest", quantity: Force, group: ForceTest,
         says: "the greatest of first swing, settled and slow, worst gap: what limits on the stall force judge",
         needs: Stall(GapForce::stall_force_greatest_n), limit: MostByGap("stall_force_max"), levers: PUSHES_LESS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::StallForceGreatest, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::StallForceGreatest),
     }
     StallForceLast50 {
         name: "stall_force_last_50mm_n", label: "Stall force, last 50 mm", quantity: Force, group: ForceTest,
         says: "greatest of first swing, settled and slow at gaps of 50 mm and less",
         needs: Stall(GapForce::stall_force_greatest_n), limit: Most("end_force_max"), levers: PUSHES_LESS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::StallForceLast50, LAST_M),
+        read: |r| r.worst_gap(Figure::StallForceLast50),
     }
     ImpactForce {
         name: "impact_force_n", label: "Impact force", quantity: Force, group: ForceTest,
         says: "greatest force within 0.75 s of touching, worst gap",
         needs: Impact(|gap| gap.impact_force_n), limit: MostByGap("impact_force_max"), levers: HITS_SOFTER, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::ImpactForce, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::ImpactForce),
     }
     ForceAfter750 {
         name: "force_after_750ms_n", label: "Force after 0.75 s", quantity: Force, group: ForceTest,
         says: "greatest force from 0.75 to 5 s after touching, worst gap",
         needs: Whole(|gap| gap.force_after_750ms_n), limit: Most("force_after_time_max"), levers: REACTS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::ForceAfter750, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::ForceAfter750),
     }
     ResidualForce {
         name: "residual_force_n", label: "Residual force", quantity: Force, group: ForceTest,
         says: "mean force from 4.95 to 5.00 s after touching, worst gap",
         needs: Whole(|gap| gap.residual_force_n), limit: MostByGap("residual_force_max"), levers: REACTS, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::ResidualForce, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::ResidualForce),
     }
     TimeAbove150 {
         name: "time_above_150n_s", label: "Time above 150 N", quantity: Time, group: ForceTest,
         says: "total within 5 s of touching, worst gap",
         needs: Whole(|gap| gap.time_above_150n_s), limit: Most("time_above_150n_max"), levers: REACTS_SOONER, absent: NoForceTest,
-        read: |r| r.worst_gap(Figure::TimeAbove150, f64::INFINITY),
+        read: |r| r.worst_gap(Figure::TimeAbove150),
     }
     LeastTension {
         name: "least_strand_tension_n", label: "Least strand tension", quantity: Force, group: Belt,

@@ -6,7 +6,7 @@ use crate::fields::Quantity;
 use crate::figure_table::{ALL, ROWS, Row};
 use crate::levers::Levers;
 use crate::reading::Record;
-use crate::run::GapForce;
+use crate::run::{GapForce, GapRange};
 
 pub use crate::figure_table::Figure;
 
@@ -202,6 +202,14 @@ impl Figure {
     /// Why a run may not give it.
     pub(crate) fn absent(self) -> Absent {
         self.row().absent
+    }
+
+    /// The gaps of the force test that count for it.
+    pub fn gaps(self) -> GapRange {
+        match self {
+            Figure::StallForceLast50 => GapRange { above_m: 0.0, to_m: 0.05 },
+            _ => GapRange::WHOLE,
+        }
     }
 
     /// Whether it comes from the force test, so that "where" is a gap.

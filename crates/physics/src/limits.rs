@@ -4,7 +4,6 @@ use serde::Serialize;
 
 use crate::door::Door;
 use crate::figures::{Absent, Figure, Group, Moment, Needs};
-use crate::reading::LAST_M;
 use crate::run::{EventKind, GapForce, GapRange, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
@@ -49,14 +48,9 @@ pub struct Band {
 }
 
 impl Band {
-    /// Its gaps.
-    pub fn range(&self) -> GapRange {
-        GapRange { above_m: self.above_m, to_m: self.to_m }
-    }
-
     /// Whether a gap lies in it, m; a rounding beyond its ends counts.
     pub fn holds(&self, gap_m: f64) -> bool {
-        self.range().holds(gap_m)
+        GapRange { above_m: self.above_m, to_m: self.to_m }.holds(gap_m)
     }
 }
 
@@ -114,18 +108,36 @@ pub struct Limit {
 }
 
 impl Limit {
-    /// What a figure of the force test may be, and at which gaps; empty: it judges no such figure.
+    /// What a figure of the force test may be, and at which gaps; the first band that a gap lies in counts. Empty: it judges no such
+    /// figure.
     pub fn bands(&self) -> Vec<Band> {
         match (&self.rule, self.figure) {
             (Rule::AtMostByGap(bands), _) => bands.clone(),
-            (Rule::AtMost(at_most), Some(Figure::StallForceLast50)) => {
-                vec![Band { above_m: 0.0, to_m: LAST_M, at_most: *at_most }]
-            }
             (Rule::AtMost(at_most), Some(figure)) if figure.is_closing_force() => {
-                vec![Band { above_m: 0.0, to_m: f64::INFINITY, at_most: *at_most }]
+                let GapRange { above_m, to_m } = figure.gaps();
+                vec![Band { above_m, to_m, at_most: *at_most }]
             }
             _ => Vec::new(),
         }
+    }
+
+    /// The gaps that each band rules: ranges that do not overlap, each under one band, the narrowest gaps first.
+    pub fn ruled_ranges(&self) -> Vec<GapRange> {
+        let bands = self.bands();
+        let mut cuts: Vec<f64> = bands.iter().flat_map(|band| [band.above_m, band.to_m]).collect();
+        cuts.sort_by(f64::total_cmp);
+        cuts.dedup();
+        let mut ruled: Vec<(usize, GapRange)> = Vec::new();
+        for pair in cuts.windows(2) {
+            let (above_m, to_m) = (pair[0], pair[1]);
+            let rules = |band: &Band| band.above_m <= above_m && band.to_m >= to_m;
+            let Some(index) = bands.iter().position(rules) else { continue };
+            match ruled.last_mut() {
+                Some((last, range)) if *last == index && range.to_m == above_m => range.to_m = to_m,
+                _ => ruled.push((index, GapRange { above_m, to_m })),
+            }
+        }
+        ruled.into_iter().map(|(_, range)| range).collect()
     }
 
     /// A limit of the user: at most this, SI.
@@ -350,18 +362,16 @@ fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
     let Some(at_gap) = verdict.limit.figure.and_then(|figure| figure.needs().at_gap()) else {
         return verdict;
     };
-    let of_band = |band: &Band| {
-        let band = *band;
-        let here = run.force.iter().filter(move |gap| band.holds(gap.gap_m));
-        here.filter_map(move |gap| {
-            let value = at_gap(gap)?;
-            let margin = (band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE);
-            Some((if band.at_most == 0.0 && value == 0.0 { 0.0 } else { margin }, value, band, gap))
-        })
+    let judged_at = |gap| {
+        let gap: &GapForce = gap;
+        let (band, value) = (*bands.iter().find(|band| band.holds(gap.gap_m))?, at_gap(gap)?);
+        let margin = (band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE);
+        Some((if band.at_most == 0.0 && value == 0.0 { 0.0 } else { margin }, value, band, gap))
     };
-    let worst = bands.iter().flat_map(of_band).reduce(|a, b| if b.0 < a.0 { b } else { a });
+    let worst = run.force.iter().filter_map(judged_at).reduce(|a, b| if b.0 < a.0 { b } else { a });
     let Some((margin, value, band, gap)) = worst else {
-        verdict.why = Some(why_absent(run, verdict.limit.figure));
+        let untested = untested(door, run, &verdict.limit).filter(|_| !run.force.is_empty());
+        verdict.why = Some(untested.unwrap_or_else(|| why_absent(run, verdict.limit.figure)));
         return verdict;
     };
     verdict.value = Some(value);
@@ -393,22 +403,26 @@ fn untested(door: &Door, run: &Run, limit: &Limit) -> Option<String> {
     if let Some(gap) = run.force.iter().find(missed) {
         return Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap.gap_m));
     }
-    limit.bands().into_iter().filter(|band| band.above_m < width_m).find_map(|band| {
-        let tested = || run.force.iter().filter(|gap| band.holds(gap.gap_m) && at_gap(gap).is_some());
-        let between = if band.to_m.is_finite() {
-            format!("up to {:.0} mm", 1000.0 * band.to_m)
+    let ranges = limit.ruled_ranges().into_iter();
+    ranges.filter(|range| range.above_m < width_m).find_map(|range| {
+        let tested = || run.force.iter().filter(|gap| range.holds(gap.gap_m) && at_gap(gap).is_some());
+        let between = if range.to_m.is_finite() {
+            format!("up to {:.0} mm", 1000.0 * range.to_m)
         } else {
-            format!("above {:.0} mm", 1000.0 * band.above_m)
+            format!("above {:.0} mm", 1000.0 * range.above_m)
         };
         if !depends_on_speed {
             return tested().next().is_none().then(|| format!("no gap {between} was tested"));
         }
-        let fastest = run.fastest.iter().find(|place| place.range == band.range());
+        let fastest = run.fastest.iter().find(|place| place.range == range);
         let Some(fastest) = fastest else {
             return Some(format!("the fastest place {between} is not known: the leaf never closed there"));
         };
-        let near = |gap: &GapForce, place_m: f64| (gap.gap_m - place_m).abs() <= NEAR * place_m;
-        let covered = tested().any(|gap| near(gap, band.to_m) || near(gap, fastest.gap_m));
+        // no gap is near to the end of a range that has none
+        let near = |gap: &GapForce, place_m: f64| {
+            place_m.is_finite() && (gap.gap_m - place_m).abs() <= NEAR * place_m
+        };
+        let covered = tested().any(|gap| near(gap, range.to_m) || near(gap, fastest.gap_m));
         (!covered).then(|| {
             format!(
                 "nothing was tested where the leaf is fastest {between}: test a gap of {:.0} mm too",

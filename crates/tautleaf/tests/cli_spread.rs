@@ -218,3 +218,13 @@ fn what_is_no_part_and_what_would_be_written_over_is_refused() {
     assert!(answer.code == 2 && answer.err.contains("two outputs cannot share one file"), "{}", answer.err);
     assert!(!std::path::Path::new(out).exists());
 }
+
+/// A number without its exception is read as if there were none.
+#[test]
+fn limits_that_no_run_judged_stand_beside_the_probability() {
+    let file = shipped("reference-glass");
+    let judged = tautleaf(&["spread", &file, "--runs", "24"]);
+    assert!(judged.out.contains("Opens, closes and keeps every limit: "), "{}", judged.out);
+    let untested = tautleaf(&["spread", &file, "--runs", "24", "--no-force-test"]);
+    assert!(untested.out.contains("keeps every limit that was judged; 2 WERE NOT: "), "{}", untested.out);
+}

@@ -5,7 +5,7 @@ use std::ops::ControlFlow;
 use tautleaf_physics::workbench::belt_work;
 use tautleaf_physics::{Door, Outcome, Parameters, Verdict, number};
 
-use crate::assess::{Criteria, Effort, fails};
+use crate::assess::{Criteria, Effort, Standing, fails};
 
 use crate::in_order::in_order;
 use crate::parallel::cores;
@@ -32,8 +32,8 @@ pub struct Effect {
 /// What to turn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Advice {
-    /// Whether the door as it is opens and closes, or loses power as it is told; else nothing is advised.
-    pub runs: bool,
+    /// How the door stands as it is: one that does not open and close, or lose power as it is told, is advised nothing.
+    pub standing: Standing,
     /// The limits as the door is.
     pub before: Vec<Verdict>,
     /// One step of every setting, down and up.
@@ -46,12 +46,20 @@ pub struct Advice {
     pub after: Vec<Verdict>,
 }
 
+impl Advice {
+    /// Whether the door as it is does what it is told; else nothing is advised.
+    pub fn runs(&self) -> bool {
+        !matches!(self.standing, Standing::Unfinished(_))
+    }
+}
+
 /// Works out what to turn. The plan leaves the margin of the criteria where it can.
 ///
 /// The plan brings back one limit after the other, then takes every change back as far as the limits stay within with as much
 /// margin, and rounds it outward to what can be set.
 pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
     let assessment = criteria.assess(door, Effort::AsJudged);
+    let standing = assessment.standing();
     let runs = !assessment.is_unfinished();
     let before = assessment.verdicts;
     let over = before.iter().filter(|verdict| fails(verdict)).count() as f64;
@@ -66,7 +74,7 @@ pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
         Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
         None => None,
     };
-    Advice { runs, after: after.unwrap_or_else(|| before.clone()), before, effects, plan, stopped }
+    Advice { standing, after: after.unwrap_or_else(|| before.clone()), before, effects, plan, stopped }
 }
 
 struct Trial<'a> {

@@ -2,7 +2,7 @@
 
 use tautleaf_physics::{Door, Figure, Outcome, Parameters, Problems};
 
-use crate::assess::{Criteria, Effort};
+use crate::assess::{Criteria, Effort, is_untested};
 
 /// What a trial measures and by what it is judged.
 #[derive(Clone, Debug)]
@@ -43,6 +43,8 @@ pub struct Judged {
     /// Fraction of the allowed value that is left; negative: over by that much. `None`: not judged, or nothing at
     /// all is allowed.
     pub margin: Option<f64>,
+    /// Whether it was left unjudged for want of a force test that could have been made.
+    pub untested: bool,
 }
 
 impl Bench {
@@ -53,7 +55,10 @@ impl Bench {
             Err(Problems(_)) => Trial {
                 ended: Ended::NotBuilt,
                 figures: vec![None; Figure::ALL.len()],
-                judged: vec![Judged { kept: None, margin: None }; self.criteria.limits.len()],
+                judged: vec![
+                    Judged { kept: None, margin: None, untested: false };
+                    self.criteria.limits.len()
+                ],
             },
         }
     }
@@ -69,6 +74,7 @@ impl Bench {
                 Outcome::NotJudged => None,
             },
             // where nothing at all is allowed there is no fraction of it
+            untested: is_untested(verdict),
             margin: verdict.margin.filter(|margin| margin.is_finite() && verdict.allowed != Some(0.0)),
         });
         Trial {

@@ -22,8 +22,6 @@ use duty::Duty;
 pub const DONE_M: f64 = 0.005;
 /// 2 in: clear opening down to which the closing speed before latch check is taken, m.
 pub const LATCH_CHECK_M: f64 = 0.0508;
-/// Gaps of the last 50 mm, with a rounding, m.
-pub(crate) const LAST_M: f64 = 0.05 + 1e-9;
 /// Band within which a leaf counts as settled, m.
 pub(crate) const SETTLED_M: f64 = 0.001;
 
@@ -98,9 +96,9 @@ impl<'a> Record<'a> {
         Some(Reading { value: value(steady), at: steady.at })
     }
 
-    /// The greatest value of a figure of the force test over the gaps up to `widest_m`, with its gap.
-    pub fn worst_gap(&self, figure: Figure, widest_m: f64) -> Option<Reading> {
-        force::worst(self.force, figure, widest_m)
+    /// The greatest value of a figure of the force test over the gaps that count for it, with its gap.
+    pub fn worst_gap(&self, figure: Figure) -> Option<Reading> {
+        force::worst(self.force, figure)
     }
 }
 

@@ -112,7 +112,8 @@ pub(super) fn read(record: &csv::StringRecord, columns: &Columns) -> Option<Row>
             "1" => Some(true),
             _ => return None,
         };
-        judged.push(Judged { kept, margin: optional(cells.next()?)? });
+        // why a limit was not judged is not in the rows: a study counts it as not judged either way
+        judged.push(Judged { kept, margin: optional(cells.next()?)?, untested: false });
     }
     cells.next().is_none().then_some(Row { index, values, trial: Trial { ended: state, figures, judged } })
 }

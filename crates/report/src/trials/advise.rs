@@ -3,7 +3,7 @@
 use serde::Serialize;
 use tautleaf_physics::{Door, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
-use tautleaf_trials::{Advice, Change, Effect, Watch, advise, fails};
+use tautleaf_trials::{Advice, Change, Effect, Watch, advise};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
@@ -48,9 +48,10 @@ impl<'a> AdviceReport<'a> {
         Self { scenario, door, advice, warnings }
     }
 
-    /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over.
+    /// Whether the door fails as it is: it does not open and close, or a limit that may fail a door is over
+    /// or was not tested.
     pub fn fails(&self) -> bool {
-        !self.advice.runs || self.advice.before.iter().any(fails)
+        self.advice.standing.fails()
     }
 
     fn say(&self, change: &Change) -> String {
@@ -77,7 +78,7 @@ impl<'a> AdviceReport<'a> {
         let mut lines = vec![paint(palette.heading, "What to turn")];
         let say = |text: &str| folded(text, "  ", "  ");
         match &self.advice.plan {
-            _ if !self.advice.runs => {
+            _ if !self.advice.runs() => {
                 lines.extend(say("The door does not open and close as it is: `tautleaf run` says where it stays. Mend that first."));
             }
             _ if self.advice.before.is_empty() => {
@@ -86,6 +87,9 @@ impl<'a> AdviceReport<'a> {
             None if self.advice.stopped => {
                 lines.extend(say("It was stopped before that was worked out."));
             }
+            Some(plan) if plan.is_empty() && self.advice.standing.fails() => lines.extend(say(
+                "Nothing was found to turn, but not every limit was tested where the leaf is fastest: leave limits.gaps out of the door file.",
+            )),
             Some(plan) if plan.is_empty() => lines.extend(say("Nothing: no limit is over.")),
             Some(plan) => {
                 if plan.iter().any(|change| change.key.ends_with("tension")) {
@@ -196,7 +200,7 @@ impl<'a> AdviceReport<'a> {
             schema: RESULT_SCHEMA,
             program: PROGRAM,
             version: VERSION,
-            runs: self.advice.runs,
+            runs: self.advice.runs(),
             stopped: self.advice.stopped,
             title: &self.scenario.title,
             plan: self.advice.plan.as_ref().map(changes),

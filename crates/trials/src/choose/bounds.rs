@@ -5,7 +5,7 @@ use tautleaf_physics::{Door, Figure, Judge, Outcome, Quantity, Rule, Run, Verdic
 
 use super::catalogue::{BeltKind, Drive};
 use super::textbook::Estimate;
-use crate::assess::{Assessment, Criteria, Effort};
+use crate::assess::{Assessment, Criteria, Effort, is_untested};
 
 /// Something that has to be kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -228,12 +228,12 @@ pub(super) fn by_cycle(
     }
     // the class of its insulation is a bound of every drive already
     let new = verdicts.iter().filter(|verdict| verdict.limit.rule != Rule::WindingTemperatureByClass);
-    checks.extend(new.filter_map(|verdict| of_limit(verdict, p.gear.efficiency)));
+    checks.extend(new.filter_map(|verdict| of_limit(verdict, p.gear.efficiency, effort)));
     Judged { run, verdicts, checks }
 }
 
 /// A limit as a check; `None` for what is advisory, or only seen on site, or not told by this run.
-fn of_limit(verdict: &Verdict, efficiency: f64) -> Option<Check> {
+fn of_limit(verdict: &Verdict, efficiency: f64, effort: Effort) -> Option<Check> {
     let figure = verdict.limit.figure?;
     if verdict.limit.judge != Judge::Limit {
         return None;
@@ -242,11 +242,15 @@ fn of_limit(verdict: &Verdict, efficiency: f64) -> Option<Check> {
     if by_hand && efficiency <= 0.5 {
         return Some(Check::refused(Bound::SelfLocking, Quantity::Number, efficiency, 0.5));
     }
+    if effort != Effort::NoForceTest && is_untested(verdict) {
+        // what nobody tested is no reason to propose a drive
+        let bound = Bound::Limit(verdict.limit.key.clone());
+        let (value, allowed) = (verdict.value.unwrap_or(0.0), verdict.allowed.unwrap_or(0.0));
+        return Some(Check::refused(bound, figure.quantity(), value, allowed));
+    }
     let (value, allowed, margin) = (verdict.value?, verdict.allowed?, verdict.margin?);
     if verdict.outcome == Outcome::NotJudged {
-        // what was measured and is not judged was not measured where it matters
-        let bound = Bound::Limit(verdict.limit.key.clone());
-        return figure.is_closing_force().then(|| Check::refused(bound, figure.quantity(), value, allowed));
+        return None;
     }
     let at_least = matches!(verdict.limit.rule, Rule::AtLeast(_) | Rule::LowEnergyLeastTime);
     let kept = verdict.outcome != Outcome::Over;

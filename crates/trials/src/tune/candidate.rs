@@ -187,13 +187,14 @@ impl<'a> Candidates<'a> {
         Ok(self.bench.run(&door))
     }
 
-    /// Each limit that may fail a door, last the slack strand. What a door does not do that does not what it is told is
-    /// not kept.
+    /// Each limit that may fail a door, last the slack strand. A door that does not do what it is told keeps none, and a limit
+    /// that was not tested where it matters is not kept.
     pub fn row(&self, trial: &Trial) -> Vec<Kept> {
         let done = trial.ended == Ended::Done;
         let limits = self.bench.criteria.limits.iter().zip(&trial.judged).map(|(limit, judged)| {
             match (limit.judge, done) {
                 (Judge::Advisory, _) => (None, None),
+                (Judge::Limit, true) if judged.untested => (Some(false), None),
                 (Judge::Limit, true) => (judged.kept, judged.margin),
                 (Judge::Limit, false) => (Some(false), None),
             }

@@ -12,7 +12,7 @@ use tautleaf_physics::{Door, Figure, Judge, Problems};
 use crate::in_order::in_order;
 use crate::remedy::Change;
 use crate::spread::{Probability, Sampling, Spread, SpreadProblem, Study, inputs_of};
-use crate::trial::{Bench, Trial};
+use crate::trial::{Bench, Ended, Trial};
 use crate::watch::{Stages, Watch};
 use candidate::{Candidates, Hard, Kept, Need};
 use minimise::{Scored, minimise, polish};
@@ -106,6 +106,12 @@ pub enum TuneError {
         "this run has no opening and closing time: take timeline.run and timeline.power_lost out of the door file to tune it"
     )]
     NoCycle,
+    /// These limits, by their keys, cannot be judged at the gaps of the force test that the door file lists.
+    #[error(
+        "{} cannot be judged at the gaps in limits.gaps: leave them out, then each band is tested where the leaf is fastest",
+        .0.join(" and ")
+    )]
+    Untested(Vec<String>),
     /// With its settings changed, something that is listed to spread cannot be drawn.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
     Spread(Vec<SpreadProblem>),
@@ -156,6 +162,10 @@ pub fn tune(
     }
     let candidates = Candidates::new(door, bench);
     let before = candidates.bench.run(door);
+    let untested = untested(&candidates.bench, &before);
+    if !untested.is_empty() {
+        return Err(TuneError::Untested(untested));
+    }
     let mut need = Need::of(bench.criteria.limits.len());
     // a search that begins beside its end needs fewer
     let fewer = (tuning.most_evaluations / 3).max(1);
@@ -255,6 +265,13 @@ pub fn tune(
         kept,
         all,
     })
+}
+
+/// Keys of the limits that gaps of the user leave untested on a door that opens and closes.
+fn untested(bench: &Bench, trial: &Trial) -> Vec<String> {
+    let asked = bench.criteria.gaps_m.is_some() && trial.ended == Ended::Done;
+    let limits = bench.criteria.limits.iter().zip(&trial.judged);
+    limits.filter(|(_, judged)| asked && judged.untested).map(|(limit, _)| limit.key.clone()).collect()
 }
 
 /// The place that keeps the limits in the greatest share of drawn doors, of those that keep them as the door is.

@@ -56,11 +56,14 @@ fn plan_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised, current: bool) {
     part_head(ui, "The least that brings every limit back");
     let advice = &found.advice;
     let none = match &advice.plan {
-        _ if !advice.runs => "The door does not open and close as it is: mend that first.",
+        _ if !advice.runs() => "The door does not open and close as it is: mend that first.",
         _ if advice.before.is_empty() => "No limits are set: name some in section [limits] of the door file.",
         None if advice.stopped => "It was stopped before that was worked out.",
         None => {
             "No setting within its usual range brings every limit back: leaf, drive, belt or what is wanted has to change."
+        }
+        Some(plan) if plan.is_empty() && advice.standing.fails() => {
+            "Nothing was found to turn, but not every limit was tested where the leaf is fastest: clear the gaps under Limits."
         }
         Some(plan) if plan.is_empty() => "Nothing: no limit is over.",
         Some(_) => "",

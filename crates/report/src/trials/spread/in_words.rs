@@ -19,12 +19,17 @@ pub fn judged_limits<'a>(
     study.bench.criteria.limits.iter().zip(&found.limits).filter(|(_, found)| found.kept.of > 0)
 }
 
-/// How likely everything is kept: `Opens, closes and keeps every limit: 97.2 % of the runs; ...`.
+/// How likely everything is kept: `Opens, closes and keeps every limit: 97.2 % of the runs; ...`. Limits that no run could judge are
+/// counted beside it: they are in no such number.
 pub fn all_kept(study: &Study, found: &Findings) -> String {
-    let what = match (judged_limits(study, found).next(), study.door.timeline.power_lost_s) {
-        (Some(_), None) => "Opens, closes and keeps every limit",
-        (Some(_), Some(_)) => "Loses power and keeps every limit",
-        (None, _) => "Does what it is told; no limit was judged",
+    let does = if study.door.timeline.power_lost_s.is_some() { "Loses power" } else { "Opens, closes" };
+    let limits = study.bench.criteria.limits.iter().filter(|limit| limit.figure.is_some()).count();
+    let judged = judged_limits(study, found).count();
+    let what = match limits - judged {
+        _ if judged == 0 => "Does what it is told; no limit was judged".to_owned(),
+        0 => format!("{does} and keeps every limit"),
+        1 => format!("{does} and keeps every limit that was judged; ONE WAS NOT"),
+        n => format!("{does} and keeps every limit that was judged; {n} WERE NOT"),
     };
     format!("{what}: {}", likely(&found.keeps_all))
 }
