@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use tautleaf_physics::{Figure, Judge, Known, Limit, LimitName, Quantity, Rule};
+use tautleaf_physics::{Figure, Judge, Limit, LimitName, Quantity, Rule};
 
 /// Which way a limit bounds its figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,14 +43,10 @@ impl LimitKey {
 
     pub(crate) fn with_rule(&self, rule: Rule, unit: &str, judge: Judge) -> Limit {
         Limit {
-            key: self.key.to_owned(),
-            preset: None,
-            figure: Some(self.figure),
-            rule,
             unit: unit.to_owned(),
             source: "set in the door file".to_owned(),
-            known: Known::User,
             judge,
+            ..Limit::of_user(self.key, self.figure, rule)
         }
     }
 }

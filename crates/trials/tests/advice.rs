@@ -4,21 +4,8 @@ use std::sync::Mutex;
 use std::sync::atomic::AtomicBool;
 
 use tautleaf_physics::workbench::belt_work;
-use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule};
+use tautleaf_physics::{Door, Figure, Limit, Outcome, Parameters};
 use tautleaf_trials::{Change, Criteria, Effort, Watch, advise, changed};
-
-fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
-    Limit {
-        key: key.to_owned(),
-        preset: None,
-        figure: Some(figure),
-        rule,
-        judge: Judge::Limit,
-        known: Known::User,
-        source: String::new(),
-        unit: String::new(),
-    }
-}
 
 fn criteria(limits: &[Limit]) -> Criteria {
     Criteria { limits: limits.to_vec(), close_margin: 0.1, gaps_m: None }
@@ -27,9 +14,9 @@ fn criteria(limits: &[Limit]) -> Criteria {
 /// Three limits at once, two of which no single setting keeps.
 fn wanted() -> Vec<Limit> {
     vec![
-        limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(6.0)),
-        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
-        limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(150.0)),
+        Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 6.0),
+        Limit::at_most("stall_force_max", Figure::StallForceGreatest, 120.0),
+        Limit::at_least("least_tension_min", Figure::LeastTension, 150.0),
     ]
 }
 
@@ -63,7 +50,7 @@ fn what_is_advised_brings_every_limit_within_when_the_door_is_run_again() {
 #[test]
 fn the_effect_of_a_step_is_that_of_the_closed_form() {
     let door = Door::try_from(Parameters::default()).unwrap();
-    let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(20.0))];
+    let limits = [Limit::at_most("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, 20.0)];
     let before = criteria(&limits).assess(&door, Effort::AsJudged).verdicts[0].value.unwrap();
     let advice = advise(&door, &criteria(&limits), &Watch::nobody());
     assert_eq!(advice.plan, Some(Vec::new()), "nothing is over");
@@ -85,7 +72,7 @@ fn the_nut_is_turned_by_quarters() {
     p.belt.tension_n = 60.0;
     p.closing.braking_m_per_s2 = 1.5;
     let door = Door::try_from(p).unwrap();
-    let limits = [limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(20.0))];
+    let limits = [Limit::at_least("least_tension_min", Figure::LeastTension, 20.0)];
     let plan = advise(&door, &criteria(&limits), &Watch::nobody()).plan.expect("a plan");
     assert_eq!(plan[0].key, "belt.tension");
     let quarters = 4.0 * belt_work(&door).turns_between(plan[0].from, plan[0].to);
@@ -95,7 +82,7 @@ fn the_nut_is_turned_by_quarters() {
 #[test]
 fn advice_that_is_stopped_keeps_the_limits_as_they_are_and_proposes_nothing() {
     let door = Door::try_from(Parameters::default()).unwrap();
-    let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(0.5))];
+    let limits = [Limit::at_most("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, 0.5)];
     let stop = AtomicBool::new(true);
     let advice = advise(&door, &criteria(&limits), &Watch { stop: &stop, ..Watch::nobody() });
     assert!(advice.stopped && advice.plan.is_none() && advice.effects.is_empty());
@@ -105,7 +92,7 @@ fn advice_that_is_stopped_keeps_the_limits_as_they_are_and_proposes_nothing() {
 #[test]
 fn how_far_advice_is_grows_to_all_of_it() {
     let door = Door::try_from(Parameters::default()).unwrap();
-    let limits = [limit("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, Rule::AtMost(2.0))];
+    let limits = [Limit::at_most("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, 2.0)];
     let told = Mutex::new(Vec::new());
     let tell = |share| told.lock().unwrap().push(share);
     let advice = advise(&door, &criteria(&limits), &Watch { tell: &tell, ..Watch::nobody() });

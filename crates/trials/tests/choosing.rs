@@ -3,22 +3,9 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use tautleaf_physics::{CycleOptions, Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, cycle};
+use tautleaf_physics::{CycleOptions, Door, Figure, Limit, Outcome, Parameters, cycle};
 use tautleaf_trials::choose::{BeltKind, Bound, Catalogue, Cord, Drive, GearKind, Rank, choose, load_map};
 use tautleaf_trials::{Criteria, Effort};
-
-fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
-    Limit {
-        key: key.to_owned(),
-        preset: None,
-        figure: Some(figure),
-        rule,
-        unit: String::new(),
-        source: "set by the user".to_owned(),
-        known: Known::User,
-        judge: Judge::Limit,
-    }
-}
 
 fn criteria() -> Criteria {
     Criteria { limits: limits(), close_margin: 0.0, gaps_m: None }
@@ -26,11 +13,11 @@ fn criteria() -> Criteria {
 
 fn limits() -> Vec<Limit> {
     vec![
-        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(4.0)),
-        limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(6.0)),
-        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
-        limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(1000.0)),
-        limit("slack_time_max", Figure::SlackTime, Rule::AtMost(0.0)),
+        Limit::at_most("opening_time_max", Figure::OpeningTime, 4.0),
+        Limit::at_most("closing_time_max", Figure::ClosingTime, 6.0),
+        Limit::at_most("stall_force_max", Figure::StallForceGreatest, 120.0),
+        Limit::at_most("impact_force_max", Figure::ImpactForce, 1000.0),
+        Limit::at_most("slack_time_max", Figure::SlackTime, 0.0),
     ]
 }
 
@@ -180,7 +167,7 @@ fn what_is_stopped_keeps_what_was_done() {
 #[test]
 fn an_energy_limit_is_a_border_across_the_whole_map() {
     let mut limits = limits();
-    limits.push(limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(12.0)));
+    limits.push(Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 12.0));
     let (door, all) = (door(90.0), few());
     let map = load_map(
         &door,

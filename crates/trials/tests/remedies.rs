@@ -1,21 +1,8 @@
 //! The setting that a remedy names brings its limit back within: the door is run again with it.
 
 use tautleaf_physics::parameters::Telescope;
-use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule, field, number};
+use tautleaf_physics::{Door, Figure, Limit, Outcome, Parameters, field, number};
 use tautleaf_trials::{Criteria, Effort, remedy};
-
-fn limit(key: &str, figure: Figure, rule: Rule) -> Limit {
-    Limit {
-        key: key.to_owned(),
-        preset: None,
-        figure: Some(figure),
-        rule,
-        unit: String::new(),
-        source: "set by the user".to_owned(),
-        known: Known::User,
-        judge: Judge::Limit,
-    }
-}
 
 fn criteria(limits: &[Limit]) -> Criteria {
     Criteria { limits: limits.to_vec(), close_margin: 0.1, gaps_m: None }
@@ -25,19 +12,19 @@ fn criteria(limits: &[Limit]) -> Criteria {
 #[test]
 fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
     let cases = [
-        limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(10.0)),
-        limit("closing_speed_max", Figure::TopSpeedClosing, Rule::AtMost(0.2)),
-        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(2.5)),
-        limit("hold_open_min", Figure::HoldOpen, Rule::AtLeast(5.0)),
-        limit("stall_force_max", Figure::StallForceGreatest, Rule::AtMost(120.0)),
-        limit("impact_force_max", Figure::ImpactForce, Rule::AtMost(400.0)),
-        limit("least_tension_min", Figure::LeastTension, Rule::AtLeast(200.0)),
-        limit("latch_check_min", Figure::LatchCheck, Rule::AtLeast(0.08)),
-        limit("time_over_90pct_min", Figure::ClosingLeastTime90, Rule::AtLeast(4.5)),
-        limit("peak_current_max", Figure::PeakCurrent, Rule::AtMost(5.2)),
-        limit("rms_current_max", Figure::RmsCurrent, Rule::AtMost(1.0)),
+        Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 10.0),
+        Limit::at_most("closing_speed_max", Figure::TopSpeedClosing, 0.2),
+        Limit::at_most("opening_time_max", Figure::OpeningTime, 2.5),
+        Limit::at_least("hold_open_min", Figure::HoldOpen, 5.0),
+        Limit::at_most("stall_force_max", Figure::StallForceGreatest, 120.0),
+        Limit::at_most("impact_force_max", Figure::ImpactForce, 400.0),
+        Limit::at_least("least_tension_min", Figure::LeastTension, 200.0),
+        Limit::at_least("latch_check_min", Figure::LatchCheck, 0.08),
+        Limit::at_least("time_over_90pct_min", Figure::ClosingLeastTime90, 4.5),
+        Limit::at_most("peak_current_max", Figure::PeakCurrent, 5.2),
+        Limit::at_most("rms_current_max", Figure::RmsCurrent, 1.0),
         // over both ways: one speed alone does not do
-        limit("kinetic_energy_low_max", Figure::PeakEnergyLeaf, Rule::AtMost(1.69)),
+        Limit::at_most("kinetic_energy_low_max", Figure::PeakEnergyLeaf, 1.69),
     ];
     let door = Door::try_from(Parameters::default()).unwrap();
     for case in cases {
@@ -70,7 +57,7 @@ fn every_remedy_keeps_its_promise_when_the_door_is_run_again() {
 #[test]
 fn a_limit_over_both_ways_turns_both_speeds() {
     let door = Door::try_from(Parameters::default()).unwrap();
-    let limits = [limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(1.69))];
+    let limits = [Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 1.69)];
     let found = remedy(&door, &criteria(&limits), 0).unwrap();
     let keys: Vec<_> = found.changes.iter().map(|change| (change.key, change.from)).collect();
     assert_eq!(keys, [("opening.speed", 0.6), ("closing.speed", 0.3)]);
@@ -82,7 +69,7 @@ fn a_limit_over_both_ways_turns_both_speeds() {
 #[test]
 fn a_limit_that_is_kept_has_no_remedy() {
     let door = Door::try_from(Parameters::default()).unwrap();
-    let limits = [limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(100.0))];
+    let limits = [Limit::at_most("opening_time_max", Figure::OpeningTime, 100.0)];
     assert_eq!(remedy(&door, &criteria(&limits), 0), None);
 }
 
@@ -112,7 +99,7 @@ fn a_second_belt_that_goes_slack_is_tightened_itself() {
     p.opening.braking_m_per_s2 = 1.6;
     assert!(number("telescope.tension").unwrap().set(&mut p, Some(22.0)));
     let door = Door::try_from(p).unwrap();
-    let limits = [limit("slack_time_max", Figure::SlackTime, Rule::AtMost(1e-3))];
+    let limits = [Limit::at_most("slack_time_max", Figure::SlackTime, 1e-3)];
     let found = remedy(&door, &criteria(&limits), 0).unwrap();
     assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["telescope.tension"]);
 }
@@ -122,9 +109,9 @@ fn a_second_belt_that_goes_slack_is_tightened_itself() {
 fn what_a_remedy_makes_worse_is_said() {
     let door = Door::try_from(Parameters::default()).unwrap();
     let limits = [
-        limit("kinetic_energy_max", Figure::PeakEnergyLeaf, Rule::AtMost(8.0)),
-        limit("opening_time_max", Figure::OpeningTime, Rule::AtMost(1.0)),
-        limit("closing_time_max", Figure::ClosingTime, Rule::AtMost(1.0)),
+        Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 8.0),
+        Limit::at_most("opening_time_max", Figure::OpeningTime, 1.0),
+        Limit::at_most("closing_time_max", Figure::ClosingTime, 1.0),
     ];
     let found = remedy(&door, &criteria(&limits), 0).unwrap();
     assert_eq!(found.changes.iter().map(|change| change.key).collect::<Vec<_>>(), ["opening.speed"]);

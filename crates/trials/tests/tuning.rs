@@ -2,22 +2,13 @@
 
 use std::sync::Mutex;
 
-use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Parameters, Rule};
+use tautleaf_physics::{Door, Figure, Limit, Outcome, Parameters};
 use tautleaf_trials::spread::{Sampling, Study, inputs_of};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, tune};
 use tautleaf_trials::{Bench, Criteria, Effort, Watch, changed};
 
 fn at_most(figure: Figure, most: f64) -> Limit {
-    Limit {
-        key: format!("{}_max", figure.name()),
-        preset: None,
-        figure: Some(figure),
-        rule: Rule::AtMost(most),
-        judge: Judge::Limit,
-        known: Known::User,
-        source: String::new(),
-        unit: String::new(),
-    }
+    Limit::at_most(&format!("{}_max", figure.name()), figure, most)
 }
 
 fn bench(limits: Vec<Limit>) -> Bench {
