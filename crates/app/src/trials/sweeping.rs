@@ -209,13 +209,15 @@ impl Swept {
         self.stretches(|row| row.trial.ended == Ended::Done && row.trial.judged[place].kept == Some(true))
     }
 
-    /// Between which values no limit that may fail the door is over, and it does what it is told.
+    /// Between which values no limit that may fail the door is over or untested, and it does what it is told.
     pub fn all_kept(&self) -> Vec<(f64, f64)> {
         let limits = &self.sweep.bench.criteria.limits;
         let may_fail = |place: &usize| limits[*place].judge == Judge::Limit;
         let judged: Vec<usize> = self.judged().into_iter().filter(may_fail).collect();
         self.stretches(|row| {
+            let tested = row.trial.judged.iter().all(|judged| !judged.untested);
             row.trial.ended == Ended::Done
+                && tested
                 && judged.iter().all(|&place| row.trial.judged[place].kept == Some(true))
         })
     }

@@ -76,7 +76,7 @@ pub(super) fn sweep_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ui.add_space(space::PART);
             ui.vertical(|ui| limits_ui(ui, ctx, found));
         });
-        for note in notes_on_runs(&found.rows) {
+        for note in notes_on_runs(&found.sweep.bench.criteria.limits, &found.rows) {
             ui.label(RichText::new(note).small().color(ctx.palette.soft));
         }
     });

@@ -77,7 +77,7 @@ impl<'a> SweepReport<'a> {
 }
 
 /// What is to be known about the runs of a sweep, a sentence each.
-pub fn notes_on_runs(rows: &[Row]) -> Vec<String> {
+pub fn notes_on_runs(limits: &[Limit], rows: &[Row]) -> Vec<String> {
     let count = |ended: Ended| rows.iter().filter(|row| row.trial.ended == ended).count();
     let mut notes = Vec::new();
     if count(Ended::Unfinished) > 0 {
@@ -85,6 +85,10 @@ pub fn notes_on_runs(rows: &[Row]) -> Vec<String> {
     }
     if count(Ended::NotBuilt) > 0 {
         notes.push(format!("{} combinations make no door that can be built.", count(Ended::NotBuilt)));
+    }
+    let in_none = |n: &usize| rows.iter().all(|row| row.trial.judged[*n].kept.is_none());
+    for n in (0..limits.len()).filter(|n| limits[*n].figure.is_some() && in_none(n)) {
+        notes.push(format!("{} was judged in no run.", words::limit_label(&limits[n])));
     }
     notes
 }

@@ -117,7 +117,7 @@ impl SweepReport<'_> {
         std::iter::once(figure.label().to_owned()).chain(self.rows.iter().map(show)).collect()
     }
 
-    /// What a limit judges: its figure, or the share of what is allowed where that hangs on the gap.
+    /// What a limit judges: its figure, or the share of what is allowed where that depends on the gap.
     fn limit_column(&self, one: &Lettered<'_>) -> Vec<String> {
         let cell = |row: &Row| {
             let judged = row.trial.judged[one.place];
@@ -231,7 +231,7 @@ impl SweepReport<'_> {
     }
 
     fn notes(&self, lettered: &[Lettered<'_>]) -> Vec<String> {
-        let mut notes = notes_on_runs(&self.rows);
+        let mut notes = notes_on_runs(&self.sweep.bench.criteria.limits, &self.rows);
         if let [_, across] = self.sweep.axes.as_slice()
             && across.values.len() > WIDTH - 20
         {
