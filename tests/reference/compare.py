@@ -14,7 +14,7 @@ current is asked for twice: its mean over 10 ms within 1 % of the peak, and at e
 one count. A fine encoder leaves next to nothing of that count: doors/fine-encoder.toml.
 
 Arrival: a door has arrived when the speed that the controller sees is below 5 mm/s, and one count a tick of the usual
-encoder is 5 mm/s: it may dwell there for some ticks, and in which of them it arrives hangs on less than a count. So the twin
+encoder is 5 mm/s: it may dwell there for some ticks, and in which of them it arrives depends on less than a count. So the twin
 is told the program's arrivals, and arrives with it where the speed that its own controller sees is within one count of
 the arrival speed; else it arrives by itself, and the difference shows. doors/told-again.toml has a fine encoder, which
 leaves nothing of that.

@@ -130,7 +130,7 @@ fn the_energy_balance_closes_on_every_shipped_scenario() {
     }
 }
 
-/// What a cycle costs hangs on the number of sub-steps: the reference has one a tick, and a change that asks for more doubles
+/// What a cycle costs depends on the number of sub-steps: the reference has one a tick, and a change that asks for more doubles
 /// the time that is promised in `benches/cycle.rs`.
 #[test]
 fn the_reference_takes_one_sub_step_a_tick() {

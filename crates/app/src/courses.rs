@@ -130,7 +130,7 @@ fn energies(leaves: usize) -> Vec<Course> {
     courses
 }
 
-/// The last strand first: what hangs on the drive pulley lies on top.
+/// The last strand first: what runs onto the drive pulley lies on top.
 fn tensions(scales: &Scales<'_>) -> Vec<Course> {
     let door = &scales.live.door;
     let tension = |span: usize| {

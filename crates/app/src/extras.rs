@@ -99,7 +99,7 @@ impl Extra {
 /// One of a few, chosen.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Choice {
-    /// How the leaves hang on the belt.
+    /// How the leaves are clamped to the belt.
     Arrangement(Arrangement),
     /// Where the current comes from.
     Supply(SupplyKind),

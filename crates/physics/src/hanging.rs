@@ -142,7 +142,7 @@ impl Hanging {
         [self.tracks[0].rise(x), self.tracks[1].rise(x)]
     }
 
-    /// Acceleration and loads together: each hangs on the other.
+    /// Acceleration and loads together: each depends on the other.
     ///
     /// With the signs of N known all is linear in a: N_T = n_T + b a, N_L = n_L - b a, b = m z_g/s_h,
     ///

@@ -40,7 +40,7 @@ pub(crate) fn axial_modes_hz(ring: &Ring, mesh_n_per_m: Option<f64>, positions_m
     squares.iter().skip(1).map(|square| square.max(0.0).sqrt() / (2.0 * std::f64::consts::PI)).collect()
 }
 
-/// Adds a body that hangs on body 0 by a spring, N/m.
+/// Adds a body that a spring joins to body 0, N/m.
 fn with_rotor(stiffness: &mut Vec<Vec<f64>>, mesh_n_per_m: f64) {
     let rotor = stiffness.len();
     stiffness.iter_mut().for_each(|row| row.push(0.0));

@@ -19,7 +19,7 @@ pub use surroundings::*;
 /// One whole door: leaf, belt, drive, controller and what stands in the way.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Parameters {
-    /// How the leaves hang on the belt.
+    /// How the leaves are clamped to the belt.
     pub arrangement: Arrangement,
     /// The leaf (each leaf of a pair, unless `second_mass_kg` differs).
     pub leaf: Leaf,
@@ -73,7 +73,7 @@ pub struct Parameters {
     pub workbench: Workbench,
 }
 
-/// How the leaves hang on the belt.
+/// How the leaves are clamped to the belt.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Arrangement {

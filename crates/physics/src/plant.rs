@@ -486,7 +486,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             let mut moment = applied[b] * hanging.belt_height
                 - leaf.slope_n * hanging.gravity_depth
                 - at_edge * self.contact_depth;
-            // friction that does not hang on the rollers, and its moment
+            // friction that does not depend on the rollers, and its moment
             let mut drag = bound[b] + self.brush + leaf.guide;
             let mut drag_moment = self.brush * hanging.gravity_depth + leaf.guide * self.guide_depth;
             book(power::SLOPE, leaf.slope_n * vx);

@@ -16,7 +16,7 @@ pub const SHORT_CAUTIONS: &[&str] = &[
     NOT_PROOF,
     "The edition adopted on site, the local code and the authority govern; licensed practice signs where law asks.",
     "Within a limit is not the end: risk assessment, sensors, guarding, escape and maintenance remain.",
-    "Impact hangs on edge, belt, dead time of the controller and cold friction: read it as a band.",
+    "Impact depends on edge, belt, dead time of the controller and cold friction: read it as a band.",
 ];
 
 /// Stands where a belt is to be turned.

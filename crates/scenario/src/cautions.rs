@@ -29,7 +29,7 @@ pub const CAUTIONS: &[&str] = &[
     "Being within a limit is not the end of it: risk assessment, sensors, guarding, the escape function, signs and \
      maintenance remain.",
     "Low energy is not safe for every group of users. Where contact cannot be accepted, no limit of force helps.",
-    "Impact force hangs on edge stiffness, belt, dead time of the controller and friction in the cold: read it with \
+    "Impact force depends on edge stiffness, belt, dead time of the controller and friction in the cold: read it with \
      its margin, as a band and not as a point.",
     BELT_WORK,
     LEAF_WORK,

@@ -21,7 +21,7 @@ impl Made {
         &self.scenario
     }
 
-    /// Whether the door is still that one, or that one again: what a result hangs on, its title and units aside.
+    /// Whether the door is still that one, or that one again: what a result depends on, its title and units aside.
     pub fn is_current(&self, document: &Document) -> bool {
         let now = document.scenario();
         self.revision == document.revision()

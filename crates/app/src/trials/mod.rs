@@ -81,7 +81,7 @@ impl Trial {
             }
             Self::Spread => {
                 "The door drawn many times, with what is never known on site as it may be: how likely each limit is kept, how far \
-                 each figure spreads, and what that hangs on."
+                 each figure spreads, and what that depends on."
             }
             Self::Sweep => {
                 "One number of the door at many values, everything else as it is: between which of them each limit is kept, and with \

@@ -205,7 +205,7 @@ fn moving_loads(p: &Parameters, number: usize, leaf: &RingLeaf) -> Vec<[f64; 2]>
             let belt = mass * acceleration + way * (rolling + brush + guide) + down;
             hanging.loads(belt * p.leaf.belt_height_m - below, acceleration)
         };
-        // a lifted wheel rubs on the other side: resistance goes with what both carry, and what they carry hangs on it a little
+        // a lifted wheel rubs on the other side: resistance goes with what both carry, and what they carry depends on it a little
         (0..ROUNDS).fold(loads(p.rollers.resistance * mass * G), |[leading, trailing], _| {
             loads(p.rollers.resistance * (leading.abs() + trailing.abs()))
         })

@@ -28,7 +28,7 @@ pub const MOST_INPUTS: usize = sobol_burley::NUM_DIMENSIONS as usize;
 
 /// A number in the open interval from 0 to 1 for trial `index`.
 ///
-/// A random one hangs on seed, index and key alone, so that one more input changes no other. A Sobol' one hangs on
+/// A random one depends on seed, index and key alone, so that one more input changes no other. A Sobol' one depends on
 /// `place`, the input's number in its study. Sobol' points come in runs of 65 536, each scrambled anew.
 pub fn draw(sampling: Sampling, seed: u64, index: u64, place: usize, key: &str) -> f64 {
     match sampling {

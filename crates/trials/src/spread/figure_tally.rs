@@ -8,7 +8,7 @@ pub const PERCENTILES: [f64; 7] = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99];
 /// Parts of a histogram, between least and greatest value.
 pub const HISTOGRAM_PARTS: usize = 16;
 
-/// Sums over the trials for one figure. Its size does not hang on their number.
+/// Sums over the trials for one figure. Its size does not depend on their number.
 #[derive(Clone, Debug)]
 pub struct FigureTally {
     count: u64,

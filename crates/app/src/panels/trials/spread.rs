@@ -1,4 +1,4 @@
-//! How sure the door keeps its limits: likelihoods, how a figure spreads, and what that hangs on.
+//! How sure the door keeps its limits: likelihoods, how a figure spreads, and what that depends on.
 
 use eframe::egui::{
     Button, CollapsingHeader, ComboBox, Grid, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo,
@@ -203,9 +203,9 @@ fn histogram(
     ui.label(RichText::new(key).small().color(ctx.palette.soft));
 }
 
-/// Which inputs a figure hangs on.
+/// Which inputs a figure depends on.
 fn matters_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Spread, statistics: &Statistics) {
-    part_head(ui, "What it hangs on");
+    part_head(ui, "What it depends on");
     let matters = what_matters(statistics);
     if matters.is_empty() {
         ui.label("On nothing that could be told from chance in so many runs.");

@@ -40,7 +40,7 @@ fn likely(probability: &Probability) -> String {
     format!("{share} of the runs; with 95 % confidence {interval}")
 }
 
-/// An input that a figure hangs on beyond chance.
+/// An input that a figure depends on beyond chance.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Matters {
     /// Its place among the inputs.
@@ -51,7 +51,7 @@ pub struct Matters {
     pub share: Option<f64>,
 }
 
-/// The inputs that a figure hangs on, most of all first.
+/// The inputs that a figure depends on, most of all first.
 pub fn what_matters(found: &Statistics) -> Vec<Matters> {
     let chance = chance_correlation(found.count);
     let mut inputs: Vec<(f64, Matters)> = (0..found.rank_correlations.len())

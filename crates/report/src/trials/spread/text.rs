@@ -178,7 +178,7 @@ impl SpreadReport<'_> {
         lines
     }
 
-    /// The inputs that a figure hangs on beyond chance.
+    /// The inputs that a figure depends on beyond chance.
     fn named(&self, found: &Statistics) -> String {
         let one = |matters: &Matters| {
             let rank = matters.rank.map_or(String::new(), |rank| format!(" {}", signed_rank(rank)));
