@@ -58,6 +58,16 @@ pub fn stands(judged: &Judged) -> String {
     }
 }
 
+/// The advisory values that a door with the settings exceeds, in a sentence: they hold no tuning back, so it may have made them worse.
+pub fn over_advice(bench: &Bench, tuned: &Tuned) -> Option<String> {
+    let limits = bench.criteria.limits.iter().zip(&tuned.after.judged);
+    let over = limits.filter(|(limit, judged)| !limit.may_fail() && judged.kept == Some(false));
+    let named: Vec<String> =
+        over.map(|(limit, judged)| format!("{} ({})", words::limit_label(limit), stands(judged))).collect();
+    (!named.is_empty())
+        .then(|| format!("OVER WHAT IS ADVISED, which holds no setting back: {}.", named.join(", ")))
+}
+
 /// What is to be known where no limit holds back how hard the door may hit.
 pub fn hits_hard(bench: &Bench) -> Option<&'static str> {
     let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
@@ -94,6 +104,9 @@ impl TuneReport<'_> {
         lines.extend(self.settings(palette));
         lines.extend(self.figures(palette));
         lines.extend(self.limits(palette));
+        if let Some(over) = over_advice(&self.bench, &self.tuned) {
+            lines.extend(folded(&over, "  ", "  "));
+        }
         lines.extend(self.trade_off(palette));
         lines.extend(bulleted("Notes", &self.notes(), palette));
         let cautions: Vec<String> = SHORT_CAUTIONS.iter().copied().map(str::to_owned).collect();

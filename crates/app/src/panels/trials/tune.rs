@@ -3,7 +3,7 @@
 use eframe::egui::{Button, Grid, Label, RichText, ScrollArea, Ui};
 use egui_plot::{Line, Points};
 use tautleaf_physics::{Figure, Judge, Quantity};
-use tautleaf_report::tune::{KEPT_IN, SHOWN, WHAT_IS_TUNED, hits_hard, likely, stands};
+use tautleaf_report::tune::{KEPT_IN, SHOWN, WHAT_IS_TUNED, hits_hard, likely, over_advice, stands};
 use tautleaf_report::words::change_values;
 use tautleaf_trials::Trial as Run;
 use tautleaf_trials::tune::Goal;
@@ -82,13 +82,17 @@ fn what_came_of_it(found: &Settings) -> String {
         }
         (_, false) if found.stopped => format!("Stopped: the best that was found until then for {goal}."),
         (true, true) => format!("As they are: nothing better was found for {goal}."),
-        (true, false) => format!("Tuned for {goal}: every limit is kept."),
+        (true, false) => format!("Tuned for {goal}: every limit that may fail the door is kept."),
         (false, false) => format!("Tuned for {goal}, but less sure than wanted."),
         (false, true) => {
             "No settings were found that keep every limit: leaf, drive, belt or what is wanted has to change."
                 .to_owned()
         }
     };
+    if let Some(over) = over_advice(&found.bench, tuned) {
+        said.push(' ');
+        said.push_str(&over);
+    }
     if let Some(all) = tuned.all.filter(|all| all.of > 0) {
         said.push_str(&format!(" All of them, and no strand slack: {} doors.", likely(&all)));
     }
