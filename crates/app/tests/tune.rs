@@ -26,7 +26,12 @@ fn settings_are_found_taken_in_one_step_and_undone() {
     let mut test = window();
     open_trial(&mut test, Trial::Tune);
     click(&mut test, "Tune it");
-    assert!(test.query_by_label_contains("Tuned for the shortest cycle: every limit that may fail the door is kept").is_some());
+    assert!(
+        test.query_by_label_contains(
+            "Tuned for the shortest cycle: every limit that may fail the door is kept"
+        )
+        .is_some()
+    );
     assert!(test.query_all_by_label("holds it back").count() > 0);
     let picture = spoken(&test, "What more margin of energy and force costs");
     assert!(picture.contains("0 % more: ") && picture.contains("30 % more: "), "{picture}");
