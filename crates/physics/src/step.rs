@@ -83,7 +83,10 @@ pub(crate) fn advance<const B: usize, const S: usize, const R: usize>(
             (cuts, cut_short) = (cuts + 1, true);
         }
         let (length, next) = taken;
-        note_met(plant, contact, state, &next.state, (done, length), &mut advanced);
+        // without a cut nothing was met, but for an obstacle that the edge rested on
+        if cut_short || cuts == MOST_CUTS || contact.gap > 0.0 {
+            note_met(plant, contact, state, &next.state, (done, length), &mut advanced);
+        }
         done += length;
         for (sum, part) in work.iter_mut().zip(next.work) {
             *sum += part;
@@ -102,7 +105,7 @@ pub(crate) fn advance<const B: usize, const S: usize, const R: usize>(
 }
 
 /// Notes what is met between the two ends of a step, which begins `done` after the start of the sub-step and takes `length`.
-#[inline(always)]
+#[cold]
 fn note_met<const B: usize, const S: usize, const R: usize>(
     plant: &Plant<B, S, R>,
     contact: &Contact,
