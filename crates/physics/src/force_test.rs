@@ -182,8 +182,8 @@ fn summarise<const B: usize, const S: usize, const R: usize>(
 
 /// The three stall forces at each gap: the edge rests on the tester, closing is commanded, nothing reacts.
 ///
-/// They do not depend on how fast the leaf comes: beside the gaps that were asked for they are measured at the fastest place of
-/// a range alone, not around it.
+/// They do not depend on how fast the leaf comes: they are measured at the gaps that were asked for, and at the fastest place of a
+/// range only where none of those lies in it.
 pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
     door: &Door,
     setup: &Setup<B, S, R>,
@@ -193,8 +193,10 @@ pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
 ) {
     let mut setup = setup.clone();
     setup.settings.reacts = false;
-    let asked = options.force.gaps_m.iter().copied().chain(fastest.iter().map(|place| place.gap_m));
-    let asked: Vec<f64> = asked.collect();
+    let gaps_m = &options.force.gaps_m;
+    let bare = |place: &&FastestPlace| gaps_m.iter().all(|gap_m| !place.range.holds(*gap_m));
+    let bare = fastest.iter().filter(bare).map(|place| place.gap_m);
+    let asked: Vec<f64> = gaps_m.iter().copied().chain(bare).collect();
     for result in force.iter_mut() {
         let within = result.gap_m.is_finite() && (0.0..door.clear_width_m()).contains(&result.gap_m);
         if !within || asked.iter().all(|gap_m| (gap_m - result.gap_m).abs() > SAME_GAP_M) {
