@@ -11,7 +11,7 @@ pub fn listing<'a>(presets: impl Iterator<Item = &'a Preset>, palette: &Palette)
     let mut lines = Vec::new();
     for preset in presets {
         lines.push(format!("{}  {}", paint(palette.heading, &preset.name), preset.title));
-        lines.extend(folded(&format!("{}; for {}", preset.edition, preset.what_for), "  ", "  "));
+        lines.extend(folded(&format!("{}; for {}", preset.standing(), preset.what_for), "  ", "  "));
         for limit in &preset.limits {
             let text = format!("{}: {}", limit.key, words::asks(limit));
             lines.extend(folded(&text, "  - ", "    "));

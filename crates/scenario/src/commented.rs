@@ -116,7 +116,7 @@ fn limits(out: &mut String) {
     for preset in presets() {
         paragraph(
             out,
-            &format!("  \"{}\": {} ({}): {}", preset.name, preset.title, preset.edition, preset.what_for),
+            &format!("  \"{}\": {} ({}): {}", preset.name, preset.title, preset.standing(), preset.what_for),
         );
     }
     *out += "presets = []\n";

@@ -23,8 +23,20 @@ pub struct Preset {
     pub what_for: String,
     /// Source and edition that its clauses are numbered after.
     pub edition: String,
+    /// What has taken the place of that edition, where something is known to have.
+    pub superseded: Option<String>,
     /// Its limits.
     pub limits: Vec<Limit>,
+}
+
+impl Preset {
+    /// Its edition, and what has taken the place of it.
+    pub fn standing(&self) -> String {
+        match &self.superseded {
+            Some(by) => format!("{}, superseded by {by}", self.edition),
+            None => self.edition.clone(),
+        }
+    }
 }
 
 static PRESETS: LazyLock<Vec<Preset>> = LazyLock::new(|| match read() {
@@ -92,6 +104,7 @@ fn one(reading: &mut Reading<'_>, name: &str, table: &dyn TableLike) -> Preset {
         title: required(reading, name, table, "title"),
         what_for: required(reading, name, table, "for"),
         edition: required(reading, name, table, "edition"),
+        superseded: table.get("superseded").and_then(Item::as_str).map(str::to_owned),
         limits: Vec::new(),
     };
     for entry in reading.entries(table) {
@@ -139,7 +152,9 @@ fn limit(
             return None;
         }
     };
-    let source = text("source").unwrap_or(&preset.edition);
+    let old = if preset.superseded.is_some() { " (superseded)" } else { "" };
+    let edition = format!("{}{old}", preset.edition);
+    let source = text("source").unwrap_or(&edition);
     let parts = [Some(source), text("clause"), text("note")];
     let source = parts.into_iter().flatten().collect::<Vec<_>>().join(", ");
     let (figure, rule, unit) = match (text("on_site"), text("rule")) {

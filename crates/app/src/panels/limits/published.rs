@@ -20,7 +20,7 @@ pub(super) fn published_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     for preset in presets() {
         let mut on = chosen.contains(&preset.name);
         let tick = ui.add(Checkbox::new(&mut on, &preset.title));
-        let tick = tick.on_hover_text(format!("{}\nIn a door file: {}", preset.edition, preset.name));
+        let tick = tick.on_hover_text(format!("{}\nIn a door file: {}", preset.standing(), preset.name));
         if tick.changed() {
             ctx.send(Action::EditLimits(LimitEdit::Preset(preset.name.clone(), on)));
         }
