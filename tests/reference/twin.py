@@ -92,7 +92,7 @@ def run(parameters, gaps=GAPS_M, arrivals=(), stalls=None):
     figures |= course.figures(door, sim, sim.course) | by_hand.figures(door)
     known = Run(door, sim, extremes)
     figures["forces"] = force_figures(door, gaps, forks, known, stalls)
-    figures["rear_forces"] = rear_figures(door, forks, known)
+    figures["rear_forces"], figures["rear_known"] = rear_figures(door, forks, known), door.rear_clearance is not None
     figures["edge_flat_speed_m_per_s"] = edge_flat_speed(door, figures["forces"])
     warmth = figures.get("winding_temperature_c", 0.0)
     if warmth > WARM_FROM_C:

@@ -19,6 +19,7 @@ fn a_second_contact_within_five_seconds_is_part_of_the_force_test() {
     let mut p = Parameters::default();
     p.leaf.stroke_m = 0.65;
     p.controller.hold_open_s = 2.5;
+    p.edge.travel_m = Some(0.1);
     let (_, tested) = run(p.clone(), &[0.5]);
     p.obstacle = Some(Obstacle { gap_m: 0.5, stays_s: 100.0, ..Obstacle::default() });
     let (_, stood) = run(p, &[]);

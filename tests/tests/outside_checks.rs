@@ -2,7 +2,7 @@
 //! `src/outside`; `cargo run --release -p tautleaf-tests --bin outside-checks` prints them all.
 
 use tautleaf_tests::outside::{
-    GROUPS, belts, gears, hanging, hold, impact, measured, motors, moves, presets, resistance, ring,
+    GROUPS, belts, edges, gears, hanging, hold, impact, measured, motors, moves, presets, resistance, ring,
 };
 
 #[test]
@@ -91,6 +91,11 @@ fn a_measured_axis_has_its_published_mass_and_friction() {
 }
 
 #[test]
+fn an_edge_that_ends_strikes_as_two_springs() {
+    hold(Ok(edges::forces()));
+}
+
+#[test]
 fn a_measured_pair_of_masses_has_its_resonances() {
     hold(measured::two_mass::resonance());
 }
@@ -98,5 +103,5 @@ fn a_measured_pair_of_masses_has_its_resonances() {
 /// The table leaves out no group that a test above holds.
 #[test]
 fn every_group_is_in_the_table() {
-    assert_eq!(GROUPS.len(), 18);
+    assert_eq!(GROUPS.len(), 19);
 }

@@ -62,7 +62,8 @@ impl Live {
         if detail.quick {
             // What no limit needs takes longer than the whole cycle: while a slider moves it is left out.
             let needed = ForceTest::for_limits(&door, &criteria.limits, criteria.gaps_m.as_deref());
-            (options.force.whole, options.force.stall) = (needed.whole, needed.stall);
+            (options.force.whole, options.force.stall, options.force.rear) =
+                (needed.whole, needed.stall, needed.rear);
         }
         options.stopping = criteria.options(&door, Effort::AsJudged).stopping;
         let (run, known) = if detail.with_profile {

@@ -1,14 +1,17 @@
-//! Closing edge against an obstacle.
+//! An edge against an obstacle.
 //!
-//! Contact when the clear opening w falls below the gap g. The edge, spring k_e with damper c, is in series
-//! with the obstacle, spring k_t; z is the compression of the n touching edges in series.
+//! Contact when the space before the edge falls below the gap g. The edges ([`crate::edge`]) are in series with the obstacle, spring
+//! k_t: the closing edges in the clear opening w, or the rear edge of one leaf before the next fixed part behind it.
 //!
 //! ```text
-//! F = max(0, k_t (g - w - y - z))        (c dz/dt + k_e z)/n = F        M d2y/dt2 = F      (eq. 12)
+//! F = max(0, k_t (g - w - y - z))        M d2y/dt2 = F                  closing edges                       (eq. 12)
+//! F = max(0, k_t (g - (c_r + S - x_j) - z))                             rear edge of leaf j                 (eq. 53)
 //! ```
 //!
 //! One leaf meets a fixed obstacle (n = 1), a pair squeezes a floating one between two edges (n = 2). An obstacle
 //! with mass M is pushed along by y until it stands against the jamb. Without damping, or where z follows far faster than a tick, z is at rest.
+
+use crate::edge::Edge;
 
 /// Compression of the edges and travel of the obstacle, or their rates.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -21,10 +24,22 @@ pub(crate) struct ContactState {
     pub vy: f64,
 }
 
-/// What stands in the clear opening.
+/// Which edge meets it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Place {
+    /// The closing edges, in the clear opening.
+    ClosingEdge,
+    /// The rear edge of the leaf that is this body, before a part that is fixed `fixed_m` beyond where that edge is while the door is
+    /// closed, c_r + S.
+    RearEdge { body: usize, fixed_m: f64 },
+}
+
+/// What stands in the way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Contact {
-    /// Clear opening at which it is touched, m; negative infinity: nothing is there.
+    /// Which edge meets it.
+    pub place: Place,
+    /// Width of the space at which it is touched, m; negative infinity: nothing is there.
     pub gap: f64,
     /// Its stiffness, N/m.
     pub stiffness: f64,
@@ -42,39 +57,44 @@ pub(crate) struct Touch {
     pub lost_w: f64,
 }
 
-/// Above this rate, 1/s, the edge's compression counts as settled.
-const SETTLED_RATE: f64 = 50e3;
-
 impl Contact {
     /// Nothing in the way.
-    pub const NONE: Self = Self { gap: f64::NEG_INFINITY, stiffness: 1.0, mass: f64::INFINITY, room: 0.0 };
+    pub const NONE: Self = Self {
+        place: Place::ClosingEdge,
+        gap: f64::NEG_INFINITY,
+        stiffness: 1.0,
+        mass: f64::INFINITY,
+        room: 0.0,
+    };
 
     /// Whether anything is there.
     pub fn is_there(&self) -> bool {
         self.gap > f64::NEG_INFINITY
     }
 
-    /// Rate at which the edge's compression follows, 1/s; `None`: at once.
-    pub fn edge_rate(&self, edge_k: f64, edge_c: f64, edges: f64) -> Option<f64> {
-        let rate = (edges * self.stiffness + edge_k) / edge_c;
-        (edge_c > 0.0 && rate < SETTLED_RATE).then_some(rate)
+    /// Overlap g - w - y, m, in a space w: positive in contact.
+    pub fn overlap(&self, space: f64, state: &ContactState) -> f64 {
+        self.gap - space - state.y
     }
 
-    /// Overlap g - w - y, m: positive in contact.
-    pub fn overlap(&self, w: f64, state: &ContactState) -> f64 {
-        self.gap - w - state.y
+    /// How far the edges are pressed together, m.
+    pub fn compression(&self, space: f64, state: &ContactState, edge: &Edge) -> f64 {
+        match edge.rate(self.stiffness) {
+            Some(_) => state.z,
+            None => edge.settled(self.overlap(space, state), self.stiffness),
+        }
     }
 
     #[inline(always)]
-    pub fn rates(&self, w: f64, state: &ContactState, edge_k: f64, edge_c: f64, edges: f64) -> Touch {
-        let overlap = self.overlap(w, state);
+    pub fn rates(&self, space: f64, state: &ContactState, edge: &Edge) -> Touch {
+        let overlap = self.overlap(space, state);
         let mut rate = ContactState { vy: 0.0, y: state.vy, z: 0.0 };
-        let (force_n, lost_w) = if self.edge_rate(edge_k, edge_c, edges).is_some() {
+        let (force_n, lost_w) = if edge.rate(self.stiffness).is_some() {
             let force = (self.stiffness * (overlap - state.z)).max(0.0);
-            rate.z = (edges * force - edge_k * state.z) / edge_c;
-            (force, edge_c * rate.z * rate.z / edges)
+            rate.z = (edge.count * force - edge.spring(state.z)) / edge.damping;
+            (force, edge.damping * rate.z * rate.z / edge.count)
         } else {
-            (self.series_stiffness(edge_k, edges) * overlap.max(0.0), 0.0)
+            (edge.spring(edge.settled(overlap, self.stiffness)) / edge.count, 0.0)
         };
         if self.mass.is_finite() && state.y < self.room {
             rate.vy = force_n / self.mass;
@@ -94,24 +114,15 @@ impl Contact {
         lost
     }
 
-    /// Stiffness of obstacle and edges in series, N/m.
-    fn series_stiffness(&self, edge_k: f64, edges: f64) -> f64 {
-        self.stiffness / (1.0 + edges * self.stiffness / edge_k)
-    }
-
     /// Energy in the springs and in the obstacle's motion, J.
-    pub fn energy(&self, w: f64, state: &ContactState, edge_k: f64, edge_c: f64, edges: f64) -> f64 {
+    pub fn energy(&self, space: f64, state: &ContactState, edge: &Edge) -> f64 {
         if !self.is_there() {
             return 0.0;
         }
-        let overlap = self.overlap(w, state);
-        let springs = if self.edge_rate(edge_k, edge_c, edges).is_some() {
-            let depth = (overlap - state.z).max(0.0);
-            0.5 * self.stiffness * depth * depth + 0.5 * edge_k * state.z * state.z / edges
-        } else {
-            0.5 * self.series_stiffness(edge_k, edges) * overlap.max(0.0).powi(2)
-        };
+        let overlap = self.overlap(space, state);
+        let z = self.compression(space, state, edge);
+        let depth = (overlap - z).max(0.0);
         let moving = if self.mass.is_finite() { 0.5 * self.mass * state.vy * state.vy } else { 0.0 };
-        springs + moving
+        0.5 * self.stiffness * depth * depth + edge.energy(z) + moving
     }
 }

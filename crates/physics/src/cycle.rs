@@ -1,6 +1,6 @@
 //! One whole run of a door.
 
-use crate::contact::Contact;
+use crate::contact::{Contact, Place};
 use crate::controller::Target;
 use crate::door::Door;
 use crate::faults_met::faults_met;
@@ -9,8 +9,9 @@ use crate::force_test;
 use crate::limits::Limit;
 use crate::parameters::{Obstacle, RunKind};
 use crate::plant::{Plant, power};
-use crate::reading::{Record, Totals};
-use crate::run::{Event, FastestPlace, GapForce, GapRange, Run, Sample, State};
+use crate::reading::{Record, Tested, Totals};
+use crate::rear_test;
+use crate::run::{Event, FastestPlace, GapForce, GapRange, RearForce, Run, Sample, State};
 use crate::sim::{MOST_EVENTS, Setup, Sim};
 use crate::travel::{Travel, ticks_until};
 
@@ -99,6 +100,8 @@ pub struct ForceTest {
     pub impact: bool,
     /// The whole five seconds after touching: residual force and time above 150 N.
     pub whole: bool,
+    /// All of it behind the open leaf too, where it is known how far away the next fixed part is.
+    pub rear: bool,
 }
 
 impl ForceTest {
@@ -111,6 +114,7 @@ impl ForceTest {
             stall: false,
             impact: false,
             whole: false,
+            rear: false,
         }
     }
 
@@ -123,10 +127,11 @@ impl ForceTest {
         let stall = needs().any(|needs| matches!(needs, Needs::Stall(_)));
         let whole = needs().any(|needs| matches!(needs, Needs::Whole(_)));
         let impact = whole || needs().any(|needs| matches!(needs, Needs::Impact(_)));
+        let rear = needs().any(|needs| matches!(needs, Needs::Rear(_)));
         if !stall && !impact {
-            return Self::none();
+            return Self { rear, ..Self::none() };
         }
-        let everything = Self::everything(door, limits, gaps_m);
+        let everything = Self { rear, ..Self::everything(door, limits, gaps_m) };
         if !impact {
             // a stall begins at rest: where the leaf is fastest does not matter
             return Self { ranges: Vec::new(), fastest: false, impact, whole, ..everything };
@@ -137,7 +142,11 @@ impl ForceTest {
     /// Stall, impact and residual force at the gaps of [`for_limits`](Self::for_limits), whether or not a limit needs them.
     pub fn everything(door: &Door, limits: &[Limit], gaps_m: Option<&[f64]>) -> Self {
         let ruled = |of_speed: bool| {
-            let wanted = move |limit: &&Limit| !of_speed || !limit.figure.is_some_and(Figure::is_stall);
+            let wanted = move |limit: &&Limit| {
+                limit
+                    .figure
+                    .is_some_and(|figure| figure.is_closing_force() && !(of_speed && figure.is_stall()))
+            };
             limits.iter().filter(wanted).flat_map(Limit::ruled_ranges)
         };
         let mut ranges: Vec<GapRange> = Vec::new();
@@ -157,7 +166,15 @@ impl ForceTest {
         gaps.retain(|gap| *gap < door.clear_width_m());
         gaps.sort_by(f64::total_cmp);
         gaps.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-        Self { gaps_m: gaps, ranges, fastest: gaps_m.is_none(), stall: true, impact: true, whole: true }
+        Self {
+            gaps_m: gaps,
+            ranges,
+            fastest: gaps_m.is_none(),
+            stall: true,
+            impact: true,
+            whole: true,
+            rear: true,
+        }
     }
 
     /// Everything, at these gaps.
@@ -187,6 +204,7 @@ pub(crate) struct Progress<const B: usize> {
     pub samples: Vec<Sample>,
     pub events: Vec<Event>,
     pub force: Vec<GapForce>,
+    pub rear: Vec<RearForce>,
     pub fastest: Vec<FastestPlace>,
     pub finished: bool,
 }
@@ -216,6 +234,7 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         samples: Vec::with_capacity(((expected * 2.0 + 4.0) / setup.tick_s).min(30_000.0) as usize),
         events: Vec::with_capacity(16),
         force: force_test::at_gaps(&options.force.gaps_m),
+        rear: if options.force.rear { rear_test::tests(door) } else { Vec::new() },
         fastest: Vec::new(),
         finished: false,
         sim,
@@ -239,7 +258,7 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         force_test::stall(door, &setup, options, &mut progress.force, &progress.fastest);
     }
 
-    let Progress { sim, samples, mut events, force, fastest, finished } = progress;
+    let Progress { sim, samples, mut events, force, rear, fastest, finished } = progress;
     let met = faults_met(door, &samples);
     if !met.is_empty() {
         events.extend(met.into_iter().take(MOST_EVENTS));
@@ -257,12 +276,14 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         stopping,
         bus: (!setup.source.is_stiff()).then_some((sim.bus.least, sim.bus.greatest)),
     };
-    let figures = Record::new(door, &samples, &events, &force, &energy, &totals).figures();
+    let tested = Tested { force: &force, rear: options.force.rear.then_some(rear.as_slice()) };
+    let figures = Record::new(door, &samples, &events, tested, &energy, &totals).figures();
     Run {
         samples: if options.keep_samples { samples } else { Vec::new() },
         events,
         figures,
         force,
+        rear,
         fastest,
         energy,
         substeps: setup.substeps,
@@ -277,6 +298,7 @@ fn within(value: f64, low: f64, high: f64) -> f64 {
 
 pub(crate) fn contact_with(obstacle: &Obstacle) -> Contact {
     Contact {
+        place: Place::ClosingEdge,
         gap: obstacle.gap_m,
         stiffness: obstacle.stiffness_n_per_m,
         mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),

@@ -4,10 +4,11 @@ use serde::Serialize;
 
 use crate::belt;
 use crate::checks::{self, Problem, Problems};
+use crate::edge::Edge;
 use crate::modes;
 use crate::motor;
-use crate::parameters::{Arrangement, Parameters};
-use crate::ring::{self, Ring};
+use crate::parameters::{Arrangement, ClosingEdge, Parameters};
+use crate::ring::{self, Ring, RingLeaf};
 use crate::substeps;
 use crate::supply;
 use crate::travel;
@@ -156,6 +157,18 @@ impl Door {
         self.travel_m() * self.edges() as f64
     }
 
+    /// Closing speed of a leaf above which its edge is pressed flat while it is pushed by `pushed_n`, m/s, leaves, belt and drive being
+    /// rigid; `None`: an edge without end.
+    pub(crate) fn edge_flat_speed_m_per_s(&self, pushed_n: f64) -> Option<f64> {
+        let (p, ring, edges) = (&self.parameters, &self.ring, self.edges() as f64);
+        // what goes slower than the leaves with an edge counts by the square of that
+        let slower = |leaf: &RingLeaf| (1.0 - leaf.ratio * leaf.ratio) * ring.masses_kg[leaf.body];
+        let moving_kg = ring.masses_kg.iter().sum::<f64>() + ring.rotor_kg.unwrap_or(0.0)
+            - ring.leaves.iter().map(slower).sum::<f64>();
+        let edge = Edge::closing(&p.edge, edges, p.duty.ambient_c);
+        edge.flat_speed_m_per_s(moving_kg / edges, pushed_n, p.tester.stiffness_n_per_m)
+    }
+
     /// Mass of the heaviest leaf, kg.
     pub fn heaviest_leaf_kg(&self) -> f64 {
         self.ring.leaves.iter().map(|leaf| leaf.mass_kg).fold(0.0, f64::max)
@@ -201,6 +214,8 @@ fn hang(p: &mut Parameters) {
     leaf.hanger_spacing_m.get_or_insert((width - 0.2).max(width / 2.0));
     leaf.gravity_depth_m.get_or_insert(height / 2.0);
     p.edge.contact_depth_m.get_or_insert(height / 2.0);
+    p.edge.travel_m.get_or_insert(ClosingEdge::USUAL_TRAVEL_M);
+    p.rear.depth_m.get_or_insert(height / 2.0);
     p.guide.depth_m.get_or_insert(height + 0.05);
     for force in &mut p.forces {
         force.depth_m.get_or_insert(height / 2.0);

@@ -131,6 +131,13 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; edge.stiffness_n_per_m, "edge.stiffness", Stiffness, (2e3, 500e3), (1.0, 1e15), "stiffness of the closing edge of one leaf", "judgement: 2 J within 400 N needs 40 N/mm or less"),
     field!(P; edge.damping_n_s_per_m, "edge.damping", Damping, (0.0, 2000.0), (0.0, 1e6), "damping of the closing edge of one leaf", "judgement"),
     field!(P; opt edge.contact_depth_m, "edge.contact_depth", Length, (0.2, 2.2), (0.0, 20.0), "depth below the rail at which the edge meets things; left out: half the height", "judgement"),
+    field!(P; opt edge.travel_m, "edge.travel", ShortLength, (0.002, 0.06), (0.0, 10.0), "how far one edge gives until it is pressed flat; left out: 10 mm", "judgement: rubber nosing; measure force and travel of a short piece in a vice"),
+    field!(P; edge.hard_stiffness_n_per_m, "edge.hard_stiffness", Stiffness, (100e3, 1e6), (1.0, 1e15), "stiffness of one edge that is pressed flat, with leaf and hangers", "judgement"),
+    field!(P; edge.cold_factor_per_k, "edge.cold_factor", PerKelvin, (0.0, 0.03), (0.0, 0.2), "how much stiffer the edge is for each kelvin that the ambient of the duty is below 20 C", "judgement: rubber stiffens in the cold"),
+    field!(P; opt rear.clearance_m, "rear.clearance", Length, (0.0, 2.0), (0.0, 20.0), "from the rear edge of the fully open leaf to the next fixed part behind it; left out: not measured", "measured on site"),
+    field!(P; rear.stiffness_n_per_m, "rear.stiffness", Stiffness, (50e3, 5e6), (1.0, 1e15), "stiffness of the rear edge with leaf and hangers", "judgement: bare profile or glass on its hangers"),
+    field!(P; rear.damping_n_s_per_m, "rear.damping", Damping, (0.0, 2000.0), (0.0, 1e6), "damping of the rear edge", "judgement"),
+    field!(P; opt rear.depth_m, "rear.depth", Length, (0.2, 2.2), (0.0, 20.0), "depth below the rail at which the rear edge meets things; left out: half the height", "judgement"),
     field!(P; rollers.resistance, "rollers.resistance", Number, (0.002, 0.03), (0.0, 1.0), "running resistance over load, c_rr", "wheel lever arm 0.1 to 0.5 mm, from memory; a measured axis has 0.022 (Janot, Gautier, Brunot 2019)"),
     field!(P; rollers.breakaway, "rollers.breakaway", Number, (1.0, 2.0), (1.0, 10.0), "breakaway over running resistance", "from memory"),
     field!(P; rollers.fade_speed_m_per_s, "rollers.fade_speed", Speed, (0.001, 0.07), (1e-5, 1.0), "speed over which breakaway fades", "from memory"),
@@ -229,6 +236,9 @@ pub static FIELDS: &[Field<Parameters>] = &[
     field!(P; duty.ambient_c, "duty.ambient", Temperature, (-20.0, 50.0), (-60.0, 100.0), "temperature around the motor", "judgement: 20 C indoors; 40 C is what ratings refer to"),
     field!(P; tester.stiffness_n_per_m, "tester.stiffness", Stiffness, (450e3, 550e3), (100.0, 1e12), "stiffness of the force tester", "EN 12453: 500 +- 50 N/mm"),
     field!(P; tester.uncertainty, "tester.uncertainty", Number, (0.0, 0.1), (0.0, 1.0), "uncertainty of the force tester, a fraction of what it reads; what is within its limit by less is close", "EN 12453:2001, 5.1.1: +-5 %, read in an extract"),
+    field!(P; tester.readings, "tester.readings", Number, (1.0, 5.0), (1.0, 100.0), "how many readings are taken, of which the mean is judged", "EN 12453: three readings, their mean; read in an extract"),
+    field!(P; tester.repeatability, "tester.repeatability", Number, (0.0, 0.1), (0.0, 1.0), "standard deviation of one reading, a fraction of it; a study draws the mean of the readings with it", "judgement"),
+    field!(P; tester.reads, "tester.reads", Number, (0.95, 1.05), (0.5, 2.0), "mean of the readings over the force that is there: limits judge what is read", "judgement: what is there"),
     field!(P; opt workbench.wanted_tension_n, "workbench.wanted_tension", Force, (20.0, 1500.0), (0.0, 1e5), "tension to work to; left out: the installed one", "as belt.tension"),
     field!(P; workbench.cut_short, "workbench.cut_short", Number, (0.0, 3.0), (0.0, 50.0), "pitches by which an open-ended belt is cut shorter than the run that just touches", "common practice: one"),
     field!(P; workbench.clamp_teeth, "workbench.clamp_teeth", Number, (3.0, 12.0), (1.0, 100.0), "teeth of the belt in each side of its clamp", "common practice: three; published guidance for full strength: at least seven"),
@@ -248,6 +258,7 @@ pub const WHOLE_NUMBERS: &[&str] = &[
     "controller.counts_per_turn",
     "workbench.cut_short",
     "workbench.clamp_teeth",
+    "tester.readings",
 ];
 
 /// Every number of an obstacle.

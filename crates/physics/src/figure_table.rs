@@ -5,7 +5,7 @@ use crate::fields::Quantity;
 use crate::figures::{Absent, Group, LimitName, Needs};
 use crate::levers::*;
 use crate::manual;
-use crate::reading::{Reader, closing, comfort, duty, happenings, placed, plain, times, totals};
+use crate::reading::{Reader, closing, comfort, duty, force, happenings, placed, plain, times, totals};
 use crate::run::GapForce;
 
 /// One row of the table.
@@ -183,6 +183,48 @@ figure_table! {
         says: "total within 5 s of touching, worst gap",
         needs: Whole(|gap| gap.time_above_150n_s), limit: Most("time_above_150n_max"), levers: REACTS_SOONER, absent: NoForceTest,
         read: |r| r.worst_gap(Figure::TimeAbove150),
+    }
+    EdgeTravelUsed {
+        name: "edge_travel_used", label: "Edge travel used", quantity: Number, group: ForceTest,
+        says: "how far the closing edge is pressed within 0.75 s of touching, over its travel, worst gap; beyond 1 it is flat",
+        needs: Impact(|gap| gap.edge_travel_used), limit: Most("edge_travel_used_max"), levers: HITS_SOFTER, absent: NoForceTest,
+        read: |r| r.worst_gap(Figure::EdgeTravelUsed),
+    }
+    EdgeFlatSpeed {
+        name: "edge_flat_speed_m_per_s", label: "Speed that presses the edge flat", quantity: Speed, group: ForceTest,
+        says: "closing speed above which the edge is pressed flat, worked out for rigid leaves pushed by the slow stall force",
+        needs: Cycle, limit: Never, levers: NONE, absent: NoForceTest,
+        read: force::flat_speed,
+    }
+    RearStallForce {
+        name: "rear_stall_force_n", label: "Stall force behind the leaf", quantity: Force, group: ForceTest,
+        says: "opening force with the rear edge resting on the tester: greatest 50 ms mean within 2 s, worst gap",
+        needs: Rear(|gap| gap.stall_force_n), limit: MostByGap("rear_stall_force_max"), levers: OPENS_WEAKER, absent: NoRearTest,
+        read: |r| force::behind(r, Figure::RearStallForce),
+    }
+    RearImpactForce {
+        name: "rear_impact_force_n", label: "Impact force behind the leaf", quantity: Force, group: ForceTest,
+        says: "greatest force of the rear edge within 0.75 s of touching, worst gap",
+        needs: Rear(|gap| gap.impact_force_n), limit: MostByGap("rear_impact_force_max"), levers: OPENS_INTO_IT_SOFTER, absent: NoRearTest,
+        read: |r| force::behind(r, Figure::RearImpactForce),
+    }
+    RearTouchSpeed {
+        name: "rear_touch_speed_m_per_s", label: "Speed on touching behind the leaf", quantity: Speed, group: ForceTest,
+        says: "greatest opening speed of a leaf at which its rear edge touches the tester",
+        needs: Rear(|gap| gap.touch_speed_m_per_s), limit: Most("rear_touch_speed_max"), levers: OPENS_INTO_IT_SOFTER, absent: NoRearTest,
+        read: |r| force::behind(r, Figure::RearTouchSpeed),
+    }
+    RearResidualForce {
+        name: "rear_residual_force_n", label: "Residual force behind the leaf", quantity: Force, group: ForceTest,
+        says: "mean force of the rear edge from 4.95 to 5.00 s after touching, worst gap",
+        needs: Rear(|gap| gap.residual_force_n), limit: MostByGap("rear_residual_force_max"), levers: OPENS_WEAKER, absent: NoRearTest,
+        read: |r| force::behind(r, Figure::RearResidualForce),
+    }
+    RearTimeAbove150 {
+        name: "rear_time_above_150n_s", label: "Time above 150 N behind the leaf", quantity: Time, group: ForceTest,
+        says: "total within 5 s of the rear edge touching, worst gap",
+        needs: Rear(|gap| gap.time_above_150n_s), limit: Most("rear_time_above_150n_max"), levers: OPENS_WEAKER, absent: NoRearTest,
+        read: |r| force::behind(r, Figure::RearTimeAbove150),
     }
     LeastTension {
         name: "least_strand_tension_n", label: "Least strand tension", quantity: Force, group: Belt,

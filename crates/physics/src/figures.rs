@@ -97,15 +97,22 @@ pub enum Needs {
     Impact(AtGap),
     /// The impact test, all 5 s of it.
     Whole(AtGap),
+    /// All of the force test behind the open leaf.
+    Rear(AtGap),
 }
 
 impl Needs {
-    /// The figure's value at one gap, where it comes from the force test.
+    /// The figure's value at one gap, where it comes from the force test of the closing edge.
     pub fn at_gap(self) -> Option<AtGap> {
         match self {
             Self::Stall(at_gap) | Self::Impact(at_gap) | Self::Whole(at_gap) => Some(at_gap),
-            Self::Cycle | Self::Beam => None,
+            Self::Cycle | Self::Beam | Self::Rear(_) => None,
         }
+    }
+
+    /// The figure's value at one gap behind a leaf, where it comes from the force test there.
+    pub fn behind(self) -> Option<AtGap> {
+        if let Self::Rear(at_gap) = self { Some(at_gap) } else { None }
     }
 }
 
@@ -149,6 +156,8 @@ pub enum Absent {
     StillMoves,
     /// Rotor and pulley have no play.
     NoPlay,
+    /// What stands behind the open leaf was not measured, or nothing was tested there.
+    NoRearTest,
 }
 
 impl Figure {
@@ -212,9 +221,19 @@ impl Figure {
         }
     }
 
-    /// Whether it comes from the force test, so that "where" is a gap.
+    /// Whether it comes from the force test of the closing edge, so that "where" is a gap.
     pub fn is_closing_force(self) -> bool {
         self.needs().at_gap().is_some()
+    }
+
+    /// Whether it comes from either force test.
+    pub fn is_of_force_test(self) -> bool {
+        self.is_closing_force() || self.is_rear_force()
+    }
+
+    /// Whether it comes from the force test behind the open leaf.
+    pub fn is_rear_force(self) -> bool {
+        self.needs().behind().is_some()
     }
 
     /// Whether it comes from the stall test, which has a clock of its own.

@@ -2,7 +2,7 @@
 //!
 //! The impact runs leave the closing run at the last tick before they touch; they do not start anew.
 
-use crate::contact::Contact;
+use crate::contact::{Contact, Place};
 use crate::controller::Target;
 use crate::cycle::CycleOptions;
 use crate::door::Door;
@@ -30,14 +30,16 @@ pub(crate) fn at_gaps(gaps_m: &[f64]) -> Vec<GapForce> {
 
 /// Shares of the way open to the fastest place of a range at which the tester stands too.
 const AROUND_THE_FASTEST: [f64; 3] = [1.0, 0.8, 1.25];
-/// Gaps nearer to each other than this are one, m.
-const SAME_GAP_M: f64 = 1e-9;
+/// Gaps of one range that are nearer to each other than this are one, m: a leaf is hardly any faster there.
+const SAME_GAP_M: f64 = 1e-3;
 
 /// Puts the tester at the fastest place of each range and around it, where it does not stand yet.
 pub(crate) fn add_fastest(force: &mut Vec<GapForce>, fastest: &[FastestPlace], widest_m: f64) {
     for place in fastest {
         for gap_m in AROUND_THE_FASTEST.map(|share| share * place.gap_m) {
-            let new = force.iter().all(|known| (known.gap_m - gap_m).abs() > SAME_GAP_M);
+            let same =
+                |known: &GapForce| (known.gap_m - gap_m).abs() < SAME_GAP_M && place.range.holds(known.gap_m);
+            let new = !force.iter().any(same);
             if new && place.range.holds(gap_m) && gap_m < widest_m {
                 force.push(GapForce { gap_m, ..GapForce::default() });
             }
@@ -46,24 +48,30 @@ pub(crate) fn add_fastest(force: &mut Vec<GapForce>, fastest: &[FastestPlace], w
     force.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
 }
 
-fn tester<const B: usize, const S: usize, const R: usize>(setup: &Setup<B, S, R>, gap_m: f64) -> Contact {
-    Contact { gap: gap_m, stiffness: setup.tester_n_per_m, mass: f64::INFINITY, room: 0.0 }
+/// The tester in the clear opening.
+pub(crate) fn tester<const B: usize, const S: usize, const R: usize>(
+    setup: &Setup<B, S, R>,
+    gap_m: f64,
+) -> Contact {
+    Contact { gap: gap_m, stiffness: setup.tester_n_per_m, ..Contact::NONE }
 }
 
-/// Lets the closing leaf run against the tester from the tick before it touches.
+/// Lets a leaf on its way run against the tester from the tick before it touches.
 pub(crate) fn impact<const B: usize, const S: usize, const R: usize>(
     setup: &Setup<B, S, R>,
     mut sim: Sim<B>,
+    tester: Contact,
     whole: bool,
     result: &mut GapForce,
 ) {
-    let (opening, closing_speed) = setup.plant.clear_opening(&sim.state);
-    if opening <= result.gap_m || closing_speed >= 0.0 {
-        return; // the door never was as wide open as that
+    let (space, rate) = setup.plant.space(&tester, &sim.state);
+    if space <= tester.gap || rate >= 0.0 {
+        return; // there never was as much space as that
     }
+    let on_its_way = sim.controller.state;
     let blind_until = sim.controller.commanded_at() + setup.blind_s;
     sim.touched_at = None;
-    sim.put(setup, tester(setup, result.gap_m));
+    sim.put(setup, tester);
     let mut events: Vec<Event> = Vec::new();
     let mut ticks: Vec<(f64, TickForce)> = Vec::new();
     let until = if whole { WHOLE_S } else { IMPACT_S };
@@ -71,7 +79,7 @@ pub(crate) fn impact<const B: usize, const S: usize, const R: usize>(
         let force = sim.advance(setup, &mut events);
         let now = sim.time(setup);
         let Some(touched) = sim.touched_at else {
-            if sim.controller.state != State::Closing || ticks.len() > 1000 {
+            if sim.controller.state != on_its_way || ticks.len() > 1000 {
                 return; // it stopped just before
             }
             ticks.push((now, force));
@@ -89,6 +97,10 @@ pub(crate) fn impact<const B: usize, const S: usize, const R: usize>(
     let Some(touched) = sim.touched_at else { return };
     let still_touching = sim.is_touching();
     summarise(setup, result, &ticks, touched, until, still_touching);
+    let pressed = |&(now, force): &(f64, TickForce)| (now - touched <= IMPACT_S).then_some(force.pressed_m);
+    let pressed_m = ticks.iter().filter_map(pressed).fold(0.0, f64::max);
+    let share = pressed_m / setup.plant.edge(&tester).knee();
+    result.edge_travel_used = (tester.place == Place::ClosingEdge && share.is_finite()).then_some(share);
     result.within_blind_time = touched < blind_until;
     for event in &events {
         match event.kind {
@@ -119,7 +131,13 @@ fn is_over<const B: usize, const S: usize, const R: usize>(
         return false;
     }
     let clear = !sim.is_touching() && sim.state.contact.z.abs() < 1e-9;
-    let going_away = clear && setup.plant.clear_opening(&sim.state).1 >= 0.0;
+    let going_away = clear && setup.plant.space(&sim.contact, &sim.state).1 >= 0.0;
+    if sim.contact.place != Place::ClosingEdge {
+        // on an even rail a leaf that is on its way closed gets there, and nobody opens it again
+        let closes = sim.controller.state == State::Reversing && !sim.controller.is_opening();
+        let there = sim.controller.state == State::Closed;
+        return (there || closes && setup.plant.is_even()) && going_away;
+    }
     match sim.controller.state {
         State::Open => going_away && sim.controller.next_change(&setup.settings) > end,
         State::Reversing => {
@@ -191,8 +209,7 @@ pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
     force: &mut [GapForce],
     fastest: &[FastestPlace],
 ) {
-    let mut setup = setup.clone();
-    setup.settings.reacts = false;
+    let setup = setup.without_reaction();
     let gaps_m = &options.force.gaps_m;
     let bare = |place: &&FastestPlace| gaps_m.iter().all(|gap_m| !place.range.holds(*gap_m));
     let bare = fastest.iter().filter(bare).map(|place| place.gap_m);
@@ -202,22 +219,25 @@ pub(crate) fn stall<const B: usize, const S: usize, const R: usize>(
         if !within || asked.iter().all(|gap_m| (gap_m - result.gap_m).abs() > SAME_GAP_M) {
             continue;
         }
-        let (first, settled) = stall_at(&setup, result.gap_m / door.edges() as f64, result.gap_m);
+        let opening_m = result.gap_m / door.edges() as f64;
+        let (first, settled) = stall_at(&setup, opening_m, tester(&setup, result.gap_m), Target::Closed);
         result.stall_force_n = Some(first);
         result.stall_force_settled_n = Some(settled);
         result.stall_force_slow_n = Some(manual::stall_force_slow_n(door, result.gap_m));
     }
 }
 
-/// First swing, the greatest 50 ms mean within 2 s, and settled, the mean from 4.95 to 5.00 s, N.
-fn stall_at<const B: usize, const S: usize, const R: usize>(
+/// First swing, the greatest 50 ms mean within 2 s, and settled, the mean from 4.95 to 5.00 s, N, of a leaf that stands at the tester
+/// and is told to go where it is in the way.
+pub(crate) fn stall_at<const B: usize, const S: usize, const R: usize>(
     setup: &Setup<B, S, R>,
     opening_m: f64,
-    gap_m: f64,
+    tester: Contact,
+    target: Target,
 ) -> (f64, f64) {
     let mut sim = Sim::at(setup, opening_m, 0.0, State::Closed);
-    sim.put(setup, tester(setup, gap_m));
-    sim.command(setup, Target::Closed, &mut Vec::new());
+    sim.put(setup, tester);
+    sim.command(setup, target, &mut Vec::new());
     let window = (STALL_MEAN_S / setup.tick_s).round().max(1.0) as usize;
     let swing = (STALL_S / setup.tick_s).round() as usize;
     let ticks = (WHOLE_S / setup.tick_s).round() as usize;

@@ -87,6 +87,14 @@ pub(crate) const HITS_SOFTER: Levers = Levers::same(&[
     down("closing.current_limit"),
     up("closing.creep_distance"),
 ]);
+pub(crate) const OPENS_WEAKER: Levers =
+    Levers::same(&[down("opening.current_limit"), down("obstruction.detect"), down("opening.speed")]);
+pub(crate) const OPENS_INTO_IT_SOFTER: Levers = Levers::same(&[
+    down("opening.speed"),
+    up("opening.creep_distance"),
+    down("opening.current_limit"),
+    down("rear.stiffness"),
+]);
 pub(crate) const REACTS: Levers = Levers::same(&[down("closing.current_limit"), down("obstruction.detect")]);
 pub(crate) const REACTS_SOONER: Levers =
     Levers::same(&[down("obstruction.detect"), down("closing.current_limit"), down("closing.speed")]);

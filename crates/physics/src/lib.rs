@@ -13,13 +13,14 @@
 
 pub mod belt;
 pub mod checks;
-mod closing_course;
 mod constants;
 mod contact;
 mod controller;
+mod course;
 mod cycle;
 mod decay;
 mod door;
+mod edge;
 mod energy;
 mod faults_met;
 pub mod fields;
@@ -39,6 +40,7 @@ mod peaks;
 mod plant;
 mod rail;
 mod reading;
+mod rear_test;
 mod ring;
 mod run;
 mod sim;
@@ -69,9 +71,10 @@ pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use numbers::{Number, number, numbers};
 pub use parameters::Parameters;
 pub use reading::{DONE_M, LATCH_CHECK_M};
+pub use rear_test::REAR_GAPS_M;
 pub use ring::{Ring, RingLeaf, Span};
 pub use run::{
-    Event, EventKind, FastestPlace, GapForce, GapRange, MAX_LEAVES, MAX_SPANS, Run, Sample, State,
+    Event, EventKind, FastestPlace, GapForce, GapRange, MAX_LEAVES, MAX_SPANS, RearForce, Run, Sample, State,
 };
 pub use thermal::winding_temperatures;
 pub use warm::{WarmRun, warm_run};

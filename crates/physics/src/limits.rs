@@ -1,10 +1,12 @@
 //! Limits that the user sets, and the verdicts of a run against them.
 
+mod by_gap;
+
 use serde::Serialize;
 
 use crate::door::Door;
-use crate::figures::{Absent, Figure, Group, Moment, Needs};
-use crate::run::{EventKind, GapForce, GapRange, Run};
+use crate::figures::{Absent, Figure, Group, Moment};
+use crate::run::{EventKind, GapRange, Run};
 
 /// 1.69 J: energy of a low-energy leaf (EN 16005:2012, 4.6.4).
 pub const LOW_ENERGY_J: f64 = 1.69;
@@ -113,7 +115,7 @@ impl Limit {
     pub fn bands(&self) -> Vec<Band> {
         match (&self.rule, self.figure) {
             (Rule::AtMostByGap(bands), _) => bands.clone(),
-            (Rule::AtMost(at_most), Some(figure)) if figure.is_closing_force() => {
+            (Rule::AtMost(at_most), Some(figure)) if figure.is_of_force_test() => {
                 let GapRange { above_m, to_m } = figure.gaps();
                 vec![Band { above_m, to_m, at_most: *at_most }]
             }
@@ -263,7 +265,10 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         return verdict;
     }
     if limit.figure.is_some_and(Figure::is_closing_force) {
-        return by_gap(door, run, verdict, close);
+        return by_gap::by_gap(door, run, verdict, close);
+    }
+    if limit.figure.is_some_and(Figure::is_rear_force) {
+        return by_gap::behind(door, run, verdict, close);
     }
     let reading = limit.figure.and_then(|figure| run.figures.reading(figure));
     let (allowed, at_most) = match &limit.rule {
@@ -322,6 +327,8 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
     let reason = match figure.map_or(Absent::Other, Figure::absent) {
         Absent::NoForceTest if run.force.is_empty() => "no force test was run",
         Absent::NoForceTest => "the leaf reaches none of the gaps of the force test",
+        Absent::NoRearTest if run.rear.is_empty() => "no force test was run behind the open leaf",
+        Absent::NoRearTest => "no leaf reaches a gap of the force test behind it",
         Absent::LocksItself => "the gear locks itself: the leaf cannot be moved by hand without a release",
         Absent::TooOften | Absent::NoBattery => "the duty asks for more cycles an hour than this door can do",
         Absent::StiffSupply => "this supply holds its voltage whatever happens",
@@ -341,97 +348,6 @@ fn why_absent(run: &Run, figure: Option<Figure>) -> String {
     reason.to_owned()
 }
 
-/// The margin within which a force counts as close: the wanted one, or that which keeps F (1 + U) <= L if it is greater.
-///
-/// ```text
-/// F (1 + U) <= L   <=>   (L - F)/L >= U/(1 + U)        (49)
-/// ```
-fn guarded(close: f64, uncertainty: f64) -> f64 {
-    close.max(uncertainty / (1.0 + uncertainty))
-}
-
-/// A gap tests a band where it is this near to the band's upper end or to its fastest place, as a part of either.
-const NEAR: f64 = 0.05;
-
-/// Each gap against its band; the gap with the least margin is reported.
-///
-/// A limit that no tested gap exceeds is judged only if every band that the door passes was tested at its upper end or where the
-/// leaf closes fastest in it: the impact depends on the speed.
-fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
-    let bands = verdict.limit.bands();
-    let Some(at_gap) = verdict.limit.figure.and_then(|figure| figure.needs().at_gap()) else {
-        return verdict;
-    };
-    let judged_at = |gap| {
-        let gap: &GapForce = gap;
-        let (band, value) = (*bands.iter().find(|band| band.holds(gap.gap_m))?, at_gap(gap)?);
-        let margin = (band.at_most - value) / band.at_most.max(f64::MIN_POSITIVE);
-        Some((if band.at_most == 0.0 && value == 0.0 { 0.0 } else { margin }, value, band, gap))
-    };
-    let worst = run.force.iter().filter_map(judged_at).reduce(|a, b| if b.0 < a.0 { b } else { a });
-    let Some((margin, value, band, gap)) = worst else {
-        let untested = untested(door, run, &verdict.limit).filter(|_| !run.force.is_empty());
-        verdict.why = Some(untested.unwrap_or_else(|| why_absent(run, verdict.limit.figure)));
-        return verdict;
-    };
-    verdict.value = Some(value);
-    verdict.allowed = Some(band.at_most);
-    verdict.margin = Some(margin);
-    verdict.gap_m = Some(gap.gap_m);
-    let touched = gap.touched_at_s.filter(|_| !verdict.limit.figure.is_some_and(Figure::is_stall));
-    verdict.at = touched.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
-    let close = guarded(close, door.parameters().tester.uncertainty);
-    // nothing allowed and nothing found leaves no margin and needs none
-    let nothing = band.at_most == 0.0 && value == 0.0;
-    verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
-    if verdict.outcome != Outcome::Over
-        && let Some(why) = untested(door, run, &verdict.limit)
-    {
-        verdict.outcome = Outcome::NotJudged;
-        verdict.why = Some(why);
-    }
-    verdict
-}
-
-/// Why a limit on the force test is not judged although no tested gap exceeds it; `None`: it is.
-fn untested(door: &Door, run: &Run, limit: &Limit) -> Option<String> {
-    let figure = limit.figure?;
-    let at_gap = figure.needs().at_gap()?;
-    let width_m = door.clear_width_m();
-    let depends_on_speed = matches!(figure.needs(), Needs::Impact(_) | Needs::Whole(_));
-    let missed = |gap: &&GapForce| depends_on_speed && gap.gap_m < width_m && at_gap(gap).is_none();
-    if let Some(gap) = run.force.iter().find(missed) {
-        return Some(format!("the leaf never reached the gap of {:.0} mm", 1000.0 * gap.gap_m));
-    }
-    let ranges = limit.ruled_ranges().into_iter();
-    ranges.filter(|range| range.above_m < width_m).find_map(|range| {
-        let tested = || run.force.iter().filter(|gap| range.holds(gap.gap_m) && at_gap(gap).is_some());
-        let between = if range.to_m.is_finite() {
-            format!("up to {:.0} mm", 1000.0 * range.to_m)
-        } else {
-            format!("above {:.0} mm", 1000.0 * range.above_m)
-        };
-        if !depends_on_speed {
-            return tested().next().is_none().then(|| format!("no gap {between} was tested"));
-        }
-        let fastest = run.fastest.iter().find(|place| place.range == range);
-        let Some(fastest) = fastest else {
-            return Some(format!("the fastest place {between} is not known: the leaf never closed there"));
-        };
-        // no gap is near to the end of a range that has none
-        let near = |gap: &GapForce, place_m: f64| {
-            place_m.is_finite() && (gap.gap_m - place_m).abs() <= NEAR * place_m
-        };
-        let covered = tested().any(|gap| near(gap, range.to_m) || near(gap, fastest.gap_m));
-        (!covered).then(|| {
-            format!(
-                "nothing was tested where the leaf is fastest {between}: test a gap of {:.0} mm too",
-                1000.0 * fastest.gap_m
-            )
-        })
-    })
-}
-
 /// ANSI/BHMA A156.10 (1999 10.10, 2005 10.1.1): 1 ft/s up to 160 lb, above that sqrt(160 / W) ft/s. In m/s.
 ///
 /// A constant energy of 2.486 ft lbf = 3.371 J above 160 lb.
@@ -444,18 +360,4 @@ pub fn closing_speed_by_weight_m_per_s(mass_kg: f64) -> f64 {
 pub fn low_energy_least_time_s(mass_kg: f64, distance_m: f64) -> f64 {
     let exact = distance_m * (mass_kg / (2.0 * LOW_ENERGY_J)).sqrt();
     (10.0 * exact - 1e-9).ceil() / 10.0
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// 380.9 N x 1.05 = 399.9 N and 390 N x 1.05 = 409.5 N, of 400 N (arithmetic); no other margin is wanted.
-    #[test]
-    fn a_force_is_within_only_with_the_uncertainty_of_its_tester() {
-        let stands = |force: f64| outcome((400.0 - force) / 400.0, guarded(0.0, 0.05));
-        assert_eq!(stands(380.9), Outcome::Within);
-        assert_eq!(stands(390.0), Outcome::Close);
-        assert_eq!(stands(401.0), Outcome::Over);
-    }
 }

@@ -27,6 +27,8 @@ pub struct Parameters {
     pub telescope: Option<Telescope>,
     /// The edge that meets an obstacle first.
     pub edge: ClosingEdge,
+    /// Rear edge of each leaf.
+    pub rear: RearEdge,
     /// Hanger rollers on the rail.
     pub rollers: Rollers,
     /// Brush and end seals.

@@ -9,8 +9,9 @@ mod stored;
 mod winding;
 
 use crate::belt::G;
-use crate::contact::{Contact, ContactState, Touch};
+use crate::contact::{Contact, ContactState, Place, Touch};
 use crate::door::Door;
+use crate::edge::Edge;
 use crate::hanging::{Hanging, Loads, Pushed};
 use crate::motor::QUASI_STATIC_S;
 use crate::parameters::{LeafForce, Parameters};
@@ -144,7 +145,6 @@ pub(crate) struct Plant<const B: usize, const S: usize, const R: usize> {
     rolling: f64,
     contact_depth: f64,
     guide_depth: f64,
-    edges: f64,
     links: [Link; S],
     second_installed: f64,
     mesh: Mesh,
@@ -177,8 +177,10 @@ pub(crate) struct Plant<const B: usize, const S: usize, const R: usize> {
     /// R/L where the current has inertia, else 0, 1/s.
     pub electric_rate: f64,
     forces: Vec<Listed>,
-    pub edge_k: f64,
-    pub edge_c: f64,
+    /// The closing edges, and the rear edge of each leaf.
+    closing_edge: Edge,
+    rear_edge: Edge,
+    rear_depth: f64,
     pub substeps: u32,
 }
 
@@ -231,7 +233,6 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             rolling: p.rollers.resistance,
             contact_depth: p.edge.contact_depth_m.unwrap_or(f64::NAN),
             guide_depth: p.guide.depth_m.unwrap_or(f64::NAN),
-            edges: ring.edges() as f64,
             ea: ring.ea_n,
             half_compliance: 0.5 / ring.ea_n,
             installed: p.belt.tension_n,
@@ -268,14 +269,20 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
                     force: force.clone(),
                 })
                 .collect(),
-            edge_k: p.edge.stiffness_n_per_m,
-            edge_c: p.edge.damping_n_s_per_m,
+            closing_edge: Edge::closing(&p.edge, ring.edges() as f64, p.duty.ambient_c),
+            rear_edge: Edge::rear(&p.rear),
+            rear_depth: p.rear.depth_m.unwrap_or(f64::NAN),
             substeps: substeps_needed(p, ring),
         }
     }
 
     /// The body whose turning the encoder reads and the motor drives.
     pub const MOTOR: usize = if B > R + (S - R) / 2 { B - 1 } else { 0 };
+
+    /// Whether every rail is straight and every wheel round.
+    pub fn is_even(&self) -> bool {
+        self.even
+    }
 
     /// Bodies of the leaves that reach the stoppers.
     pub fn leading_bodies(&self) -> impl Iterator<Item = usize> + '_ {
@@ -305,6 +312,23 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             }
         }
         (w, dw)
+    }
+
+    /// The space before the edge that a contact is with, m, and how fast it grows, m/s: the clear opening, or what is left behind a leaf.
+    #[inline(always)]
+    pub fn space(&self, contact: &Contact, state: &Continuous<B>) -> (f64, f64) {
+        match contact.place {
+            Place::ClosingEdge => self.clear_opening(state),
+            Place::RearEdge { body, fixed_m } => (fixed_m - state.q[body], -state.v[body]),
+        }
+    }
+
+    /// The edge that a contact is with.
+    pub fn edge(&self, contact: &Contact) -> &Edge {
+        match contact.place {
+            Place::ClosingEdge => &self.closing_edge,
+            Place::RearEdge { .. } => &self.rear_edge,
+        }
     }
 
     /// Row s of A has -1 at body s and +1 at the next one: the loop's own rows are written out.
@@ -449,13 +473,17 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
 
         // Edge and obstacle
         let touch = if contact.is_there() {
-            let (w, _) = self.clear_opening(state);
-            let touch = contact.rates(w, &state.contact, self.edge_k, self.edge_c, self.edges);
+            let (space, _) = self.space(contact, state);
+            let touch = contact.rates(space, &state.contact, self.edge(contact));
             book(power::EDGE, touch.lost_w);
             book(power::CONTACT_FORCE, touch.force_n);
             touch
         } else {
             Touch::default()
+        };
+        let (at_front, behind) = match contact.place {
+            Place::ClosingEdge => (touch.force_n, None),
+            Place::RearEdge { body, .. } => (0.0, Some(body)),
         };
 
         let mut a = [0.0; B];
@@ -477,7 +505,7 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             let fade = if faded < FADED { self.fade * (-faded).exp() } else { 0.0 };
             let (seal, at_edge, depth) = if leaf.leads {
                 let seal = self.seal_k * (self.seal_len - x).max(0.0);
-                (seal, seal + touch.force_n, self.stopper_depth(x))
+                (seal, seal + at_front, self.stopper_depth(x))
             } else {
                 (0.0, 0.0, 0.0)
             };
@@ -486,6 +514,10 @@ impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
             let mut moment = applied[b] * hanging.belt_height
                 - leaf.slope_n * hanging.gravity_depth
                 - at_edge * self.contact_depth;
+            if behind == Some(b) {
+                force -= touch.force_n;
+                moment += touch.force_n * self.rear_depth;
+            }
             // friction that does not depend on the rollers, and its moment
             let mut drag = bound[b] + self.brush + leaf.guide;
             let mut drag_moment = self.brush * hanging.gravity_depth + leaf.guide * self.guide_depth;

@@ -242,6 +242,8 @@ pub struct GapForce {
     pub time_above_150n_s: Option<f64>,
     /// When the controller acts on it, s after touching.
     pub acts_after_s: Option<f64>,
+    /// How far the edge is pressed within 0.75 s of touching, over its travel; beyond 1 it is flat. Absent for a rear edge.
+    pub edge_travel_used: Option<f64>,
     /// Force over time since touching, (s, N), one point a tick until it is clear.
     pub force_over_time: Vec<(f64, f64)>,
 }
@@ -256,6 +258,16 @@ impl GapForce {
     }
 }
 
+/// The force test behind one leaf, while the door opens.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RearForce {
+    /// Which leaf, 1 or 2.
+    pub leaf: usize,
+    /// The test; its gap is the space that is left between the rear edge and the next fixed part, m.
+    #[serde(flatten)]
+    pub test: GapForce,
+}
+
 /// One whole run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
@@ -267,6 +279,8 @@ pub struct Run {
     pub figures: Figures,
     /// The force test at each gap, the narrowest first.
     pub force: Vec<GapForce>,
+    /// The force test behind each leaf at each gap that it passes on its way open.
+    pub rear: Vec<RearForce>,
     /// Where the clear opening closes fastest within each range of gaps that was asked for and that it passed.
     pub fastest: Vec<FastestPlace>,
     /// Where the energy went, from the first command to the end of the run.

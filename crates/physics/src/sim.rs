@@ -17,6 +17,9 @@ use crate::supply::{Bus, Source};
 /// Events after which what rattles on is no longer told one by one.
 pub(crate) const MOST_EVENTS: usize = 400;
 
+/// Force above which its time is counted, N.
+const NOTICED_N: f64 = 150.0;
+
 /// R h/L below which a step is short beside the winding's decay.
 const SHORT_OF_DECAY: f64 = 0.4;
 
@@ -32,8 +35,6 @@ pub(crate) struct Setup<const B: usize, const S: usize, const R: usize> {
     pub blind_s: f64,
     pub hold_open_s: f64,
     greatest_current_a: f64,
-    /// Closing edges.
-    edges: f64,
     leaf_masses: Vec<(usize, f64)>,
 }
 
@@ -50,11 +51,17 @@ impl<const B: usize, const S: usize, const R: usize> Setup<B, S, R> {
             blind_s: p.obstruction.blind_s,
             hold_open_s: p.controller.hold_open_s,
             greatest_current_a: p.opening.current_limit_a.max(p.closing.current_limit_a),
-            edges: door.edges() as f64,
             leaf_masses: door.ring().leaves.iter().map(|leaf| (leaf.body, leaf.mass_kg)).collect(),
             substeps,
             plant,
         }
+    }
+
+    /// The same door with a controller that does not react to obstructions.
+    pub fn without_reaction(&self) -> Self {
+        let mut setup = self.clone();
+        setup.settings.reacts = false;
+        setup
     }
 }
 
@@ -83,6 +90,8 @@ pub(crate) struct Sim<const B: usize> {
     /// When the obstacle was first touched, s.
     pub touched_at: Option<f64>,
     touching: bool,
+    /// Force on the obstacle at the end of the last step, N.
+    push_n: f64,
     slack_since: [Option<f64>; MAX_SPANS],
     /// How far each span was from slack at the last step.
     tautness: [f64; MAX_SPANS],
@@ -103,6 +112,8 @@ pub(crate) struct TickForce {
     pub above_150: f64,
     /// Mean over the tick, N.
     pub mean: f64,
+    /// How far the touching edges were pressed together in all, at most, m.
+    pub pressed_m: f64,
 }
 
 /// Notes what may happen over and over.
@@ -151,6 +162,7 @@ impl<const B: usize> Sim<B> {
             lifted_since: [[None; 2]; MAX_LEAVES],
             touched_at: None,
             touching: false,
+            push_n: 0.0,
             slack_since: [None; MAX_SPANS],
             tautness: [f64::INFINITY; MAX_SPANS],
             in_stop: [false; MAX_LEAVES],
@@ -200,6 +212,7 @@ impl<const B: usize> Sim<B> {
         self.at_start[3] -= self.contact_energy(setup, &self.contact);
         self.state.contact = ContactState::default();
         self.touching = false;
+        self.push_n = 0.0;
         self.at_start[3] += self.contact_energy(setup, &contact);
         self.contact = contact;
     }
@@ -210,9 +223,8 @@ impl<const B: usize> Sim<B> {
         contact: &Contact,
     ) -> f64 {
         let plant = &setup.plant;
-        let (w, _) = plant.clear_opening(&self.state);
-        let edges = setup.edges;
-        contact.energy(w, &self.state.contact, plant.edge_k, plant.edge_c, edges)
+        let (space, _) = plant.space(contact, &self.state);
+        contact.energy(space, &self.state.contact, plant.edge(contact))
     }
 
     /// Energy stored now, J: kinetic, strain, magnetic, contact springs.
@@ -317,15 +329,15 @@ impl<const B: usize> Sim<B> {
     /// In contact the edge's damper may ask for shorter steps.
     fn contact_factor<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> u32 {
         let plant = &setup.plant;
-        let (w, dw) = plant.clear_opening(&self.state);
+        let (space, rate) = plant.space(&self.contact, &self.state);
         // a compressed edge relaxes at its own fast rate also once it is clear
-        let clear = w > self.contact.gap + 2.0 * dw.abs() * setup.tick_s + 1e-3;
+        let clear = space > self.contact.gap + 2.0 * rate.abs() * setup.tick_s + 1e-3;
         if !self.contact.is_there() || (clear && self.state.contact.z.abs() < 1e-12) {
             return 1;
         }
-        let edges = setup.edges;
-        let settle = self.contact.edge_rate(plant.edge_k, plant.edge_c, edges).unwrap_or(0.0);
-        let swing = (self.contact.stiffness * edges
+        let edge = plant.edge(&self.contact);
+        let settle = edge.rate(self.contact.stiffness).unwrap_or(0.0);
+        let swing = (self.contact.stiffness * edge.count
             / plant.masses[..R].iter().fold(f64::INFINITY, |a, &m| a.min(m)))
         .sqrt();
         let swing = if self.contact.mass.is_finite() {
@@ -428,7 +440,8 @@ impl<const B: usize> Sim<B> {
         log: &mut Vec<Event>,
     ) {
         let now = from_s + h;
-        let (clear_opening_m, rate) = setup.plant.clear_opening(&self.state);
+        let clear_opening_m = setup.plant.clear_opening(&self.state).0;
+        let (_, rate) = setup.plant.space(&self.contact, &self.state);
         let push = self.contact_force(setup);
         if push > 0.0 && !self.touching {
             // without a way to the contact it was there from the start
@@ -443,16 +456,23 @@ impl<const B: usize> Sim<B> {
         if push > force.greatest {
             (force.greatest, force.greatest_at) = (push, now);
         }
-        if push > 150.0 {
-            force.above_150 += h;
+        let before = std::mem::replace(&mut self.push_n, push);
+        force.above_150 += h * share_below_zero(NOTICED_N - before, NOTICED_N - push);
+        if push > 0.0 {
+            force.pressed_m = force.pressed_m.max(self.pressed_m(setup));
         }
+    }
+
+    /// How far the touching edges are pressed together in all, m.
+    fn pressed_m<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> f64 {
+        let (space, _) = setup.plant.space(&self.contact, &self.state);
+        self.contact.compression(space, &self.state.contact, setup.plant.edge(&self.contact))
     }
 
     /// Force between edge and obstacle now, N.
     pub fn contact_force<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> f64 {
-        let (plant, edges) = (&setup.plant, setup.edges);
-        let (w, _) = plant.clear_opening(&self.state);
-        self.contact.rates(w, &self.state.contact, plant.edge_k, plant.edge_c, edges).force_n
+        let (space, _) = setup.plant.space(&self.contact, &self.state);
+        self.contact.rates(space, &self.state.contact, setup.plant.edge(&self.contact)).force_n
     }
 
     /// Notes each stop that a leaf outside it met in the sub-step from `from_s`; a leaf that rattles on it once a tick.

@@ -134,7 +134,7 @@ fn note_met<const B: usize, const S: usize, const R: usize>(
     if contact.gap > 0.0 && advanced.touched.is_none() {
         let (before, after) = (free_overlap(plant, contact, from), free_overlap(plant, contact, to));
         if before <= 0.0 && after > 0.0 {
-            let rates = (plant.clear_opening(from).1, plant.clear_opening(to).1);
+            let rates = (plant.space(contact, from).1, plant.space(contact, to).1);
             advanced.touched = Some(met(before / (before - after), rates));
         }
     }
@@ -146,7 +146,17 @@ fn free_overlap<const B: usize, const S: usize, const R: usize>(
     contact: &Contact,
     state: &Continuous<B>,
 ) -> f64 {
-    contact.overlap(plant.clear_opening(state).0, &state.contact) - state.contact.z
+    contact.overlap(plant.space(contact, state).0, &state.contact) - state.contact.z
+}
+
+/// How far the edges are from being pressed flat, m, n of them together; below zero they are.
+fn left_to_knee<const B: usize, const S: usize, const R: usize>(
+    plant: &Plant<B, S, R>,
+    contact: &Contact,
+    state: &Continuous<B>,
+) -> f64 {
+    let edge = plant.edge(contact);
+    edge.knee() - contact.compression(plant.space(contact, state).0, &state.contact, edge)
 }
 
 /// Whether every body is at rest and stays so.
@@ -309,6 +319,10 @@ fn events<const B: usize, const S: usize, const R: usize>(
         let (before, after) = (free_overlap(plant, contact, from), free_overlap(plant, contact, to));
         if before < 0.0 && after > 0.0 {
             note(-before, -after);
+        }
+        let (before, after) = (left_to_knee(plant, contact, from), left_to_knee(plant, contact, to));
+        if before * after < 0.0 {
+            note(before, after);
         }
     }
     if held {

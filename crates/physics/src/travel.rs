@@ -1,13 +1,14 @@
 //! Opening and closing, with the obstacle in the way and the force test forked off on the way closed.
 
-use crate::closing_course::ClosingCourse;
 use crate::contact::Contact;
 use crate::controller::Target;
+use crate::course::Course;
 use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
 use crate::door::Door;
 use crate::figures::Moment;
 use crate::force_test;
 use crate::parameters::{Obstacle, Parameters};
+use crate::rear_test;
 use crate::run::{Event, EventKind, State};
 use crate::sim::{Setup, Sim};
 use crate::timeline::{Happenings, WorstPlace};
@@ -32,7 +33,11 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize, const R: usize> {
     /// What is still to be met on the way closed.
     obstacle: Option<Obstacle>,
     /// The way closed, kept for the force test.
-    course: ClosingCourse<B>,
+    course: Course<B, 1>,
+    /// The first way open, kept for the force test behind the leaves.
+    way_open: Course<B, { rear_test::MOST }>,
+    /// Whether the door was on another way since.
+    has_opened: bool,
     /// What happens at times of its own.
     happenings: Happenings,
     worst: WorstPlace<B>,
@@ -53,7 +58,9 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
     ) -> Self {
         Self {
             obstacle: door.parameters().obstacle,
-            course: ClosingCourse::new(options.force.impact || !options.force.ranges.is_empty()),
+            course: Course::new(options.force.impact || !options.force.ranges.is_empty()),
+            way_open: Course::new(!progress.rear.is_empty()),
+            has_opened: false,
             happenings: Happenings::of(&door.parameters().timeline),
             worst: WorstPlace::NONE,
             obstacle_changed: false,
@@ -123,15 +130,22 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
             changed = self.happenings.happen(self.setup, sim, &mut self.progress.events);
         }
         let closing = sim.controller.state == State::Closing;
+        let opening = sim.controller.state == State::Opening && !self.has_opened;
+        self.has_opened |= !matches!(sim.controller.state, State::Opening | State::Closed);
         if closing {
             let opening_m = clear_opening(self.setup, sim);
-            self.course.begin_tick(sim, opening_m, changed || self.obstacle_changed);
+            self.course.begin_tick(sim, [opening_m], changed || self.obstacle_changed);
             self.obstacle_changed = false;
+        } else if opening {
+            let spaces = rear_test::spaces(self.door, sim);
+            self.way_open.begin_tick(sim, spaces.map(|(space_m, _)| space_m), changed);
         }
         let force = sim.advance(self.setup, &mut self.progress.events);
         if closing {
             let (opening_m, rate) = self.setup.plant.clear_opening(&sim.state);
-            self.course.end_tick(opening_m, -rate);
+            self.course.end_tick([(opening_m, -rate)]);
+        } else if opening {
+            self.way_open.end_tick(rear_test::spaces(self.door, sim));
         }
         self.progress.samples.push(sim.sample(self.setup, force.greatest));
         if self.options.stopping && closing {
@@ -161,7 +175,7 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
     pub fn meet_testers(&mut self) {
         let force = &self.options.force;
         let places =
-            force.ranges.iter().filter_map(|&range| self.course.fastest(range, self.door.clear_width_m()));
+            force.ranges.iter().filter_map(|&range| self.course.fastest(0, range, self.door.clear_width_m()));
         self.progress.fastest = places.collect();
         if force.fastest {
             force_test::add_fastest(
@@ -170,12 +184,14 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
                 self.door.clear_width_m(),
             );
         }
+        rear_test::measure(self.door, self.setup, &self.way_open, &mut self.progress.rear);
         if !force.impact {
             return;
         }
         for result in &mut self.progress.force {
-            if let Some(before) = self.course.before(self.setup, result.gap_m) {
-                force_test::impact(self.setup, before, force.whole, result);
+            if let Some(before) = self.course.before(self.setup, 0, result.gap_m) {
+                let tester = force_test::tester(self.setup, result.gap_m);
+                force_test::impact(self.setup, before, tester, force.whole, result);
             }
         }
     }

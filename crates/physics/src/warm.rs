@@ -25,7 +25,7 @@ pub fn warm_run(door: &Door, first: &Run, options: &CycleOptions) -> Option<Warm
     let mut p = door.given().clone();
     p.motor.winding_temperature_c = winding_temperature_c;
     let door = Door::try_from(p).ok()?;
-    let stall = ForceTest { impact: false, whole: false, ..options.force.clone() };
+    let stall = ForceTest { impact: false, whole: false, rear: false, ..options.force.clone() };
     let options = CycleOptions { force: stall, keep_samples: false, ..options.clone() };
     Some(WarmRun { winding_temperature_c, run: cycle(&door, &options) })
 }

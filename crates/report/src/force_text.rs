@@ -1,7 +1,7 @@
 //! The force test by gap, for a terminal.
 
 use tautleaf_physics::parameters::ObstructionAction;
-use tautleaf_physics::{Figure, GapForce, Quantity, Verdict};
+use tautleaf_physics::{Figure, GapForce, Quantity, RearForce, Verdict};
 use tautleaf_scenario::{UnitSystem, units};
 
 use crate::columns::{Side, aligned};
@@ -51,7 +51,11 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         time,
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec(), symbols.to_vec()];
-    rows.extend(judged.run.force.iter().map(|gap| row(gap, system)));
+    let shown = |gap_m| units::show(Quantity::ShortLength, gap_m, system);
+    rows.extend(judged.run.force.iter().map(|gap| row(shown(gap.gap_m), gap, system)));
+    for RearForce { leaf, test } in &judged.run.rear {
+        rows.push(row(format!("behind leaf {leaf}, {}", shown(test.gap_m)), test, system));
+    }
     let mut sides = [Side::Right; 11];
     sides[0] = Side::Left;
     let mut lines = aligned(&rows, &sides);
@@ -61,7 +65,7 @@ pub(crate) fn table(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
     lines
 }
 
-fn row(gap: &GapForce, system: UnitSystem) -> Vec<String> {
+fn row(name: String, gap: &GapForce, system: UnitSystem) -> Vec<String> {
     let shown = |quantity, value: Option<f64>, places| {
         value
             .filter(|value| value.is_finite())
@@ -70,7 +74,7 @@ fn row(gap: &GapForce, system: UnitSystem) -> Vec<String> {
     let force = |value| shown(Quantity::Force, value, if system == UnitSystem::Us { 1 } else { 0 });
     let speed_places = if system == UnitSystem::Us { 2 } else { 3 };
     vec![
-        units::show(Quantity::ShortLength, gap.gap_m, system),
+        name,
         shown(Quantity::Speed, gap.touch_speed_m_per_s, speed_places),
         force(gap.stall_force_n),
         force(gap.stall_force_settled_n),
@@ -99,8 +103,19 @@ pub(crate) fn notes(judged: &Judged<'_>) -> Vec<String> {
             notes.push(format!("{name} gap: the controller does not act on it within 5 s"));
         }
     }
+    notes.extend(pressed_flat(judged));
     notes.extend(unjudged_impact(judged));
     notes
+}
+
+/// Where the closing edge is pressed flat, if anywhere.
+fn pressed_flat(judged: &Judged<'_>) -> Option<String> {
+    let tested = || judged.run.force.iter().filter_map(|gap| gap.edge_travel_used);
+    let (flat, all) = (tested().filter(|used| *used > 1.0).count(), tested().count());
+    let from = judged.run.figures.get(Figure::EdgeFlatSpeed).map_or_else(String::new, |speed| {
+        format!(", as from about {} on", units::show(Quantity::Speed, speed, judged.scenario.units))
+    });
+    (flat > 0).then(|| format!("The closing edge is pressed flat at {flat} of {all} gaps{from}"))
 }
 
 /// The impact force where no limit judges it: a number that is easily passed over.

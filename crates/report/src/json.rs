@@ -2,10 +2,10 @@
 
 use serde::{Serialize, Serializer};
 use tautleaf_physics::{
-    EnergyBalance, Event, FastestPlace, Figure, Figures, GapForce, Moment, Outcome, Quantity, Verdict,
-    WarmRun, checks, number,
+    EnergyBalance, Event, FastestPlace, Figure, Figures, GapForce, Moment, Outcome, Quantity, RearForce,
+    Verdict, WarmRun, checks, number,
 };
-use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words};
+use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words, unmeasured};
 use tautleaf_trials::Remedy;
 
 use crate::judged::Judged;
@@ -34,8 +34,10 @@ pub fn run(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         figures: Values(figures),
         figure_moments: Moments(figures),
         verdicts: verdicts(judged),
+        unmeasured: unmeasured(judged.scenario),
         events: &judged.run.events,
         force: gaps(judged, false),
+        rear_force: behind(judged, false),
         tested: &judged.run.fastest,
         warm: judged.warm.as_ref().map(WarmObject::of),
         energy_balance: EnergyObject::of(&judged.run.energy),
@@ -55,7 +57,9 @@ pub fn force(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         title: &judged.scenario.title,
         tester_stiffness_n_per_m: judged.door.parameters().tester.stiffness_n_per_m,
         force: gaps(judged, true),
+        rear_force: behind(judged, true),
         verdicts: verdicts(judged),
+        unmeasured: unmeasured(judged.scenario),
         provenance: provenance(judged),
         warnings: warnings(&judged.warnings),
         cautions: CAUTIONS,
@@ -69,8 +73,10 @@ struct RunObject<'a> {
     figures: Values<'a>,
     figure_moments: Moments<'a>,
     verdicts: Vec<VerdictObject<'a>>,
+    unmeasured: Vec<&'static str>,
     events: &'a [Event],
     force: Vec<Gap>,
+    rear_force: Vec<Behind>,
     tested: &'a [FastestPlace],
     warm: Option<WarmObject>,
     energy_balance: EnergyObject<'a>,
@@ -85,7 +91,9 @@ struct ForceObject<'a> {
     title: &'a str,
     tester_stiffness_n_per_m: f64,
     force: Vec<Gap>,
+    rear_force: Vec<Behind>,
     verdicts: Vec<VerdictObject<'a>>,
+    unmeasured: Vec<&'static str>,
     provenance: Provenance<'a>,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
@@ -147,6 +155,7 @@ struct Gap {
     residual_force_n: Option<f64>,
     time_above_150n_s: Option<f64>,
     acts_after_s: Option<f64>,
+    edge_travel_used: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     force_over_time: Option<Curve>,
 }
@@ -167,12 +176,26 @@ impl Gap {
             residual_force_n: gap.residual_force_n,
             time_above_150n_s: gap.time_above_150n_s,
             acts_after_s: gap.acts_after_s,
+            edge_travel_used: gap.edge_travel_used,
             force_over_time: with_curve.then(|| {
                 let (t_s, force_n) = gap.force_over_time.iter().copied().unzip();
                 Curve { t_s, force_n }
             }),
         }
     }
+}
+
+/// The force test behind one leaf at one gap.
+#[derive(Serialize)]
+struct Behind {
+    leaf: usize,
+    #[serde(flatten)]
+    gap: Gap,
+}
+
+fn behind(judged: &Judged<'_>, with_curve: bool) -> Vec<Behind> {
+    let of = |rear: &RearForce| Behind { leaf: rear.leaf, gap: Gap::of(&rear.test, with_curve) };
+    judged.run.rear.iter().map(of).collect()
 }
 
 fn gaps(judged: &Judged<'_>, with_curve: bool) -> Vec<Gap> {

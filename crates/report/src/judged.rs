@@ -79,7 +79,7 @@ impl<'a> Judged<'a> {
         if let Some(gaps) = gaps_m {
             criteria.gaps_m = Some(gaps.to_vec());
         }
-        criteria.limits.retain(|limit| limit.figure.is_none_or(Figure::is_closing_force));
+        criteria.limits.retain(|limit| limit.figure.is_none_or(Figure::is_of_force_test));
         Ok(Self::by(scenario, door, &criteria))
     }
 

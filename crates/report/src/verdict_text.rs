@@ -1,7 +1,7 @@
 //! The block of verdicts, for a terminal.
 
 use tautleaf_physics::{Judge, Limit, Outcome, Verdict};
-use tautleaf_scenario::UnitSystem;
+use tautleaf_scenario::{UnitSystem, unmeasured};
 use tautleaf_trials::Remedy;
 use unicode_width::UnicodeWidthStr;
 
@@ -36,6 +36,12 @@ pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
         for limit in on_site {
             lines.extend(folded(&format!("{} ({})", words::asks(limit), limit.source), "  - ", "    "));
         }
+    }
+    let unmeasured = unmeasured(judged.scenario);
+    if !unmeasured.is_empty() {
+        lines.push(String::new());
+        lines.push(paint(palette.heading, "Not measured"));
+        lines.extend(unmeasured.iter().flat_map(|says| folded(says, "  - ", "    ")));
     }
     lines
 }

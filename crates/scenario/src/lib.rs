@@ -34,6 +34,7 @@ mod reading;
 mod scenario;
 mod studies;
 pub mod units;
+mod unmeasured;
 mod write;
 
 pub use catalogue::{catalogue, parse_catalogue, read_catalogue, with_folder};
@@ -48,4 +49,5 @@ pub use presets::{Preset, known_in_words, may_fail_a_door, preset, presets};
 pub use problem::{FileProblem, ReadError};
 pub use scenario::{DEFAULT_CLOSE_MARGIN, LimitSettings, Origin, Scenario, limits_of};
 pub use units::UnitSystem;
+pub use unmeasured::unmeasured;
 pub use write::to_text;

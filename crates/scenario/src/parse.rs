@@ -28,6 +28,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "leaf",
     "telescope",
     "edge",
+    "rear",
     "rollers",
     "seal",
     "rail",

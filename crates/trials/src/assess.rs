@@ -59,8 +59,8 @@ impl Criteria {
                 Effort::AsJudged => needed(&self.limits),
                 Effort::WithImpact => {
                     let needed = needed(&self.limits);
-                    let (stall, whole) = (needed.stall, needed.whole);
-                    ForceTest { stall, whole, ..ForceTest::everything(door, &self.limits, gaps) }
+                    let ForceTest { stall, whole, rear, .. } = needed;
+                    ForceTest { stall, whole, rear, ..ForceTest::everything(door, &self.limits, gaps) }
                 }
                 Effort::Everything => ForceTest::everything(door, &self.limits, gaps),
             },
@@ -110,7 +110,7 @@ pub fn is_unfinished(run: &Run) -> bool {
 
 /// Whether a limit that may fail a door was left unjudged for want of a force test that could have been made.
 pub fn is_untested(verdict: &Verdict) -> bool {
-    let of_force_test = verdict.limit.figure.is_some_and(Figure::is_closing_force);
+    let of_force_test = verdict.limit.figure.is_some_and(Figure::is_of_force_test);
     verdict.limit.may_fail() && of_force_test && verdict.outcome == Outcome::NotJudged
 }
 

@@ -24,6 +24,7 @@ pub fn figures_of(bench: &Bench) -> Vec<Figure> {
         Needs::Cycle => true,
         Needs::Stall(_) => tested && limits().any(|needs| matches!(needs, Needs::Stall(_))),
         Needs::Impact(_) => tested,
+        Needs::Rear(_) => tested && limits().any(|needs| matches!(needs, Needs::Rear(_))),
         Needs::Whole(_) => tested && limits().any(|needs| matches!(needs, Needs::Whole(_))),
         Needs::Beam => limits().any(|needs| matches!(needs, Needs::Beam)),
     };

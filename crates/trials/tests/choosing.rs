@@ -70,6 +70,7 @@ fn door(mass_kg: f64) -> Door {
     let mut p = Parameters::default();
     p.leaf.mass_kg = mass_kg;
     p.edge.stiffness_n_per_m = 15e3;
+    p.edge.travel_m = Some(0.06);
     Door::try_from(p).unwrap()
 }
 

@@ -7,6 +7,7 @@
 use std::io::Write;
 
 pub mod belts;
+pub mod edges;
 pub mod gears;
 pub mod hanging;
 pub mod impact;
@@ -141,6 +142,7 @@ pub const GROUPS: &[Group] = &[
     ("Gears driven backwards, whole model", || Ok(gears::backwards())),
     ("Least RMS force for a move, whole model", || Ok(moves::least_rms_force())),
     ("Impact, whole model", || Ok(impact::forces())),
+    ("Edges that end, whole model", || Ok(edges::forces())),
     ("Hanger loads and air", || Ok(hanging::loads_and_air())),
     ("Limits of standards", || Ok(presets::limits())),
     ("Measured axis", measured::emps::axis),

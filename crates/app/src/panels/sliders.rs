@@ -38,8 +38,8 @@ const PARTS: &[Part] = &[
     part(
         "Leaf",
         true,
-        &["leaf", "edge"],
-        &["leaf.mass", "leaf.second_mass", "leaf.stroke", "edge.stiffness"],
+        &["leaf", "edge", "rear"],
+        &["leaf.mass", "leaf.second_mass", "leaf.stroke", "edge.stiffness", "edge.travel"],
     ),
     part("Belt", true, &["belt"], &["belt.tension", "belt.specific_stiffness", "belt.width"]),
     part("Closing", true, &["closing"], &[]),

@@ -7,7 +7,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 use tautleaf_physics::{Figure, Judge, Outcome, Quantity, Verdict};
-use tautleaf_scenario::{known_in_words, limit_key};
+use tautleaf_scenario::{known_in_words, limit_key, unmeasured};
 use tautleaf_trials::{Remedy, Standing};
 
 use crate::action::Action;
@@ -59,6 +59,7 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             }
             ui.add_space(space::ROW);
         }
+        not_measured(ui, ctx);
         not_judged(ui, ctx, live);
         remarks(ui, ctx, live);
     });
@@ -318,6 +319,23 @@ fn spoils(remedy: &Remedy) -> Option<(String, Vec<String>)> {
     let breaks = remedy.breaks.iter().map(|key| format!("Then over: {}", limit_name(key)));
     let worsens = remedy.worsens.iter().map(|key| format!("Then further over: {}", limit_name(key)));
     Some((briefly, breaks.chain(worsens).collect()))
+}
+
+/// What nobody measured although the verdicts stand and fall with it.
+fn not_measured(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let unmeasured = unmeasured(ctx.state.document.scenario());
+    if unmeasured.is_empty() {
+        return;
+    }
+    ui.label(RichText::new("Not measured").small().color(ctx.palette.soft));
+    for says in unmeasured {
+        ui.horizontal_top(|ui| {
+            ui.add_space(5.0);
+            icon(ui, Icon::NotJudged, ctx.palette.soft, 14.0);
+            ui.add(egui::Label::new(RichText::new(says).small().color(ctx.palette.ink)).wrap());
+        });
+    }
+    ui.add_space(space::ROW);
 }
 
 /// Limits that this run says nothing about, folded.

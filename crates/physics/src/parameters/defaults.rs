@@ -43,6 +43,7 @@ impl Default for Parameters {
             leaf: Leaf::default(),
             telescope: None,
             edge: ClosingEdge::default(),
+            rear: RearEdge::default(),
             rollers: Rollers::default(),
             seal: Seal::default(),
             rail: Rail::default(),
@@ -117,7 +118,25 @@ impl Default for Telescope {
 
 impl Default for ClosingEdge {
     fn default() -> Self {
-        Self { stiffness_n_per_m: 40e3, damping_n_s_per_m: 100.0, contact_depth_m: None }
+        Self {
+            stiffness_n_per_m: 40e3,
+            damping_n_s_per_m: 100.0,
+            contact_depth_m: None,
+            travel_m: None,
+            hard_stiffness_n_per_m: 300e3,
+            cold_factor_per_k: 0.01,
+        }
+    }
+}
+
+impl ClosingEdge {
+    /// Travel of a rubber nosing that was not measured, m.
+    pub const USUAL_TRAVEL_M: f64 = 0.01;
+}
+
+impl Default for RearEdge {
+    fn default() -> Self {
+        Self { clearance_m: None, stiffness_n_per_m: 200e3, damping_n_s_per_m: 0.0, depth_m: None }
     }
 }
 
@@ -308,7 +327,7 @@ impl Default for Duty {
 
 impl Default for Tester {
     fn default() -> Self {
-        Self { stiffness_n_per_m: 500e3, uncertainty: 0.05 }
+        Self { stiffness_n_per_m: 500e3, uncertainty: 0.05, readings: 3.0, repeatability: 0.03, reads: 1.0 }
     }
 }
 

@@ -52,7 +52,7 @@ pub struct Telescope {
     pub tension_n: f64,
 }
 
-/// The edge that meets an obstacle: a spring and a damper in parallel.
+/// The edge that meets an obstacle: a spring that is pressed flat after its travel, and a damper beside it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ClosingEdge {
     /// Stiffness of one edge, N/m.
@@ -61,6 +61,25 @@ pub struct ClosingEdge {
     pub damping_n_s_per_m: f64,
     /// Depth below the rail at which it meets things, m; `None`: half the height of the leaf.
     pub contact_depth_m: Option<f64>,
+    /// How far one edge gives until it is pressed flat, m; `None`: as rubber usually does, [`ClosingEdge::USUAL_TRAVEL_M`].
+    pub travel_m: Option<f64>,
+    /// Stiffness of one edge that is pressed flat, with leaf and hangers, N/m.
+    pub hard_stiffness_n_per_m: f64,
+    /// How much stiffer it is for each kelvin below 20 C, 1/K.
+    pub cold_factor_per_k: f64,
+}
+
+/// The rear edge of a leaf, before the next fixed part behind the open leaf.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct RearEdge {
+    /// From the rear edge of the open leaf to the next fixed part behind it, m; `None`: not measured.
+    pub clearance_m: Option<f64>,
+    /// Stiffness of the rear edge with leaf and hangers, N/m.
+    pub stiffness_n_per_m: f64,
+    /// Its damping, N s/m.
+    pub damping_n_s_per_m: f64,
+    /// Depth below the rail at which it meets things, m; `None`: half the height of the leaf.
+    pub depth_m: Option<f64>,
 }
 
 /// Rolling resistance of the hanger rollers.

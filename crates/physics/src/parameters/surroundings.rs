@@ -91,6 +91,12 @@ pub struct Tester {
     pub stiffness_n_per_m: f64,
     /// Uncertainty of a force that it reads, a fraction of it: what is within its limit by less is close.
     pub uncertainty: f64,
+    /// How many readings are taken, of which the mean is judged.
+    pub readings: f64,
+    /// Standard deviation of one reading, a fraction of it.
+    pub repeatability: f64,
+    /// What that mean reads over the force that is there; a study draws it.
+    pub reads: f64,
 }
 
 /// Something that stands in the clear opening while the door closes.

@@ -12,7 +12,7 @@ use crate::door::Door;
 use crate::energy::EnergyBalance;
 use crate::figures::{Figure, Figures, Moment, Reading};
 use crate::peaks::Peaks;
-use crate::run::{Event, EventKind, GapForce, Sample};
+use crate::run::{Event, EventKind, GapForce, RearForce, Sample};
 use crate::supply::Extreme;
 use crate::thermal::Steady;
 use comfort::Comfort;
@@ -45,12 +45,21 @@ pub(crate) struct Totals {
     pub bus: Option<(Extreme, Extreme)>,
 }
 
+/// What was measured against the tester.
+#[derive(Clone, Copy)]
+pub(crate) struct Tested<'a> {
+    /// In the clear opening.
+    pub force: &'a [GapForce],
+    /// Behind each leaf; `None`: not looked for.
+    pub rear: Option<&'a [RearForce]>,
+}
+
 /// A run as the figures are read off it.
 pub(crate) struct Record<'a> {
     pub door: &'a Door,
     pub samples: &'a [Sample],
     pub events: &'a [Event],
-    pub force: &'a [GapForce],
+    pub tested: Tested<'a>,
     pub totals: &'a Totals,
     pub phases: Phases<'a>,
     pub peaks: Peaks,
@@ -63,7 +72,7 @@ impl<'a> Record<'a> {
         door: &'a Door,
         samples: &'a [Sample],
         events: &'a [Event],
-        force: &'a [GapForce],
+        tested: Tested<'a>,
         energy: &'a EnergyBalance,
         totals: &'a Totals,
     ) -> Self {
@@ -75,7 +84,7 @@ impl<'a> Record<'a> {
             door,
             samples,
             events,
-            force,
+            tested,
             totals,
         }
     }
@@ -98,7 +107,7 @@ impl<'a> Record<'a> {
 
     /// The greatest value of a figure of the force test over the gaps that count for it, with its gap.
     pub fn worst_gap(&self, figure: Figure) -> Option<Reading> {
-        force::worst(self.force, figure)
+        force::worst(self.tested.force, figure)
     }
 }
 

@@ -31,10 +31,18 @@ fn multiples(value: f64, low: f64, high: f64) -> Option<Truncated> {
     ))
 }
 
+/// Efficiency that no gear is drawn beyond.
+const BEST_GEAR: f64 = 0.97;
+
 /// Normal about the value of the door, 2 % of it, at most three times that off.
 fn two_percent(value: f64) -> Option<Truncated> {
-    let deviation = 0.02 * value;
-    (value > 0.0).then_some((
+    normal(value, 0.02)
+}
+
+/// Normal about the value of the door, a share of it as standard deviation, at most three times that off.
+fn normal(value: f64, share: f64) -> Option<Truncated> {
+    let deviation = share * value;
+    (deviation > 0.0).then_some((
         Shape::Normal { mean: value, deviation },
         value - 3.0 * deviation,
         value + 3.0 * deviation,
@@ -75,6 +83,64 @@ pub(super) static USUAL_SPREADS: &[UsualSpread] = &[
         shape: |value, _| multiples(value, 0.7, 1.5),
         source: "judgement: rubber profiles are made to +-5 Shore A, about a quarter of their stiffness (from memory), and \
                  stiffen in the cold",
+    },
+    UsualSpread {
+        key: "edge.travel",
+        beside: &["edge.travel"],
+        of_worked_out: true,
+        shape: |value, _| multiples(value, 0.6, 1.4),
+        source: "judgement: three fifths to seven fifths; where it is hard at its ends and in its corners it gives less",
+    },
+    UsualSpread {
+        key: "edge.hard_stiffness",
+        beside: &["edge.hard_stiffness"],
+        of_worked_out: false,
+        shape: |value, _| multiples(value, 0.5, 2.0),
+        source: "judgement: half to double",
+    },
+    UsualSpread {
+        key: "rear.stiffness",
+        beside: &["rear.stiffness"],
+        of_worked_out: false,
+        shape: |value, door| {
+            door.parameters().rear.clearance_m?; // nothing is tested behind the leaf
+            multiples(value, 0.5, 2.0)
+        },
+        source: "judgement: half to double",
+    },
+    UsualSpread {
+        key: "closing.current_limit",
+        beside: &["closing.current_limit"],
+        of_worked_out: false,
+        shape: |value, _| Some((Shape::Uniform { from: 0.9 * value, to: 1.1 * value }, OPEN.0, OPEN.1)),
+        source: "judgement: 10 % either way for the shunt that measures it and how it is trimmed",
+    },
+    UsualSpread {
+        key: "motor.torque_constant",
+        beside: &["motor.torque_constant"],
+        of_worked_out: false,
+        shape: |value, _| normal(value, 0.05),
+        source: "two deviations are the 10 % that catalogues give as tolerance (from memory)",
+    },
+    UsualSpread {
+        key: "gear.efficiency",
+        beside: &["gear.efficiency"],
+        of_worked_out: false,
+        shape: |value, _| {
+            let (shape, least, _) = multiples(value, 0.85, 1.1)?;
+            (value < BEST_GEAR).then_some((shape, least, BEST_GEAR))
+        },
+        source: "judgement: 0.85 to 1.1 of what is given, at most 0.97; grease, load and running in",
+    },
+    UsualSpread {
+        key: "tester.reads",
+        beside: &["tester.reads"],
+        of_worked_out: false,
+        shape: |value, door| {
+            let tester = door.parameters().tester;
+            normal(value, tester.repeatability / tester.readings.sqrt())
+        },
+        source: "tester.repeatability over the root of tester.readings, cut at three deviations",
     },
     UsualSpread {
         key: "rail.slope",

@@ -387,10 +387,10 @@ fn trade_off(
     points
 }
 
-/// Whether a figure is an energy of the leaves or a closing force.
+/// Whether a figure is an energy of the leaves or a force of the force test.
 pub fn is_on_energy_or_force(figure: Figure) -> bool {
     use Figure::{PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf, PeakEnergyLeaves};
-    figure.is_closing_force()
+    figure.is_of_force_test()
         || matches!(figure, PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing)
 }
 
