@@ -171,7 +171,7 @@ impl ChooseReport<'_> {
             .iter()
             .map(|check| {
                 vec![
-                    clipped(&bound_label(&check.bound, &self.limits), 30),
+                    clipped(&bound_label(&check.bound, &self.limits), 34),
                     clipped(&briefly(check, &self.limits, self.scenario.units), 44),
                     margin_in_words(check),
                 ]

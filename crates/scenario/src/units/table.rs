@@ -231,7 +231,7 @@ static PER_HOUR: &[Unit] = table! {
     "/min" | "1/min" | "per minute" => |v| v * (Time::new::<hour>(1.0) / Time::new::<minute>(1.0)).value;
 };
 static ROTATIONAL_SPEED: &[Unit] = table! {
-    "1/min" | "/min" | "min 1" | "rpm" | "r/min" | "rev/min" => |v| v * std::f64::consts::TAU / minute_s();
+    "1/min" | "/min" | "min 1" | "rpm" | "r/min" | "rev/min" => |v| v / minute_s() * std::f64::consts::TAU;
     "rad/s" => |v| v / s(1.0).value;
     "1/s" | "rev/s" => |v| v * std::f64::consts::TAU / s(1.0).value;
 };

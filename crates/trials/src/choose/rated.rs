@@ -18,7 +18,7 @@ pub fn ratings_of(drive: &Drive, belt: &BeltKind) -> Ratings {
         allowable_tension_n: Some(rounded(belt.allowable_tension_n(), DIGITS)),
         peak_current_a: Some(rounded(drive.most_current_a(), DIGITS)),
         rated_current_a: Some(drive.rated_current_a),
-        maximum_speed_rad_per_s: Some(drive.most_turns_per_min * std::f64::consts::TAU / 60.0),
+        maximum_speed_rad_per_s: Some(drive.most_turns_per_min / 60.0 * std::f64::consts::TAU),
         insulation: Some(drive.insulation),
         supply_current_a: drive.supply_current_a,
     }
