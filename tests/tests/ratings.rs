@@ -130,8 +130,8 @@ fn each_rating_alone_decides() {
         let of = |most: &str| standing(&format!("[ratings]\n{key} = \"{most}\"\n")).0;
         assert_eq!((of(small), of(large)), (Standing::Over(1), Standing::Within), "{key}");
     }
-    // class A bears 105 C, H 180 C (IEC 60085); at 70 C ambient and a press current of 3 A the winding comes between them
-    let warm = "[duty]\nambient = \"70 C\"\n[controller]\npress_current = \"2.8 A\"\n";
+    // class A bears 105 C, H 180 C (IEC 60085); at 80 C ambient and with this press current the winding comes between them
+    let warm = "[duty]\nambient = \"80 C\"\n[controller]\npress_current = \"3 A\"\n";
     let of = |class: &str| {
         standing(&format!("{warm}[ratings]\nrated_current = \"4 A\"\ninsulation = \"{class}\"\n")).1
     };
