@@ -60,13 +60,15 @@ SMALL_J, SMALL_N = 1e-3, 0.1  # under this a relative difference says nothing
 TIMES = ("opening_time_s", "closing_time_s", "closing_least_time_90pct_s", "slack_time_s", "wheel_lift_time_s",
          "opening_time_80pct_s", "hold_open_s", "person_waits_s", "opened_without_power_s", "settling_open_s")
 RELATIVES = ("top_speed_opening_m_per_s", "top_speed_closing_m_per_s", "peak_energy_leaf_j", "peak_energy_leaves_j",
-             "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "rms_current_a", "energy_per_cycle_j",
+             "peak_energy_coupled_j", "peak_energy_coupled_closing_j", "peak_energy_leaf_closing_j",
+             "peak_energy_leaf_coupled_closing_j", "top_motor_speed_rad_per_s", "rms_current_a", "energy_per_cycle_j",
              "energy_drawn_per_cycle_j", "average_energy_closing_j", "top_speed_before_latch_check_m_per_s")
 DISTANCES = ("opening_at_person_m", "coast_distance_m", "learned_stroke_m", "overshoot_open_m", "latch_check_m")
 OF_PROPORTION = ("least_bus_voltage_v", "greatest_bus_voltage_v", "battery_cycles")
 OF_WARMTH = ("winding_temperature_c", "housing_temperature_c", "winding_rise_k", "insulation_margin_k")
 OF_LOAD = ("least_hanger_load_n", "greatest_hanger_load_n")
 OF_TENSION = ("least_strand_tension_n", "greatest_strand_tension_n", "greatest_shaft_load_n")
+OF_CURRENT = ("peak_current_a", "greatest_supply_current_a")
 BY_HAND = ("manual_opening_force_n", "manual_opening_force_shorted_n", "drift_force_n")
 OF_TWO_TENSIONS = ("peak_acceleration_m_per_s2", "peak_jerk_m_per_s3", "seat_margin")
 FORCES = ("stall_force_n", "impact_force_n", "force_after_750ms_n", "residual_force_n")
@@ -277,7 +279,8 @@ def compare_figures(table, again, result, longer):
         table.row(name, f.get(name), ours.get(name), 2 * OF_PEAK * abs(f.get(name) or 0.0))
     for name in BY_HAND:
         table.row(name, f[name], ours[name], RELATIVE * abs(f[name] or 0.0) + SMALL_N)
-    table.row("peak_current_a", f["peak_current_a"], ours.get("peak_current_a"), OF_PEAK * f["peak_current_a"])
+    for name in OF_CURRENT:
+        table.row(name, f[name], ours.get(name), OF_PEAK * f[name])
 
 
 def compare_forces(table, again, result):

@@ -68,6 +68,9 @@ def cycle_figures(door, sim, extremes):
     f["peak_energy_leaf_j"], f["peak_energy_leaves_j"] = extremes.leaf_energy, extremes.all_leaves_energy
     f["peak_energy_coupled_j"] = extremes.coupled_energy
     f["peak_energy_coupled_closing_j"] = extremes.coupled_energy_closing or None
+    f["peak_energy_leaf_closing_j"] = extremes.leaf_energy_closing or None
+    f["peak_energy_leaf_coupled_closing_j"] = extremes.leaf_coupled_energy_closing or None
+    f["top_motor_speed_rad_per_s"], f["greatest_supply_current_a"] = extremes.motor_speed, sim.supply.most_current
     if door.motor:
         f["gear_knock_speed_m_per_s"] = sim.plant.knock
     f["least_strand_tension_n"], f["greatest_strand_tension_n"] = min(extremes.least), max(extremes.greatest)

@@ -110,7 +110,9 @@ class Extremes:
         self.any_slack_time = 0.0
         self.peak_current = 0.0
         self.leaf_energy = self.all_leaves_energy = self.coupled_energy = self.coupled_energy_closing = 0.0
+        self.leaf_energy_closing = self.leaf_coupled_energy_closing = 0.0
         self.top_speed = {1: 0.0, -1: 0.0}
+        self.motor_speed = 0.0
         self.lift_time = 0.0
 
     def __call__(self, t0, y0, t1, y1, at):
@@ -128,7 +130,12 @@ class Extremes:
         if min(speeds) < -STANDING_M_PER_S:
             self.coupled_energy_closing = max(self.coupled_energy_closing, coupled)
             self.top_speed[-1] = max(self.top_speed[-1], -min(speeds))
+            closing = max(energy for energy, v in zip(each, speeds) if v < 0.0)
+            self.leaf_energy_closing = max(self.leaf_energy_closing, closing)
+            self.leaf_coupled_energy_closing = max(self.leaf_coupled_energy_closing, closing + coupled - sum(each))
         self.top_speed[1] = max(self.top_speed[1], *speeds)
+        rotor = self.door.parameters["gear"]["ratio"] / d.r * y1[n + d.motor]
+        self.motor_speed = max(self.motor_speed, abs(rotor))
 
     def see_tensions(self, dt, now):
         """`now`: tensions, negative where a span is slack."""

@@ -25,6 +25,7 @@ class Supply:
         self.net = 0.0
         self.moves = self.battery or self.most_a < math.inf or not self.takes_back
         self.least = self.greatest = self.own
+        self.most_current = 0.0
 
     def settle(self, energy, tick):
         """After a tick in which the winding took this much energy, J."""
@@ -32,12 +33,16 @@ class Supply:
         given = wanted if self.takes_back else max(0.0, wanted)
         if not self.battery:
             given = min(given, self.voltage * self.most_a * tick)
+        before = self.voltage
         self.held = min(self.held + given - energy, self.most_e if not self.takes_back else math.inf)
         power = given / tick
         if self.battery:
             square = self.own**2 - 4 * self.inner * power
             self.voltage = 0.5 * (self.own + math.sqrt(square)) if square > 0.0 else 0.5 * self.own
+            self.most_current = max(self.most_current, power / self.voltage)
             power = self.from_the_source(power)
+        else:
+            self.most_current = max(self.most_current, power / before)
         if not self.battery or self.held > 0.0:
             self.voltage = max(0.1 * self.own, math.sqrt(max(0.0, self.own**2 + 2 * self.held / self.capacitance)))
         self.net += power * tick

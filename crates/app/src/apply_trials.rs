@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use eframe::egui;
 use tautleaf_scenario::catalogue;
+use tautleaf_trials::choose::ratings_of;
 
 use crate::jobs::Jobs;
 use crate::progress::Progress;
@@ -118,6 +119,9 @@ pub fn take_drive(state: &mut State, index: usize) {
     let name = format!("Drive {drive}");
     chosen.taken = Some((tried.drive, tried.belt));
     let shows = format!("With the drive {drive} and the belt {belt}, chosen for this door.");
-    state.document.edit(&name, None, |scenario| (scenario.parameters, scenario.shows) = (parameters, shows));
+    let ratings = ratings_of(&all.drives[tried.drive], &all.belts[tried.belt]);
+    state.document.edit(&name, None, |scenario| {
+        (scenario.parameters, scenario.ratings, scenario.shows) = (parameters, ratings, shows);
+    });
     chosen.made = Made::of(&state.document);
 }

@@ -126,7 +126,10 @@ fn energies(leaves: usize) -> Vec<Course> {
     }
     let alone: &[Figure] = &[PeakEnergyLeaf, PeakEnergyLeaves];
     let one = Course::free("one leaf", Look::Main, |sample: &Sample| sample.energy_leaf_j);
-    courses.push(one.judged_by(if leaves > 1 { &alone[..1] } else { alone }));
+    let one = one.judged_by(if leaves > 1 { &alone[..1] } else { alone });
+    let shut: &[Figure] = &[PeakEnergyLeaf, PeakEnergyLeafClosing, PeakEnergyLeaves];
+    let shut = if leaves > 1 { &shut[..2] } else { shut };
+    courses.push(Course { closing: shut, both: shut, ..one });
     courses
 }
 

@@ -61,6 +61,7 @@ pub fn chart_of(figure: Figure) -> Option<Kind> {
         PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing => {
             Some(Kind::Energy)
         }
+        PeakEnergyLeafClosing => Some(Kind::Energy),
         ImpactForce | StallForceGreatest | StallForceLast50 => Some(Kind::Force),
         LeastTension | GreatestTension => Some(Kind::Tension),
         LeastHangerLoad | GreatestHangerLoad => Some(Kind::Hanger),
@@ -128,6 +129,7 @@ fn across(scales: &Scales<'_>, figure: Figure, close: f64, range: (f64, f64)) ->
         (Axis::Time, TopSpeedClosing | TopSpeedBeforeCheck | PeakEnergyCoupledClosing | ImpactForce) => {
             (close, range.1)
         }
+        (Axis::Time, PeakEnergyLeafClosing) => (close, range.1),
         (Axis::Opening, TopSpeedBeforeCheck) => (scales.place(0.0, LATCH_CHECK_M).min(range.1), range.1),
         _ => range,
     }
@@ -158,7 +160,8 @@ fn line(
         figure,
         label: format!("{word} {}", words::value(quantity, allowed, scales.system)),
         points: vec![PlotPoint::new(from, height), PlotPoint::new(to, height)],
-        key: matches!(verdict.limit.rule, Rule::AtMost(_) | Rule::AtLeast(_))
+        // a rating is not dragged: it is of the drive, not of whoever looks
+        key: (matches!(verdict.limit.rule, Rule::AtMost(_) | Rule::AtLeast(_)) && !verdict.limit.is_rating())
             .then(|| verdict.limit.key.clone()),
         over: verdict.outcome == Outcome::Over,
         is_least: false,

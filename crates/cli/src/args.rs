@@ -114,8 +114,10 @@ At each gap a force tester stands between the closing edges:
   above 150 N     total time within 5 s of touching
   reverses after  when the controller reverses, or stops if it is set to stop
 
-Exit code: 0 within limits, 1 a limit on closing force is over or the door did not open and close,
-2 could not run.";
+The limits on closing force judge it, and the ratings of drive and belt.
+
+Exit code: 0 within limits, 1 a limit on closing force or a rating is over, or the door did not open
+and close, 2 could not run.";
 
 #[derive(Debug, Args)]
 #[command(after_help = FORCE_EXAMPLES)]
@@ -238,6 +240,7 @@ Examples:
   tautleaf choose shop.toml --rank energy            ranked by energy a cycle instead
   tautleaf choose shop.toml --catalogue my-drives    with your own files beside the program's
   tautleaf choose shop.toml --out chosen.toml        and the door file with what ranks first
+  tautleaf choose shop.toml --out chosen.toml --take 2   with what ranks second
   tautleaf choose shop.toml --map \"worm 15:1, 60 W\" --svg map.svg
                                                      what one drive moves in which closing time
 
@@ -273,9 +276,12 @@ pub(crate) struct ChooseArgs {
     /// Write a picture: what each drive has left, or the map
     #[arg(long, value_name = "OUT")]
     pub svg: Option<PathBuf>,
-    /// Write the door file with the drive, belt and settings that rank first
+    /// Write the door file with the drive, the belt, their ratings and the settings that rank first, or as --take says
     #[arg(long, value_name = "OUT", conflicts_with = "map")]
     pub out: Option<PathBuf>,
+    /// Which one to show and write, by its number in the list
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..), conflicts_with = "map")]
+    pub take: u16,
 }
 
 const CATALOGUE_EXAMPLES: &str = "\

@@ -51,6 +51,7 @@ fn choose(
     let mut report = ChooseReport::of(scenario, catalogue, rank, &watch)?;
     drop(progress);
     report.every_pair = args.all;
+    report.take = usize::from(args.take);
     if let Some(out) = &args.svg {
         put(output, out, svg::margins(&report)?.as_bytes())?;
     }
@@ -61,6 +62,9 @@ fn choose(
             output.answer(&report.text(&Palette::TERMINAL))?;
         }
         output.warn(&report.warnings);
+    }
+    if !report.choice.stopped && report.to_take() > 0 && report.taken().is_none() {
+        return Err(Failure::NoSuchNumber { take: report.take, there: report.to_take() });
     }
     match (&args.out, report.door_file()) {
         (Some(out), Some(text)) => put(output, out, text.as_bytes())?,

@@ -64,6 +64,12 @@ pub(crate) enum Failure {
     NotOne { what: &'static str, name: String, several: bool, known: String },
     #[error("no drive does, so that {path} was not written; the answer says what each is short of", path = .path.display())]
     NothingToWrite { path: PathBuf },
+    #[error(
+        "--take {take}: only {there} can be taken, so that nothing was written; name a number of the list"
+    )]
+    NoSuchNumber { take: usize, there: usize },
+    #[error("nothing is proposed, so that {path} was not written; the answer says what is over", path = .path.display())]
+    NothingTuned { path: PathBuf },
     #[error("there is no preset \"{name}\"; there are {known}")]
     NoPreset { name: String, known: String },
     #[error("{0}\n`tautleaf --help` lists what works without a window")]

@@ -8,13 +8,20 @@ use tautleaf_trials::{Effort, Watch};
 
 use crate::Ended;
 use crate::failure::Failure;
-use crate::input;
+use crate::input::{self, is_dash};
 use crate::output::Output;
+use crate::run::{put, spare_the_door_file};
 use crate::spread::threads;
 use crate::stop::{self, Progress};
 use crate::tune_args::TuneArgs;
 
 pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure> {
+    if args.json && args.out.as_deref().is_some_and(is_dash) {
+        return Err(Failure::TwoAnswers);
+    }
+    if let Some(out) = &args.out {
+        spare_the_door_file(&args.file, out)?;
+    }
     let scenario = input::scenario(&args.file)?;
     // refuses spreads that cannot be drawn
     let mut study = scenario.study(args.seed, Default::default(), Effort::AsJudged)?;
@@ -43,8 +50,15 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     if args.json {
         output.data((report.json()? + "\n").as_bytes())?;
     } else {
-        output.answer(&report.text(&Palette::TERMINAL))?;
+        if !args.out.as_deref().is_some_and(is_dash) {
+            output.answer(&report.text(&Palette::TERMINAL))?;
+        }
         output.warn(&report.warnings);
+    }
+    match (&args.out, report.door_file()) {
+        (Some(out), Some(text)) => put(output, out, text.as_bytes())?,
+        (Some(out), None) => output.complain(&Failure::NothingTuned { path: out.clone() }.to_string()),
+        (None, _) => {}
     }
     Ok(match (stopped, keeps) {
         (true, _) => Ended::Stopped,

@@ -10,6 +10,7 @@ Examples:
   tautleaf tune shop.toml                                   the shortest cycle, this very door
   tautleaf tune shop.toml --probability \"95 %\"             limits kept in 95 of 100 such doors
   tautleaf tune shop.toml --goal calmest --json
+  tautleaf tune shop.toml --out tuned.toml                  and the door file with the settings
 
 Speeds, ramps, current limits and belt tension are tuned; no strand may go slack. The answer says what holds it
 back, and what more margin of energy and force costs in time. With a probability the door is drawn as by
@@ -40,6 +41,9 @@ pub(crate) struct TuneArgs {
     /// Answer with one JSON object, SI units in the names
     #[arg(long)]
     pub json: bool,
+    /// Write the door file with the settings that were found; limits, ratings and comments stay
+    #[arg(long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
 }
 
 fn goal(text: &str) -> Result<Goal, String> {

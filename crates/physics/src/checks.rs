@@ -66,6 +66,7 @@ pub fn si_unit(quantity: Quantity) -> &'static str {
         Quantity::TemperatureRise => "K",
         Quantity::PerKelvin => "1/K",
         Quantity::PerHour => "1/h",
+        Quantity::RotationalSpeed => "rad/s",
         Quantity::Slope => "m/m",
         Quantity::LineMass => "kg/m",
         Quantity::Pressure => "Pa",

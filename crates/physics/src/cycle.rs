@@ -275,6 +275,8 @@ fn run<const B: usize, const S: usize, const R: usize>(door: &Door, options: &Cy
         standing_supply_w: setup.source.behind_w(sim.standing_power(&setup)),
         stopping,
         bus: (!setup.source.is_stiff()).then_some((sim.bus.least, sim.bus.greatest)),
+        supply_current: sim.bus.most_current,
+        motor_speed: sim.top_motor_speed,
     };
     let tested = Tested { force: &force, rear: options.force.rear.then_some(rear.as_slice()) };
     let figures = Record::new(door, &samples, &events, tested, &energy, &totals).figures();

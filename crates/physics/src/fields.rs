@@ -2,6 +2,7 @@
 //! what it means and where its default is from. Files, checks, sliders and the resolved listing all read it.
 
 use crate::parameters::{Fault, LeafForce, Obstacle, Parameters, Telescope};
+use crate::ratings::Ratings;
 
 /// What kind of quantity a number is. The SI unit of each is in its description.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -66,6 +67,8 @@ pub enum Quantity {
     PerKelvin,
     /// 1/h
     PerHour,
+    /// rad/s, spoken of in 1/min
+    RotationalSpeed,
     /// m/m, spoken of in mm/m
     Slope,
     /// kg/m
@@ -301,6 +304,17 @@ pub static FAULT_FIELDS: &[Field<Fault>] = &[
     field!(Fault; at_m, "fault.at", Length, (-4.0, 4.0), (-100.0, 100.0), "where along the rail from the closing edge of the closed leaf, in the direction in which leaf 1 opens; for a flat: rolled distance at which it first comes down", "judgement"),
     field!(Fault; height_m, "fault.height", ShortLength, (-0.001, 0.003), (-0.05, 0.05), "height of a step or bump, depth of a sag or flat", "judgement: a joint that can be felt with a fingernail"),
     field!(Fault; length_m, "fault.length", Length, (0.2, 1.5), (0.01, 50.0), "length of a sag", "judgement: between two fixings"),
+];
+
+/// Every number of the ratings of drive and belt; what is left out is not judged.
+#[rustfmt::skip]
+pub static RATING_FIELDS: &[Field<Ratings>] = &[
+    field!(Ratings; opt shaft_load_n, "ratings.shaft_load", Force, (50.0, 5000.0), (1.0, 1e6), "radial load that the shaft of the drive bears, both strands together", "data sheet of the drive"),
+    field!(Ratings; opt allowable_tension_n, "ratings.allowable_tension", Force, (100.0, 20_000.0), (1.0, 1e6), "allowable tension of the belt", "data sheet of the belt"),
+    field!(Ratings; opt peak_current_a, "ratings.peak_current", Current, (0.5, 60.0), (0.01, 10_000.0), "most current of the winding, for a few seconds", "data sheet of the drive"),
+    field!(Ratings; opt rated_current_a, "ratings.rated_current", Current, (0.2, 20.0), (0.001, 10_000.0), "RMS current of the winding over the duty; motor.rated_current follows where it is left out", "data sheet of the drive"),
+    field!(Ratings; opt maximum_speed_rad_per_s, "ratings.maximum_speed", RotationalSpeed, (10.0, 1100.0), (0.1, 1e5), "maximum speed of the motor", "data sheet of the drive"),
+    field!(Ratings; opt supply_current_a, "ratings.supply_current", Current, (0.5, 60.0), (0.01, 10_000.0), "most current that the supply of the drive gives", "data sheet of the drive"),
 ];
 
 /// The entry for a dotted key.

@@ -124,6 +124,18 @@ figure_table! {
         needs: Cycle, limit: Most("peak_energy_coupled_closing_max"), levers: CLOSES_SLOWER, absent: Other,
         read: |r| r.peaks.energy_coupled_closing.greatest(),
     }
+    PeakEnergyLeafClosing {
+        name: "peak_energy_leaf_closing_j", label: "Peak energy closing, one leaf", quantity: Energy, group: Motion,
+        says: "greatest kinetic energy of one leaf while it moves towards closed",
+        needs: Cycle, limit: Most("kinetic_energy_closing_max"), levers: CLOSES_SLOWER, absent: Other,
+        read: |r| r.peaks.energy_leaf_closing.greatest(),
+    }
+    PeakEnergyLeafCoupledClosing {
+        name: "peak_energy_leaf_coupled_closing_j", label: "Peak energy closing, one leaf with drive", quantity: Energy, group: Motion,
+        says: "the same with that of belt, drive and return pulley",
+        needs: Cycle, limit: Most("kinetic_energy_closing_with_drive_max"), levers: CLOSES_SLOWER, absent: Other,
+        read: |r| r.peaks.energy_leaf_coupled_closing.greatest(),
+    }
     AverageEnergyClosing {
         name: "average_energy_closing_j", label: "Energy at average closing speed", quantity: Energy, group: Motion,
         says: "energy with drive at the average speed closing, less 25 mm (pair) or 50 mm (one leaf) at each end",
@@ -310,6 +322,12 @@ figure_table! {
         needs: Cycle, limit: Most("settling_open_max"), levers: STOPS_SOFTER, absent: StillMoves,
         read: comfort::settling,
     }
+    TopMotorSpeed {
+        name: "top_motor_speed_rad_per_s", label: "Top motor speed", quantity: RotationalSpeed, group: Drive,
+        says: "greatest speed of the rotor, either way",
+        needs: Cycle, limit: Most("motor_speed_max"), levers: SLOWER, absent: Other,
+        read: |r| totals::extreme(r.totals.motor_speed),
+    }
     PeakCurrent {
         name: "peak_current_a", label: "Peak current", quantity: Current, group: Drive,
         says: "greatest winding current, either sign",
@@ -345,6 +363,12 @@ figure_table! {
         says: "how far braking lets the bus rise; a supply that never moves has none",
         needs: Cycle, limit: Most("bus_voltage_max"), levers: RISES_LESS, absent: StiffSupply,
         read: |r| totals::bus(r, |bus| bus.1),
+    }
+    SupplyCurrent {
+        name: "greatest_supply_current_a", label: "Greatest supply current", quantity: Current, group: Drive,
+        says: "greatest current that the supply gives, mean over a tick",
+        needs: Cycle, limit: Most("supply_current_max"), levers: LESS_CURRENT, absent: Other,
+        read: |r| totals::extreme(r.totals.supply_current),
     }
     BatteryCycles {
         name: "battery_cycles", label: "Cycles on a battery", quantity: Number, group: Drive,

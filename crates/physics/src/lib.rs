@@ -39,6 +39,7 @@ pub mod parameters;
 mod peaks;
 mod plant;
 mod rail;
+mod ratings;
 mod reading;
 mod rear_test;
 mod ring;
@@ -60,8 +61,8 @@ pub use cycle::{AFTER_CLOSED_S, CycleOptions, DEFAULT_GAPS_M, ForceTest, Plan, S
 pub use door::{Derived, Door};
 pub use energy::EnergyBalance;
 pub use fields::{
-    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS, WHOLE_NUMBERS,
-    field,
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, RATING_FIELDS, TELESCOPE_FIELDS,
+    WHOLE_NUMBERS, field,
 };
 pub use figures::{AtGap, Figure, Figures, Group, LimitName, Moment, Needs, Reading};
 pub use hanging::wheel_heights;
@@ -70,6 +71,7 @@ pub use levers::{Levers, Setting, Turn};
 pub use limits::{Band, Judge, Known, Limit, Outcome, Rule, Verdict, judge};
 pub use numbers::{Number, number, numbers};
 pub use parameters::Parameters;
+pub use ratings::Ratings;
 pub use reading::{DONE_M, LATCH_CHECK_M};
 pub use rear_test::REAR_GAPS_M;
 pub use ring::{Ring, RingLeaf, Span};

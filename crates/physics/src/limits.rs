@@ -62,6 +62,8 @@ impl Band {
 pub enum Known {
     /// Set by the user.
     User,
+    /// A rating of drive or belt, as the door file or a catalogue states it.
+    Rating,
     /// The text of the source was read.
     Read,
     /// A public secondary reproduction was read.
@@ -164,6 +166,11 @@ impl Limit {
             known: Known::User,
             judge: Judge::Limit,
         }
+    }
+
+    /// Whether it is a rating of drive or belt.
+    pub fn is_rating(&self) -> bool {
+        self.known == Known::Rating
     }
 
     /// Whether exceeding it fails the door.

@@ -3,6 +3,7 @@
 use crate::door::Door;
 use crate::figures::{Moment, Reading};
 use crate::reading::LATCH_CHECK_M;
+use crate::ring::RingLeaf;
 use crate::run::Sample;
 
 /// The greatest value seen, and when it was first seen.
@@ -56,6 +57,10 @@ pub(crate) struct Peaks {
     pub energy_coupled: Peak,
     /// The same while a leaf moves towards closed, J.
     pub energy_coupled_closing: Peak,
+    /// Kinetic energy of one leaf while it moves towards closed, J.
+    pub energy_leaf_closing: Peak,
+    /// The same with belt, drive and return pulley, J.
+    pub energy_leaf_coupled_closing: Peak,
     /// Tension of any strand, watched from below, N.
     pub tension_least: Peak,
     /// The same from above, N.
@@ -81,6 +86,8 @@ impl Peaks {
         energy_leaves: Peak::NONE,
         energy_coupled: Peak::NONE,
         energy_coupled_closing: Peak::NONE,
+        energy_leaf_closing: Peak::NONE,
+        energy_leaf_coupled_closing: Peak::NONE,
         tension_least: Peak::NONE,
         tension_greatest: Peak::NONE,
         shaft: Peak::NONE,
@@ -106,6 +113,11 @@ impl Peaks {
             if shutting > 0.0 {
                 all.speed_closing.see(shutting, sample);
                 all.energy_coupled_closing.see(sample.energy_coupled_j, sample);
+                let energy = |(leaf, speed): (&RingLeaf, &f64)| 0.5 * leaf.mass_kg * speed.min(0.0).powi(2);
+                let one = door.ring().leaves.iter().zip(speeds).map(energy).fold(0.0, f64::max);
+                all.energy_leaf_closing.see(one, sample);
+                let rest = sample.energy_coupled_j - sample.energy_leaves_j;
+                all.energy_leaf_coupled_closing.see(one + rest, sample);
                 if sample.clear_opening_m >= LATCH_CHECK_M {
                     all.speed_before_check.see(shutting, sample);
                 }

@@ -12,7 +12,7 @@ use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Met, Work};
 use crate::substeps::UNDAMPED_FINER;
-use crate::supply::{Bus, Source};
+use crate::supply::{Bus, Extreme, Source};
 
 /// Events after which what rattles on is no longer told one by one.
 pub(crate) const MOST_EVENTS: usize = 400;
@@ -35,6 +35,8 @@ pub(crate) struct Setup<const B: usize, const S: usize, const R: usize> {
     pub blind_s: f64,
     pub hold_open_s: f64,
     greatest_current_a: f64,
+    /// Angle of the rotor for each metre of belt, N/r, rad/m.
+    rotor_rad_per_m: f64,
     leaf_masses: Vec<(usize, f64)>,
 }
 
@@ -51,6 +53,7 @@ impl<const B: usize, const S: usize, const R: usize> Setup<B, S, R> {
             blind_s: p.obstruction.blind_s,
             hold_open_s: p.controller.hold_open_s,
             greatest_current_a: p.opening.current_limit_a.max(p.closing.current_limit_a),
+            rotor_rad_per_m: p.gear.ratio / door.ring().radius_m,
             leaf_masses: door.ring().leaves.iter().map(|leaf| (leaf.body, leaf.mass_kg)).collect(),
             substeps,
             plant,
@@ -98,6 +101,8 @@ pub(crate) struct Sim<const B: usize> {
     in_stop: [bool; MAX_LEAVES],
     /// Greatest speed at which rotor and pulley met after crossing their play, m/s.
     pub knock_m_per_s: f64,
+    /// Greatest speed of the rotor, either way, rad/s.
+    pub top_motor_speed: Extreme,
     /// Energy stored at the start, J: kinetic, strain, magnetic, contact springs.
     at_start: [f64; 4],
 }
@@ -167,6 +172,7 @@ impl<const B: usize> Sim<B> {
             tautness: [f64::INFINITY; MAX_SPANS],
             in_stop: [false; MAX_LEAVES],
             knock_m_per_s: 0.0,
+            top_motor_speed: Extreme::from(0.0),
             at_start: [0.0; 4],
         };
         sim.at_start = sim.stored(setup);
@@ -295,6 +301,8 @@ impl<const B: usize> Sim<B> {
         }
         self.tick += 1;
         self.settle_bus(setup, drawn_before, setup.tick_s);
+        let rotor = setup.rotor_rad_per_m * self.state.v[Plant::<B, S, R>::MOTOR].abs();
+        self.top_motor_speed.see(rotor, self.moment(setup));
         force.mean = (self.work[power::CONTACT_FORCE] - impulse_before) / setup.tick_s;
         force
     }
@@ -306,10 +314,8 @@ impl<const B: usize> Sim<B> {
         drawn_before_j: f64,
         for_s: f64,
     ) {
-        if !setup.source.is_stiff() {
-            let at = self.moment(setup);
-            self.bus.settle(&setup.source, self.work[power::BUS] - drawn_before_j, for_s, at);
-        }
+        let at = self.moment(setup);
+        self.bus.settle(&setup.source, self.work[power::BUS] - drawn_before_j, for_s, at);
     }
 
     /// A current that has far to go pulls the drive along while it decays with R/L: shorter steps where one is long for that.

@@ -69,11 +69,25 @@ impl Source {
     }
 }
 
-/// A voltage and when it was so.
+/// A greatest or least value and when it was so.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Extreme {
-    pub volts: f64,
+    pub value: f64,
     pub at: Option<Moment>,
+}
+
+impl Extreme {
+    /// Nothing was seen yet beyond this.
+    pub const fn from(value: f64) -> Self {
+        Self { value, at: None }
+    }
+
+    /// Keeps a value that is greater.
+    pub fn see(&mut self, value: f64, at: Moment) {
+        if value > self.value {
+            *self = Self { value, at: Some(at) };
+        }
+    }
 }
 
 /// The bus of a run in progress, and what went over it.
@@ -90,11 +104,13 @@ pub(crate) struct Bus {
     pub burnt_j: f64,
     pub least: Extreme,
     pub greatest: Extreme,
+    /// Greatest current that the supply gives, mean over a tick, A.
+    pub most_current: Extreme,
 }
 
 impl Bus {
     pub fn standing(source: &Source) -> Self {
-        let volts = Extreme { volts: source.volts, at: None };
+        let volts = Extreme::from(source.volts);
         Self {
             volts: source.volts,
             held_j: 0.0,
@@ -103,6 +119,7 @@ impl Bus {
             burnt_j: 0.0,
             least: volts,
             greatest: volts,
+            most_current: Extreme::from(0.0),
         }
     }
 
@@ -121,10 +138,12 @@ impl Bus {
                 let (volts, heat) = source.battery(given / for_s);
                 self.supply_j += given + heat * for_s;
                 self.loss_j += heat * for_s;
+                self.most_current.see(given / for_s / volts, at);
                 volts
             }
             SupplyKind::Mains => {
                 let most = source.most_current * self.volts * for_s;
+                self.most_current.see(given.min(most) / for_s / self.volts, at);
                 self.supply_j += given.min(most);
                 self.held_j += given.min(most) - given;
                 source.volts
@@ -134,12 +153,10 @@ impl Bus {
             let square = source.volts * source.volts + 2.0 * self.held_j / source.capacitance;
             self.volts = square.max(0.0).sqrt().max(LEAST_VOLTAGE * source.volts);
         }
-        if self.volts < self.least.volts {
-            self.least = Extreme { volts: self.volts, at: Some(at) };
+        if self.volts < self.least.value {
+            self.least = Extreme { value: self.volts, at: Some(at) };
         }
-        if self.volts > self.greatest.volts {
-            self.greatest = Extreme { volts: self.volts, at: Some(at) };
-        }
+        self.greatest.see(self.volts, at);
     }
 
     /// Puts away what braking brings; returns what the supply gives, negative where it takes.
@@ -213,6 +230,18 @@ mod tests {
         let supply = Supply { braking: Braking::Resistor, ..Supply::default() };
         let (_, bus) = settled(supply, &[-500.0, 100.0]);
         assert_eq!((bus.volts, bus.burnt_j, bus.supply_j), (24.0, 0.5, 0.1));
+    }
+
+    /// 240 W at 24 V are 10 A, at a limit of 5 A they are 5 A; 230 W of a battery that sags to 23 V are 10 A (arithmetic).
+    #[test]
+    fn the_supply_gives_power_over_voltage_and_no_more_than_its_limit() {
+        assert!(
+            (settled(Supply::default(), &[100.0, 240.0, -50.0]).1.most_current.value - 10.0).abs() < 1e-12
+        );
+        let limited = Supply { current_limit_a: Some(5.0), ..Supply::default() };
+        assert!((settled(limited, &[240.0]).1.most_current.value - 5.0).abs() < 1e-12);
+        let battery = Supply { kind: SupplyKind::Battery, resistance_ohm: 0.1, ..Supply::default() };
+        assert!((settled(battery, &[230.0]).1.most_current.value - 10.0).abs() < 1e-12);
     }
 
     /// At the limit the supply gives V i_max; the rest comes out of the capacitor until the voltage is down.

@@ -1,7 +1,7 @@
 //! A door that was run and judged.
 
 use tautleaf_physics::{
-    CycleOptions, Door, Figure, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
+    CycleOptions, Door, Figure, Limit, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
 };
 use tautleaf_scenario::{FileProblem, Scenario, units};
 use tautleaf_trials::{Assessment, Criteria, Effort, Standing, is_unfinished};
@@ -64,7 +64,8 @@ impl<'a> Judged<'a> {
         Ok(judged)
     }
 
-    /// The force test alone: at `gaps_m`, or else at those of the file, judged by the limits on closing force.
+    /// The force test alone: at `gaps_m`, or else at those of the file, judged by the limits on closing force and by the
+    /// ratings of drive and belt.
     ///
     /// # Errors
     /// A gap that is as wide as the door, if it was asked for.
@@ -79,7 +80,8 @@ impl<'a> Judged<'a> {
         if let Some(gaps) = gaps_m {
             criteria.gaps_m = Some(gaps.to_vec());
         }
-        criteria.limits.retain(|limit| limit.figure.is_none_or(Figure::is_of_force_test));
+        let judged = |limit: &Limit| limit.is_rating() || limit.figure.is_none_or(Figure::is_of_force_test);
+        criteria.limits.retain(judged);
         Ok(Self::by(scenario, door, &criteria))
     }
 

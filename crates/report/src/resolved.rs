@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 use tautleaf_physics::parameters::Parameters;
-use tautleaf_physics::{Constants, CycleOptions, Derived, Door, FIELDS, Plan, Problems, Sample, cycle};
+use tautleaf_physics::{
+    Constants, CycleOptions, Derived, Door, FIELDS, Plan, Problems, RATING_FIELDS, Ratings, Sample, cycle,
+};
 use tautleaf_scenario::{FileProblem, SCHEMA, Scenario, units};
 
 use crate::columns::{Side, aligned, folded};
@@ -42,6 +44,7 @@ struct ResolvedObject<'a> {
     title: &'a str,
     parameters: &'a Parameters,
     derived: &'a Derived,
+    ratings: &'a Ratings,
     constants: Constants,
     initial: Option<Sample>,
     gaps_m: Option<&'a [f64]>,
@@ -60,6 +63,7 @@ impl<'a> ResolvedObject<'a> {
             title: &scenario.title,
             parameters: door.parameters(),
             derived: door.derived(),
+            ratings: &scenario.ratings,
             constants: Constants::MODEL,
             initial: initial(door),
             gaps_m: scenario.limits.gaps_m.as_deref(),
@@ -93,6 +97,7 @@ pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, Problems> 
             (vec![field.key.to_owned(), shown], scenario.line_of(field.key), from)
         })
         .collect();
+    let rows: Vec<_> = rows.into_iter().chain(rating_rows(scenario)).collect();
     let cells: Vec<Vec<String>> = rows.iter().map(|(cells, _, _)| cells.clone()).collect();
     let mut out = String::new();
     for (line, (_, set_in, from)) in aligned(&cells, &[Side::Left, Side::Right]).iter().zip(&rows) {
@@ -108,4 +113,23 @@ pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, Problems> 
         }
     }
     Ok(out)
+}
+
+/// The ratings of drive and belt that the file states: key and value, line, and where they are from.
+fn rating_rows(scenario: &Scenario) -> Vec<(Vec<String>, Option<usize>, String)> {
+    let ratings = &scenario.ratings;
+    let named = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+    let words = [
+        ("ratings.drive", named(&ratings.drive)),
+        ("ratings.belt", named(&ratings.belt)),
+        ("ratings.insulation", ratings.insulation.map(|class| format!("{class:?}"))),
+    ];
+    let numbers = RATING_FIELDS.iter().map(|field| {
+        let value = (field.get)(ratings);
+        (field.key, value.map(|value| units::format(field.quantity, value, scenario.units)))
+    });
+    let row = |(key, shown): (&str, Option<String>)| {
+        Some((vec![key.to_owned(), shown?], scenario.line_of(key), "rating of drive or belt".to_owned()))
+    };
+    words.into_iter().chain(numbers).filter_map(row).collect()
 }

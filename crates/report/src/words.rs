@@ -101,9 +101,18 @@ pub fn share_used(share: f64) -> String {
     format!("{} %", shown((0..=6).find(is_apart).unwrap_or(0)))
 }
 
-/// Name of what a limit judges.
+/// Name of what a limit judges: `Shaft load`, or `Shaft load (rating)` where it is a rating of drive or belt.
 pub fn limit_label(limit: &Limit) -> String {
-    limit.figure.map_or_else(|| key_in_words(&limit.key), |figure| figure.label().to_owned())
+    match limit.figure {
+        Some(figure) if limit.is_rating() => rating_label(figure),
+        Some(figure) => figure.label().to_owned(),
+        None => key_in_words(&limit.key),
+    }
+}
+
+/// Name of a rating that judges a figure: `Shaft load (rating)`.
+pub fn rating_label(figure: Figure) -> String {
+    format!("{} (rating)", figure.label())
 }
 
 /// `head_gap_min` -> `Head gap`.
@@ -225,7 +234,7 @@ pub fn sentence(verdict: &Verdict, system: UnitSystem) -> String {
 /// Where a limit is from, how well it is known, and which preset filled it in.
 pub fn source(limit: &Limit) -> String {
     let known = match limit.known {
-        Known::User => String::new(),
+        Known::User | Known::Rating => String::new(),
         known => format!("; {}", known_in_words(known)),
     };
     let preset = limit.preset.as_ref().map_or(String::new(), |preset| format!(" [{preset}]"));

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use tautleaf_physics::Field;
-use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_trials::choose::catalogue::{
     BELT_FIELDS, BeltKind, Catalogue, Commutation, Cord, DRIVE_FIELDS, Drive, GearKind, WHOLE, drive_problems,
 };
 use toml_edit::{Document, Item, TableLike};
 
 use crate::parse::{LARGEST_FILE, keys, listed, schema, short, syntax};
+use crate::parse_ratings::{CLASSES, name};
 use crate::problem::{FileProblem, ReadError};
 use crate::reading::{Entry, Reading};
 
@@ -38,13 +38,6 @@ const COMMUTATIONS: &[(&str, Commutation)] =
     &[("brushed", Commutation::Brushed), ("brushless", Commutation::Brushless)];
 const GEARS: &[(&str, GearKind)] =
     &[("worm", GearKind::Worm), ("planetary", GearKind::Planetary), ("direct", GearKind::Direct)];
-const CLASSES: &[(&str, InsulationClass)] = &[
-    ("A", InsulationClass::A),
-    ("E", InsulationClass::E),
-    ("B", InsulationClass::B),
-    ("F", InsulationClass::F),
-    ("H", InsulationClass::H),
-];
 const CORDS: &[(&str, Cord)] = &[("steel", Cord::Steel), ("glass", Cord::Glass), ("aramid", Cord::Aramid)];
 
 /// The drives and belts of the program: invented, generic ones.
@@ -151,7 +144,7 @@ fn drives(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<Drive>
         let mut drive = Drive { from: file.to_owned(), ..Drive::default() };
         keys(reading, "drive", &path, table, DRIVE_FIELDS, &mut drive, words, |reading, entry, drive| {
             match entry.name {
-                "name" => drive.name = named(reading, "drive.name", entry),
+                "name" => drive.name = name(reading, "drive.name", entry),
                 "motor" => {
                     drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default()
                 }
@@ -186,7 +179,7 @@ fn belts(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<BeltKin
             &mut belt,
             &["name", "cord"],
             |reading, entry, belt| match entry.name {
-                "name" => belt.name = named(reading, "belt.name", entry),
+                "name" => belt.name = name(reading, "belt.name", entry),
                 _ => belt.cord = reading.choice("belt.cord", entry, CORDS).unwrap_or_default(),
             },
         );
@@ -195,23 +188,6 @@ fn belts(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<BeltKin
         belt
     };
     listed(reading, "belt", entry).into_iter().map(|one| read(one, reading)).collect()
-}
-
-/// A name that can stand in a table.
-fn named(reading: &mut Reading<'_>, key: &str, entry: Entry<'_>) -> String {
-    const LONGEST: usize = 60;
-    let name = reading.text(key, entry).unwrap_or_default();
-    let plain = name.trim() == name && !name.is_empty() && !name.chars().any(char::is_control);
-    if entry.item.is_str() && (!plain || name.chars().count() > LONGEST) {
-        let found = format!("found {:?}", name.chars().take(LONGEST).collect::<String>());
-        reading.wrong(
-            entry.line,
-            key,
-            found,
-            format!("write a name of 1 to {LONGEST} characters in one line"),
-        );
-    }
-    name
 }
 
 /// Every key without a default has to be written.

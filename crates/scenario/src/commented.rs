@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use tautleaf_physics::parameters::{Fault, LeafForce, Obstacle, Parameters, Telescope};
 use tautleaf_physics::{
-    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS,
+    FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, RATING_FIELDS, Ratings,
+    TELESCOPE_FIELDS,
 };
 use tautleaf_trials::spread::usual_keys;
 
@@ -54,6 +55,7 @@ pub fn commented() -> String {
                 out += "\n# A slow leaf behind each leaf, drawn along at half its speed by a second belt: take away the #: from the section too.\n#:[telescope]\n";
                 fields(&mut out, name, TELESCOPE_FIELDS, &Telescope::default());
             }
+            "ratings" => ratings(&mut out),
             "limits" => limits(&mut out),
             "spread" => spread(&mut out),
             _ => {
@@ -97,6 +99,23 @@ fn example(quantity: Quantity) -> String {
         Quantity::Number => "...".to_owned(),
         _ => format!("\"... {}\"", units::unit(quantity, UnitSystem::Si)),
     }
+}
+
+fn ratings(out: &mut String) {
+    *out += "\n[ratings]\n# Drive and belt by their names, in a catalogue or in words of your own:\n";
+    *out += "#  drive = \"...\"\n#  belt = \"...\"\n";
+    paragraph(
+        out,
+        "What their data sheets allow. Each is a limit that every command judges and that fails the door; where a limit of \
+         [limits] is on the same figure, both count.",
+    );
+    fields(out, "ratings", RATING_FIELDS, &Ratings::default());
+    paragraph(
+        out,
+        "insulation class of the winding (IEC 60085); motor.insulation follows where it is left out: \"A\" or \"E\" or \"B\" \
+         or \"F\" or \"H\"",
+    );
+    *out += "#  insulation = \"...\"\n";
 }
 
 fn spread(out: &mut String) {

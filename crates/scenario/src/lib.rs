@@ -27,6 +27,7 @@ mod limit_keys;
 mod over;
 mod parse;
 mod parse_limits;
+mod parse_ratings;
 mod parse_spread;
 mod presets;
 mod problem;

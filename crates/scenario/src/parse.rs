@@ -3,11 +3,14 @@
 use tautleaf_physics::parameters::{
     Arrangement, Fault, FaultKind, Hanger, LeafForce, Obstacle, Parameters, Telescope,
 };
-use tautleaf_physics::{Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, TELESCOPE_FIELDS};
+use tautleaf_physics::{
+    Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, RATING_FIELDS, TELESCOPE_FIELDS,
+};
 use toml_edit::{Document, Item, TableLike, Value};
 
 use crate::choices::{CHOICES, Choice, choices_of};
 use crate::parse_limits;
+use crate::parse_ratings::{self, RATING_WORDS};
 use crate::parse_spread;
 use crate::problem::ReadError;
 use crate::reading::{Entry, Reading, described};
@@ -51,6 +54,7 @@ pub(crate) const SECTIONS: &[&str] = &[
     "obstacle",
     "force",
     "fault",
+    "ratings",
     "limits",
     "spread",
 ];
@@ -175,7 +179,7 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
     for &entry in &entries {
         reading.lines.insert(entry.name.to_owned(), entry.line);
         match entry.name {
-            "schema" | "units" | "limits" | "spread" => {}
+            "schema" | "units" | "ratings" | "limits" | "spread" => {}
             "title" => scenario.title = reading.text("title", entry).unwrap_or_default(),
             "shows" => scenario.shows = reading.text("shows", entry).unwrap_or_default(),
             "arrangement" => {
@@ -210,6 +214,12 @@ fn top(reading: &mut Reading<'_>, root: &dyn TableLike, scenario: &mut Scenario)
         reading.wrong(line, "leaf.mass", found, "keep one of them");
     }
     let door_was_read = reading.problems.len() == before;
+    if let Some(&entry) = entries.iter().find(|entry| entry.name == "ratings") {
+        scenario.ratings = parse_ratings::ratings(reading, entry);
+        let left_out = |key: &str| !reading.lines.contains_key(key);
+        let (current, class) = (left_out("motor.rated_current"), left_out("motor.insulation"));
+        scenario.ratings.apply_to_motor(&mut scenario.parameters, current, class);
+    }
     if let Some(&entry) = entries.iter().find(|entry| entry.name == "limits") {
         parse_limits::limits(reading, entry, &mut scenario.limits);
     }
@@ -365,5 +375,6 @@ fn every_key() -> impl Iterator<Item = &'static str> {
     let words = words.chain(["force.name", "fault.name", "fault.kind", "fault.hanger", "spread.deviation"]);
     let listed = FORCE_FIELDS.iter().map(|field| field.key).chain(FAULT_FIELDS.iter().map(|field| field.key));
     let obstacle = obstacle.chain(TELESCOPE_FIELDS.iter().map(|field| field.key));
+    let words = words.chain(RATING_FIELDS.iter().map(|field| field.key)).chain(RATING_WORDS.iter().copied());
     fields.chain(obstacle).chain(listed).chain(limits).chain(words)
 }

@@ -58,6 +58,7 @@ pub fn preset(name: &str) -> Option<&'static Preset> {
 pub fn known_in_words(known: Known) -> &'static str {
     match known {
         Known::User => "set by the user",
+        Known::Rating => "a rating that the door file states",
         Known::Read => "the text of the source was read",
         Known::Reproduced => "a public reproduction of the source was read",
         Known::Quoted => "seen only in trade documents that quote the source",
@@ -70,7 +71,7 @@ pub fn known_in_words(known: Known) -> &'static str {
 
 /// Whether a number is known well enough to fail a door.
 pub fn may_fail_a_door(known: Known) -> bool {
-    matches!(known, Known::User | Known::Read | Known::Reproduced)
+    matches!(known, Known::User | Known::Rating | Known::Read | Known::Reproduced)
 }
 
 const KNOWN: &[(&str, Known)] = &[

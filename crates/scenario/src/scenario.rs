@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use tautleaf_physics::{
     Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters, Problem,
-    TELESCOPE_FIELDS,
+    RATING_FIELDS, Ratings, TELESCOPE_FIELDS,
 };
 use tautleaf_trials::spread::Spread;
 
@@ -24,6 +24,8 @@ pub struct Scenario {
     pub shows: String,
     /// The door.
     pub parameters: Parameters,
+    /// Its drive and its belt by name, and what they are rated for. They are judged beside the limits.
+    pub ratings: Ratings,
     /// What it is judged by.
     pub limits: LimitSettings,
     /// How its numbers spread from door to door; what it does not list may spread by default.
@@ -39,7 +41,8 @@ impl PartialEq for Scenario {
     fn eq(&self, other: &Self) -> bool {
         let parts = |s: &Self| (s.title.clone(), s.shows.clone(), s.units);
         let same_door = self.parameters == other.parameters && self.spreads == other.spreads;
-        parts(self) == parts(other) && same_door && self.limits == other.limits
+        let same_limits = self.limits == other.limits && self.ratings == other.ratings;
+        parts(self) == parts(other) && same_door && same_limits
     }
 }
 
@@ -73,14 +76,16 @@ pub struct Origin {
     pub(crate) lines: BTreeMap<String, usize>,
 }
 
-/// Every limit of a scenario: those of its presets, then those that the user set.
+/// Every limit of a scenario: those of its presets, then those that the user set, then the ratings of drive and belt.
 ///
-/// A limit that the user set takes the place of those of the presets with the same key.
+/// A limit that the user set takes the place of those of the presets with the same key. A rating takes no place and gives
+/// none up: where a limit is on the same figure, both count.
 pub fn limits_of(scenario: &Scenario) -> Vec<Limit> {
     let own = &scenario.limits.own;
     let named = scenario.limits.presets.iter().filter_map(|name| presets::preset(name));
     let filled_in = named.flat_map(|preset| &preset.limits);
-    filled_in.filter(|limit| own.iter().all(|own| own.key != limit.key)).chain(own).cloned().collect()
+    let kept = filled_in.filter(|limit| own.iter().all(|own| own.key != limit.key));
+    kept.chain(own).cloned().chain(scenario.ratings.limits()).collect()
 }
 
 impl Scenario {
@@ -102,6 +107,8 @@ impl Scenario {
         for (index, fault) in self.parameters.faults.iter().enumerate() {
             self.unusual(&format!(".{index}"), fault, FAULT_FIELDS, &mut warnings);
         }
+        self.unusual("", &self.ratings, RATING_FIELDS, &mut warnings);
+        warnings.extend(self.differing_ratings());
         // Physics speaks of ranges too, in SI and without lines: those are said above.
         let remarks = door.warnings().iter().filter(|remark| !remark.found.ends_with(" is unusual"));
         warnings.extend(remarks.map(|remark| self.locate(remark)));
@@ -124,6 +131,27 @@ impl Scenario {
                 would_do: format!("{}: usual is {} to {}", field.says, show(low), show(high)),
             });
         }
+    }
+
+    /// Ratings that the motor of the file says otherwise: its warmth is worked out from the motor, and judged by the rating.
+    fn differing_ratings(&self) -> Vec<FileProblem> {
+        let motor = &self.parameters.motor;
+        let amperes = |value| units::show(tautleaf_physics::Quantity::Current, value, self.units);
+        let current = self.ratings.rated_current_a.filter(|rated| *rated != motor.rated_current_a);
+        let class = self.ratings.insulation.filter(|class| *class != motor.insulation);
+        let differs = |key: &str, is: String, rating: String| FileProblem {
+            file: self.origin.file.clone(),
+            line: self.origin.lines.get(key).copied(),
+            key: key.to_owned(),
+            found: format!("{is} is not the rating of {rating}"),
+            would_do: format!("the same in both, or leave {key} out: then the rating holds"),
+        };
+        let current = current
+            .map(|rated| differs("motor.rated_current", amperes(motor.rated_current_a), amperes(rated)));
+        let class = class.map(|class| {
+            differs("motor.insulation", format!("class {:?}", motor.insulation), format!("class {class:?}"))
+        });
+        current.into_iter().chain(class).collect()
     }
 
     /// A problem of the checked door, with its line. A key that the file leaves out is said to be a default.

@@ -2,8 +2,8 @@
 
 use tautleaf_physics::parameters::{Fault, FaultKind, Hanger, LeafForce, Obstacle};
 use tautleaf_physics::{
-    Band, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, Rule,
-    TELESCOPE_FIELDS,
+    Band, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, Limit, OBSTACLE_FIELDS, Quantity, RATING_FIELDS,
+    Ratings, Rule, TELESCOPE_FIELDS,
 };
 use tautleaf_trials::Settable;
 use tautleaf_trials::spread::{ListedShape, Spread};
@@ -12,6 +12,7 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Tab
 use crate::choices::CHOICES;
 use crate::limit_keys::{LIMIT_KEYS, limit_key};
 use crate::parse::{ARRANGEMENTS, FAULT_KINDS, HANGERS, SCHEMA, parse, short};
+use crate::parse_ratings::CLASSES;
 use crate::parse_spread::difference_of;
 use crate::scenario::{LimitSettings, Scenario};
 use crate::units::{self, UnitSystem};
@@ -37,16 +38,15 @@ fn changed_from_default(mut document: DocumentMut, scenario: &Scenario) -> Strin
     document.insert("title", scenario.title.as_str().into());
     document.insert("shows", scenario.shows.as_str().into());
     document.insert("units", units_word(scenario.units).into());
-    changed(
-        document,
-        &Scenario {
-            title: scenario.title.clone(),
-            shows: scenario.shows.clone(),
-            units: scenario.units,
-            ..Scenario::default()
-        },
-        scenario,
-    )
+    let mut before = Scenario {
+        title: scenario.title.clone(),
+        shows: scenario.shows.clone(),
+        units: scenario.units,
+        ..Scenario::default()
+    };
+    // a motor that says nothing else takes these from its ratings
+    scenario.ratings.apply_to_motor(&mut before.parameters, true, true);
+    changed(document, &before, scenario)
 }
 
 fn units_word(system: UnitSystem) -> &'static str {
@@ -124,6 +124,13 @@ fn changed(mut document: DocumentMut, before: &Scenario, after: &Scenario) -> St
         if !new.faults.is_empty() {
             let tables = new.faults.iter().map(|fault| fault_table(fault, after.units));
             root.insert("fault", Item::ArrayOfTables(tables.collect::<ArrayOfTables>()));
+        }
+    }
+    if after.ratings != before.ratings {
+        if after.ratings.is_empty() {
+            root.remove("ratings");
+        } else {
+            ratings_into(section_of(root, "ratings"), &before.ratings, &after.ratings, after.units);
         }
     }
     if after.limits != before.limits {
@@ -256,6 +263,18 @@ fn spread_table(spread: &Spread, scenario: &Scenario) -> Table {
         }
     }
     table
+}
+
+fn ratings_into(table: &mut dyn TableLike, old: &Ratings, new: &Ratings, system: UnitSystem) {
+    for (key, old, new) in [("drive", &old.drive, &new.drive), ("belt", &old.belt, &new.belt)] {
+        if new != old {
+            set_or_remove(table, key, Some(new.as_str().into()).filter(|_| !new.is_empty()));
+        }
+    }
+    numbers_into(table, RATING_FIELDS, old, new, system);
+    if new.insulation != old.insulation {
+        set_or_remove(table, "insulation", new.insulation.and_then(|class| word_for(CLASSES, &class)));
+    }
 }
 
 fn limits_into(table: &mut dyn TableLike, old: &LimitSettings, new: &LimitSettings, system: UnitSystem) {

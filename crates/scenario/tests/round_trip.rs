@@ -8,7 +8,7 @@ use tautleaf_physics::parameters::{
 };
 use tautleaf_physics::{
     Band, Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Judge, OBSTACLE_FIELDS, Parameters, Quantity,
-    Rule, TELESCOPE_FIELDS, WHOLE_NUMBERS, field,
+    RATING_FIELDS, Ratings, Rule, TELESCOPE_FIELDS, WHOLE_NUMBERS, field,
 };
 use tautleaf_scenario::{LIMIT_KEYS, Scenario, UnitSystem, limit_key, parse, presets, to_text, units};
 
@@ -69,6 +69,7 @@ fn every_number_of_a_door_survives_as_text() {
     each(FORCE_FIELDS, &mut rng);
     each(FAULT_FIELDS, &mut rng);
     each(TELESCOPE_FIELDS, &mut rng);
+    each(RATING_FIELDS, &mut rng);
 }
 
 /// In SI the decimal point only moves, so a file never has more digits than the number itself.
@@ -144,7 +145,19 @@ fn random_scenario(rng: &mut StdRng) -> Scenario {
         ..Scenario::default()
     };
     random_limits(rng, &mut scenario);
+    if rng.random_bool(0.5) {
+        scenario.ratings = random_ratings(rng);
+    }
     scenario
+}
+
+fn random_ratings(rng: &mut StdRng) -> Ratings {
+    let mut ratings = Ratings::default();
+    draw(rng, &mut ratings, RATING_FIELDS, |field| field.possible);
+    ratings.drive = ["", "24 V, \"worm\" 15:1"][rng.random_range(0..2)].to_owned();
+    ratings.belt = ["", "AT5 \u{fc}"][rng.random_range(0..2)].to_owned();
+    ratings.insulation = [None, Some(InsulationClass::B), Some(InsulationClass::H)][rng.random_range(0..3)];
+    ratings
 }
 
 fn random_limits(rng: &mut StdRng, scenario: &mut Scenario) {
@@ -198,6 +211,7 @@ fn a_file_that_was_read_can_become_any_other_door() {
         read.title = second.title.clone();
         read.parameters = second.parameters.clone();
         read.limits = second.limits.clone();
+        read.ratings = second.ratings.clone();
         read.units = second.units;
         if Door::try_from(second.parameters.clone()).is_err() {
             continue;

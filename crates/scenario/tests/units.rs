@@ -63,6 +63,8 @@ fn a_power_of_ten_only_moves_the_decimal_point() {
         (Q::Slope, "2 mm/m", 0.002),
         (Q::Slope, "0.2 %", 0.002),
         (Q::PerHour, "60 /h", 60.0),
+        (Q::RotationalSpeed, "10 rad/s", 10.0),
+        (Q::RotationalSpeed, "60 1/min", std::f64::consts::TAU),
         (Q::PerKelvin, "-0.002 1/K", -0.002),
         (Q::Resistance, "500 mohm", 0.5),
         (Q::Force, "1.5e2 N", 150.0),

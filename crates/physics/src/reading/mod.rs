@@ -43,6 +43,10 @@ pub(crate) struct Totals {
     pub stopping: Option<(f64, Moment)>,
     /// Least and greatest voltage of a bus that moves.
     pub bus: Option<(Extreme, Extreme)>,
+    /// Greatest current that the supply gives, A.
+    pub supply_current: Extreme,
+    /// Greatest speed of the rotor, rad/s.
+    pub motor_speed: Extreme,
 }
 
 /// What was measured against the tester.

@@ -29,6 +29,10 @@ pub(crate) fn lift(run: &Record<'_>) -> Option<Reading> {
 
 /// An extreme of the voltage of a bus that moves, V.
 pub(crate) fn bus(run: &Record<'_>, which: fn(&(Extreme, Extreme)) -> Extreme) -> Option<Reading> {
-    let extreme = which(run.totals.bus.as_ref()?);
-    Some(Reading { value: extreme.volts, at: extreme.at })
+    extreme(which(run.totals.bus.as_ref()?))
+}
+
+/// A value that was watched tick by tick, with its moment.
+pub(crate) fn extreme(seen: Extreme) -> Option<Reading> {
+    Some(Reading { value: seen.value, at: seen.at })
 }

@@ -1,6 +1,6 @@
 //! What a drive and a belt have to keep, in words.
 
-use tautleaf_physics::{Limit, Quantity};
+use tautleaf_physics::{Limit, Quantity, Ratings};
 use tautleaf_scenario::{UnitSystem, units};
 use tautleaf_trials::choose::{Bound, Check};
 
@@ -28,7 +28,9 @@ pub fn bound_label(bound: &Bound, limits: &[Limit]) -> String {
         Bound::Time { opening: false } => "closing time",
         Bound::Limit(key) => {
             let mine = limits.iter().find(|limit| limit.key == *key);
-            return mine.map_or_else(|| key.clone(), |limit| begun_small(&words::limit_label(limit)));
+            let rating = || Ratings::of_key(key).map(|(figure, _)| words::rating_label(figure));
+            let label = mine.map(words::limit_label).or_else(rating);
+            return label.map_or_else(|| key.clone(), |label| begun_small(&label));
         }
     };
     plain.to_owned()
@@ -86,9 +88,10 @@ pub fn in_words(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
         }
         Bound::Time { .. } => format!("{value} of {allowed}"),
         Bound::Limit(key) => {
-            let mine = limits.iter().find(|limit| limit.key == *key);
+            let mine = limits.iter().find(|limit| limit.key == *key).map(|limit| limit.unit.as_str());
+            let written = mine.or_else(|| Ratings::of_key(key).map(|(_, unit)| unit));
             let show = |value: f64| {
-                mine.map_or_else(|| unit(value), |limit| units::show_in(check.quantity, value, &limit.unit))
+                written.map_or_else(|| unit(value), |symbol| units::show_in(check.quantity, value, symbol))
             };
             let least = if check.at_least { "at least " } else { "" };
             format!("{} of {least}{}", show(check.value), show(check.allowed))

@@ -39,6 +39,8 @@ struct WayObject {
 
 #[derive(Serialize)]
 struct TriedObject<'a> {
+    /// By which `--take` takes it.
+    take: Option<usize>,
     drive: &'a str,
     belt: &'a str,
     rated_power_w: f64,
@@ -83,7 +85,9 @@ impl ChooseReport<'_> {
     /// # Errors
     /// None that a result of this program can cause: what `serde_json` says.
     pub fn json(&self) -> Result<String, serde_json::Error> {
-        let object = |tried| self.tried_object(tried);
+        let doing = self.doing();
+        let number = |tried: &Tried| doing.iter().position(|(other, _)| std::ptr::eq(*other, tried));
+        let object = |tried| TriedObject { take: number(tried).map(|n| n + 1), ..self.tried_object(tried) };
         let (does, does_not): (Vec<&Tried>, Vec<&Tried>) =
             self.choice.tried.iter().partition(|tried| tried.does());
         let rank = RANKS.iter().find(|(_, rank)| *rank == self.choice.rank).map_or("", |(word, _)| word);
@@ -114,6 +118,7 @@ impl ChooseReport<'_> {
             margin: finite(check.margin),
         };
         TriedObject {
+            take: None,
             drive: &drive.name,
             belt: self.belt_name(tried),
             rated_power_w: drive.rated_power_w(),

@@ -38,7 +38,7 @@ impl<'a> MapReport<'a> {
     ) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let limits = limits_of(scenario);
-        let belt = belt.cloned().unwrap_or_else(|| own_belt(&door));
+        let belt = belt.cloned().unwrap_or_else(|| own_belt(&door, scenario.ratings.allowable_tension_n));
         let map = load_map(&door, &scenario.criteria(), (drive, &belt), watch);
         let warnings = scenario.warnings(&door);
         Ok(Self { scenario, door, limits, drive, belt, map, warnings })

@@ -7,9 +7,9 @@ mod load_map;
 mod load_map_text;
 mod text;
 
-use tautleaf_physics::{Door, Limit, Parameters, Problems};
+use tautleaf_physics::{Door, Limit, Problems};
 use tautleaf_scenario::{FileProblem, Scenario, limits_of, to_text};
-use tautleaf_trials::choose::{Catalogue, Choice, Drive, Rank, Tried, Watch, choose};
+use tautleaf_trials::choose::{Catalogue, Choice, Drive, Rank, Tried, Watch, choose, ratings_of};
 
 use crate::svg::Line;
 
@@ -46,6 +46,8 @@ pub struct ChooseReport<'a> {
     pub catalogue: &'a Catalogue,
     /// What came of it.
     pub choice: Choice,
+    /// Which of those that are listed as doing is taken, from 1.
+    pub take: usize,
     /// Whether every pair is listed, and not the best belt of each drive alone.
     pub every_pair: bool,
     /// What is unusual about the door.
@@ -67,7 +69,7 @@ impl<'a> ChooseReport<'a> {
         let limits = limits_of(scenario);
         let choice = choose(&door, &scenario.criteria(), catalogue, rank, watch);
         let warnings = scenario.warnings(&door);
-        Ok(Self { scenario, door, limits, catalogue, choice, every_pair: false, warnings })
+        Ok(Self { scenario, door, limits, catalogue, choice, take: 1, every_pair: false, warnings })
     }
 
     /// The one that ranks first; `None`: none does.
@@ -75,11 +77,27 @@ impl<'a> ChooseReport<'a> {
         self.choice.tried.first().filter(|tried| tried.does())
     }
 
-    /// The door file with the drive, the belt and the settings that rank first; `None`: none does.
+    /// Those that do, as they are listed and numbered.
+    fn doing(&self) -> Vec<(&Tried, usize)> {
+        self.listed().into_iter().filter(|(tried, _)| tried.does()).collect()
+    }
+
+    /// How many are listed as doing: the numbers that can be taken.
+    pub fn to_take(&self) -> usize {
+        self.doing().len()
+    }
+
+    /// The one that is taken; `None`: there are fewer.
+    pub fn taken(&self) -> Option<&Tried> {
+        self.doing().get(self.take.checked_sub(1)?).map(|(tried, _)| *tried)
+    }
+
+    /// The door file with the drive, the belt, their ratings and the settings of the one that is taken; `None`: none is.
     pub fn door_file(&self) -> Option<String> {
-        self.first()
-            .and_then(|tried| with(self.scenario, tried.parameters.as_deref()?))
-            .map(|door| to_text(&door))
+        let tried = self.taken()?;
+        let parameters = tried.parameters.as_deref()?.clone();
+        let ratings = ratings_of(self.drive(tried), &self.catalogue.belts[tried.belt]);
+        Some(to_text(&Scenario { parameters, ratings, ..self.scenario.clone() }))
     }
 
     fn drive(&self, tried: &Tried) -> &Drive {
@@ -114,11 +132,6 @@ impl<'a> ChooseReport<'a> {
             self.choice.best_of_each()
         }
     }
-}
-
-/// A scenario with other parameters.
-fn with(scenario: &Scenario, parameters: &Parameters) -> Option<Scenario> {
-    Some(Scenario { parameters: parameters.clone(), ..scenario.clone() })
 }
 
 /// A name as long as a column is wide.

@@ -21,9 +21,9 @@ impl ChooseReport<'_> {
         let mut lines = headed(self.scenario, palette);
         lines.extend(folded(&self.what_is_asked(), "", "").iter().map(|line| paint(palette.faint, line)));
         lines.extend(self.those_that_do(palette));
-        if let Some(first) = self.first() {
-            lines.extend(self.settings(first, palette));
-            lines.extend(self.margins(first, palette));
+        if let Some(taken) = self.taken() {
+            lines.extend(self.settings(taken, palette));
+            lines.extend(self.margins(taken, palette));
         }
         lines.extend(self.those_that_do_not(palette));
         lines.extend(bulleted("Notes", &self.notes(), palette));
@@ -52,8 +52,7 @@ impl ChooseReport<'_> {
     }
 
     fn those_that_do(&self, palette: &Palette) -> Vec<String> {
-        let doing: Vec<(&Tried, usize)> =
-            self.listed().into_iter().filter(|(tried, _)| tried.does()).collect();
+        let doing = self.doing();
         let drives = self.choice.best_of_each().iter().filter(|(tried, _)| tried.does()).count();
         let heading = format!("{drives} of {} drives do", self.catalogue.drives.len());
         let mut lines = vec![String::new(), paint(palette.heading, &heading)];
@@ -121,7 +120,9 @@ impl ChooseReport<'_> {
     /// Drive, belt and everything that was set for them.
     fn settings(&self, first: &Tried, palette: &Palette) -> Vec<String> {
         let Some(p) = first.parameters.as_deref() else { return Vec::new() };
-        let heading = format!("{} with {}: its settings", self.drive(first).name, self.belt_name(first));
+        let number = if self.take == 1 { String::new() } else { format!("{}: ", self.take) };
+        let (drive, belt) = (&self.drive(first).name, self.belt_name(first));
+        let heading = format!("{number}{drive} with {belt}: its settings");
         let mut lines = vec![String::new(), paint(palette.heading, &heading)];
         lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
         let rows: Vec<Vec<String>> =
@@ -170,7 +171,7 @@ impl ChooseReport<'_> {
             .iter()
             .map(|check| {
                 vec![
-                    clipped(&bound_label(&check.bound, &self.limits), 30),
+                    clipped(&bound_label(&check.bound, &self.limits), 34),
                     clipped(&briefly(check, &self.limits, self.scenario.units), 44),
                     margin_in_words(check),
                 ]
@@ -252,8 +253,8 @@ impl ChooseReport<'_> {
             );
             notes.push(text);
         }
-        let cycle_overrules = self.first().is_some_and(|first| {
-            first
+        let cycle_overrules = self.taken().is_some_and(|taken| {
+            taken
                 .checks
                 .iter()
                 .any(|check| check.how == How::Cycle && check.margin == 0.0 && check.value > check.allowed)

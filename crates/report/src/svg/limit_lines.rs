@@ -52,6 +52,7 @@ pub(super) fn speed(judged: &Judged<'_>, close: f64, end: f64) -> Vec<LimitLine>
 pub(super) fn energy(judged: &Judged<'_>, close: f64, end: f64) -> Vec<LimitLine> {
     over_time(judged, |figure| match figure {
         Figure::PeakEnergyLeaf => Some(((0.0, end), "limit, one leaf")),
+        Figure::PeakEnergyLeafClosing => Some(((close, end), "limit, one leaf")),
         Figure::PeakEnergyLeaves => Some(((0.0, end), "limit, all leaves")),
         Figure::PeakEnergyCoupled => Some(((0.0, end), "limit with drive")),
         Figure::PeakEnergyCoupledClosing => Some(((close, end), "limit with drive")),

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 use tautleaf_physics::{Door, Figure, Judge};
-use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, to_text};
 use tautleaf_trials::spread::Probability;
 use tautleaf_trials::tune::{Goal, Tuned, Tuning};
-use tautleaf_trials::{Bench, Change, Judged, Trial};
+use tautleaf_trials::{Bench, Change, Judged, Trial, changed};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
@@ -92,6 +92,15 @@ pub fn likely(found: &Probability) -> String {
 }
 
 impl TuneReport<'_> {
+    /// The door file with the settings that were found; `None`: none are proposed.
+    pub fn door_file(&self) -> Option<String> {
+        if self.tuned.changes.is_empty() && !self.tuned.keeps {
+            return None;
+        }
+        let parameters = changed(&self.scenario.parameters, &self.tuned.changes);
+        Some(to_text(&Scenario { parameters, ..self.scenario.clone() }))
+    }
+
     fn say(&self, change: &Change) -> String {
         in_site_words(change, &self.door, self.scenario.units)
     }

@@ -56,9 +56,10 @@ pub(super) fn spelling(unit: &str) -> String {
     let mut plain = String::with_capacity(unit.len());
     for c in unit.chars() {
         match c {
+            '¹' => plain.push('1'),
             '²' => plain.push('2'),
             '³' => plain.push('3'),
-            '·' | '⋅' | '*' | '×' | '-' | '\t' | '\u{a0}' | '\u{202f}' => plain.push(' '),
+            '·' | '⋅' | '*' | '×' | '-' | '\u{207b}' | '\t' | '\u{a0}' | '\u{202f}' => plain.push(' '),
             '^' | '°' => {}
             'Ω' | '\u{2126}' => plain.push_str("ohm"),
             'µ' | 'μ' => plain.push('u'),

@@ -230,6 +230,11 @@ static PER_HOUR: &[Unit] = table! {
     "/d" | "1/d" | "per day" | "/day" => |v| v / (Time::new::<day>(1.0) / Time::new::<hour>(1.0)).value;
     "/min" | "1/min" | "per minute" => |v| v * (Time::new::<hour>(1.0) / Time::new::<minute>(1.0)).value;
 };
+static ROTATIONAL_SPEED: &[Unit] = table! {
+    "1/min" | "/min" | "min 1" | "rpm" | "r/min" | "rev/min" => |v| v / minute_s() * std::f64::consts::TAU;
+    "rad/s" => |v| v / s(1.0).value;
+    "1/s" | "rev/s" => |v| v * std::f64::consts::TAU / s(1.0).value;
+};
 static SLOPE: &[Unit] = table! {
     "mm/m" => |v| (mm(v) / m(1.0)).value;
     "m/m" => |v| (m(v) / m(1.0)).value;
@@ -247,6 +252,11 @@ static PRESSURE: &[Unit] = table! {
     "hPa" | "mbar" => |v| Pressure::new::<hectopascal>(v).value;
     "lbf/ft2" | "psf" => |v| (lbf(v) / feet(1.0) / feet(1.0)).value;
 };
+
+/// Seconds in a minute.
+fn minute_s() -> f64 {
+    Time::new::<minute>(1.0).value
+}
 
 fn per_hour() -> Frequency {
     Frequency::new::<cycle_per_hour>(1.0)
@@ -281,6 +291,7 @@ pub(super) fn units_of(quantity: Quantity) -> &'static [Unit] {
         Quantity::TemperatureRise => TEMPERATURE_RISE,
         Quantity::PerKelvin => PER_KELVIN,
         Quantity::PerHour => PER_HOUR,
+        Quantity::RotationalSpeed => ROTATIONAL_SPEED,
         Quantity::Slope => SLOPE,
         Quantity::LineMass => LINE_MASS,
         Quantity::Pressure => PRESSURE,
@@ -330,6 +341,9 @@ pub(super) fn spoken(quantity: Quantity) -> Spoken {
         Quantity::Temperature => ("a temperature", "C", "F", "C", ["25 C", "77 F"]),
         Quantity::TemperatureRise => ("a difference of temperatures", "K", "F", "K", ["80 K", "144 F"]),
         Quantity::PerKelvin => ("a temperature coefficient", "1/K", "1/K", "1/K", ["-0.002 1/K", "-0.2 %/K"]),
+        Quantity::RotationalSpeed => {
+            ("a rotational speed", "1/min", "1/min", "rad/s", ["3000 1/min", "314 rad/s"])
+        }
         Quantity::PerHour => ("a rate", "/h", "/h", "/h", ["60 /h", "600 /d"]),
         Quantity::Slope => ("a slope", "mm/m", "in/ft", "m/m", ["2 mm/m", "0.024 in/ft"]),
         Quantity::LineMass => ("a mass for each length", "kg/m", "lb/ft", "kg/m", ["1.5 kg/m", "1 lb/ft"]),
@@ -366,6 +380,7 @@ pub(super) const KINDS: &[Quantity] = &[
     Quantity::TemperatureRise,
     Quantity::PerKelvin,
     Quantity::PerHour,
+    Quantity::RotationalSpeed,
     Quantity::Slope,
     Quantity::LineMass,
     Quantity::Pressure,

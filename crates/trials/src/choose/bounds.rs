@@ -1,7 +1,7 @@
 //! What a drive and a belt have to keep, each with its margin.
 
 use tautleaf_physics::workbench::at_full_pull;
-use tautleaf_physics::{Door, Figure, Judge, Outcome, Quantity, Rule, Run, Verdict};
+use tautleaf_physics::{Door, Figure, Judge, Limit, Outcome, Quantity, Rule, Run, Verdict};
 
 use super::catalogue::{BeltKind, Drive};
 use super::textbook::Estimate;
@@ -226,8 +226,12 @@ pub(super) fn by_cycle(
         }
         _ => {}
     }
-    // the class of its insulation is a bound of every drive already
-    let new = verdicts.iter().filter(|verdict| verdict.limit.rule != Rule::WindingTemperatureByClass);
+    // rated current and class of its insulation are bounds of every drive already
+    let said = |limit: &Limit| {
+        let duty = matches!(limit.figure, Some(Figure::RmsCurrent | Figure::WindingTemperature));
+        limit.rule == Rule::WindingTemperatureByClass || (limit.is_rating() && duty)
+    };
+    let new = verdicts.iter().filter(|verdict| !said(&verdict.limit));
     checks.extend(new.filter_map(|verdict| of_limit(verdict, p.gear.efficiency, effort)));
     Judged { run, verdicts, checks }
 }

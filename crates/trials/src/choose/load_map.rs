@@ -11,6 +11,7 @@ use super::catalogue::{BeltKind, Cord, Drive};
 use super::fit::fitted;
 use super::map_grid::{Crossing, Grid};
 use super::pair::{Set, Task, set, times};
+use super::rated::ratings_of;
 use super::turning::Turned;
 use super::wanted::{KAPPAS, Wanted};
 use super::{Watch, undisturbed};
@@ -81,9 +82,10 @@ pub struct LoadMap {
     pub stopped: bool,
 }
 
-/// The belt of a door as one to choose.
-pub fn own_belt(door: &Door) -> BeltKind {
+/// The belt of a door as one to choose, with the tension that it is rated for, N; `None`: 0.4 % strain.
+pub fn own_belt(door: &Door, allowable_tension_n: Option<f64>) -> BeltKind {
     let belt = &door.parameters().belt;
+    let strain = |tension_n| tension_n / (belt.specific_stiffness_n_per_m * belt.width_m);
     BeltKind {
         name: "the belt of the door".to_owned(),
         cord: Cord::default(),
@@ -91,7 +93,7 @@ pub fn own_belt(door: &Door) -> BeltKind {
         width_m: belt.width_m,
         specific_stiffness_n_per_m: belt.specific_stiffness_n_per_m,
         specific_mass_kg_per_m2: belt.specific_mass_kg_per_m2,
-        allowable_strain: formula::ALLOWABLE_STRAIN,
+        allowable_strain: allowable_tension_n.map_or(formula::ALLOWABLE_STRAIN, strain),
         damping_time_s: belt.damping_time_s,
         least_teeth: 6.0,
         from: String::new(),
@@ -142,7 +144,7 @@ pub fn load_map(
     let mapper = Mapper {
         door,
         // the closing time is an axis, not a limit
-        criteria: without_closing_time(criteria),
+        criteria: without_closing_time(criteria).rated(&ratings_of(drive, belt)),
         drive,
         belt,
         cycles: AtomicUsize::new(0),

@@ -7,6 +7,7 @@ pub mod gait;
 mod load_map;
 mod map_grid;
 mod pair;
+mod rated;
 pub mod textbook;
 mod turning;
 mod wanted;
@@ -24,6 +25,7 @@ pub use bounds::{Bound, Check, How};
 pub use catalogue::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 pub use load_map::{Border, LoadMap, MapPoint, Row, load_map, own_belt, with_mass};
 pub use pair::{MOST_CYCLES, NOT_BELIEVED, Tried};
+pub use rated::ratings_of;
 pub use wanted::{KAPPAS, Wanted, Way};
 
 use pair::{Task, pair};

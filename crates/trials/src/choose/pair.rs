@@ -7,6 +7,7 @@ use tautleaf_physics::{Door, Figure, Limit, Outcome, Quantity, Verdict, belt as 
 use super::bounds::{self, Bound, Check, How};
 use super::catalogue::{BeltKind, Drive};
 use super::fit::{fitted, rounded, rounded_down};
+use super::rated::ratings_of;
 use super::textbook::{Estimate, estimate};
 use super::turning::{Turned, turn};
 use super::wanted::{KAPPAS, Wanted, least};
@@ -239,6 +240,7 @@ pub(super) fn pair(
     if !tried.checks.is_empty() {
         return tried;
     }
+    let criteria = &task.criteria.rated(&ratings_of(drive, belt));
     let base = fitted(task.door, drive, belt);
     let kappa = |opening| task.wanted.first_kappa(opening).unwrap_or(0);
     let mut turned = start.unwrap_or(Turned::at((kappa(true), kappa(false))));
@@ -266,7 +268,7 @@ pub(super) fn pair(
             return tried;
         }
         let wanted = times(&task.wanted);
-        let judged = bounds::by_cycle(&made.door, drive, task.criteria, task.effort, wanted);
+        let judged = bounds::by_cycle(&made.door, drive, criteria, task.effort, wanted);
         tried.cycles += 1;
         tried.energy_j = judged.run.figures.get(Figure::EnergyPerCycle).filter(|_| judged.run.finished);
         let next = turn(&judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
@@ -276,7 +278,7 @@ pub(super) fn pair(
         match next {
             _ if tried.does() => {
                 // what is only advised is measured on what is proposed
-                tried.advisory = advisory(&task.criteria.assess(&made.door, Effort::AsJudged).verdicts);
+                tried.advisory = advisory(&criteria.assess(&made.door, Effort::AsJudged).verdicts);
                 *start = Some(turned);
                 return tried;
             }

@@ -78,9 +78,14 @@ fn react(next: &mut Turned, figure: Figure, opening: bool, check: &Check) {
         | Figure::ClosingLeastTime90
         | Figure::AverageEnergyClosing
         | Figure::PeakEnergyCoupledClosing
+        | Figure::PeakEnergyLeafClosing
+        | Figure::PeakEnergyLeafCoupledClosing
         | Figure::StoppingDistance => steeper(&mut next.kappa.1),
         Figure::TopSpeedOpening => steeper(&mut next.kappa.0),
-        Figure::PeakEnergyLeaf | Figure::PeakEnergyLeaves | Figure::PeakEnergyCoupled => {
+        Figure::PeakEnergyLeaf
+        | Figure::PeakEnergyLeaves
+        | Figure::PeakEnergyCoupled
+        | Figure::TopMotorSpeed => {
             steeper(if opening { &mut next.kappa.0 } else { &mut next.kappa.1 });
         }
         _ => {}

@@ -140,6 +140,7 @@ fn most_speed(door: &Door, all: &[Limit], opening: bool) -> Option<(f64, String)
         match limit.figure? {
             Figure::PeakEnergyLeaf => Some((2.0 * most / one).sqrt()),
             Figure::PeakEnergyLeaves => Some((2.0 * most / together).sqrt()),
+            Figure::PeakEnergyLeafClosing if !opening => Some((2.0 * most / one).sqrt()),
             Figure::TopSpeedOpening if opening => Some(most),
             Figure::TopSpeedClosing | Figure::TopSpeedBeforeCheck if !opening => Some(most),
             _ => None,

@@ -389,9 +389,13 @@ fn trade_off(
 
 /// Whether a figure is an energy of the leaves or a force of the force test.
 pub fn is_on_energy_or_force(figure: Figure) -> bool {
-    use Figure::{PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf, PeakEnergyLeaves};
+    use Figure::{
+        PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf, PeakEnergyLeafClosing,
+        PeakEnergyLeafCoupledClosing, PeakEnergyLeaves,
+    };
     figure.is_of_force_test()
         || matches!(figure, PeakEnergyLeaf | PeakEnergyLeaves | PeakEnergyCoupled | PeakEnergyCoupledClosing)
+        || matches!(figure, PeakEnergyLeafClosing | PeakEnergyLeafCoupledClosing)
 }
 
 /// The curve begins at what was found, and falls nowhere.
