@@ -121,8 +121,11 @@ fn a_limit_by_chance_is_told_with_its_probability_and_what_it_hangs_on() {
     assert_eq!(result["version"], env!("CARGO_PKG_VERSION"));
     let energy =
         result["figures"].as_array().expect("a list").iter().find(|f| f["figure"] == "peak_energy_leaf_j");
-    let share = energy.expect("the energy")["first_order"]["leaf.mass"].as_f64().expect("an index");
-    assert!(share > 0.9, "{share}");
+    // the mass most of all; the drive's own tolerances move the speed a little
+    let first_order = energy.expect("the energy")["first_order"].as_object().expect("indices");
+    let share = |key: &str| first_order[key].as_f64().expect("an index");
+    let most = first_order.keys().map(|key| share(key)).fold(0.0, f64::max);
+    assert!(share("leaf.mass") > 0.7 && share("leaf.mass") == most, "{first_order:?}");
     let text = tautleaf(&["spread", &file, "--runs", "400", "--no-force-test"]).out;
     assert!(text.contains("What matters") && text.contains("leaf.mass +0.9"), "{text}");
 }

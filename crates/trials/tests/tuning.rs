@@ -86,7 +86,8 @@ fn the_coolest_is_no_slower_and_takes_less_current() {
 /// that costs time.
 #[test]
 fn a_wanted_probability_is_kept_and_costs_time() {
-    let p = Parameters::default();
+    let mut p = Parameters::default();
+    p.edge.travel_m = Some(0.06);
     let limits = [at_most(Figure::PeakEnergyLeaf, 6.0), at_most(Figure::ImpactForce, 600.0)];
     let (_, plain) = tuned(&p, &limits, Goal::Fastest, None);
     let (_, sure) = tuned(&p, &limits, Goal::Fastest, Some(0.9));

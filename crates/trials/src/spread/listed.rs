@@ -184,6 +184,12 @@ mod tests {
             "seal.brush",
             "belt.tension",
             "edge.stiffness",
+            "edge.travel",
+            "edge.hard_stiffness",
+            "closing.current_limit",
+            "motor.torque_constant",
+            "gear.efficiency",
+            "tester.reads",
             "rail.slope",
             "leaf.mass",
             "motor.winding_temperature",
@@ -195,7 +201,7 @@ mod tests {
             assert!(input.by_default && low < high && !input.source.is_empty(), "{key}");
             assert!((low..=high).contains(&input.nominal.unwrap()), "{key} {low} {high}");
         }
-        assert_eq!(inputs.len(), 8, "{:?}", keys(&inputs));
+        assert_eq!(inputs.len(), 14, "{:?}", keys(&inputs));
     }
 
     #[test]
