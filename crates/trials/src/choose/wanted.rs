@@ -33,6 +33,8 @@ pub struct Wanted {
     pub opening: Way,
     /// On the way closed.
     pub closing: Way,
+    /// Held open at least this long, s.
+    pub held_open_s: f64,
     travel_m: f64,
     most_ramp: f64,
     stop_distance_m: f64,
@@ -47,7 +49,9 @@ impl Wanted {
         let jerk = p.controller.jerk_m_per_s3;
         let at_most = |figure: Figure| least(limits, figure);
         let way = |opening: bool| {
-            let like = Gait::of(if opening { &p.opening } else { &p.closing }, jerk);
+            let own = Gait::of(if opening { &p.opening } else { &p.closing }, jerk);
+            let latch_check = if opening { 0.0 } else { greatest(limits, Figure::LatchCheck) };
+            let like = Gait { creep_distance_m: own.creep_distance_m.max(latch_check), ..own };
             let time = at_most(if opening { Figure::OpeningTime } else { Figure::ClosingTime });
             let mut dues: Vec<Due> = time.map(|within| (done, within)).into_iter().collect();
             if opening && let Some(within) = at_most(Figure::OpeningTime80) {
@@ -55,7 +59,7 @@ impl Wanted {
             }
             let by_limit = !dues.is_empty();
             if !by_limit {
-                dues.push((done, like.time_to_s(done, travel) + 2.0 * LAG_S));
+                dues.push((done, own.time_to_s(done, travel) + 2.0 * LAG_S));
             }
             Way { within_s: dues[0].1, by_limit, dues, most_speed: most_speed(door, limits, opening), like }
         };
@@ -63,6 +67,7 @@ impl Wanted {
         Self {
             opening: way(true),
             closing: way(false),
+            held_open_s: p.controller.hold_open_s.max(greatest(limits, Figure::HoldOpen)),
             travel_m: travel,
             most_ramp: ramp.min(MOST_RAMP),
             stop_distance_m: p.controller.stop_distance_m,
@@ -72,14 +77,21 @@ impl Wanted {
     /// The gait of one way at a kappa, `pace` times as much time as is due less the lag of the controller; `None`: there
     /// is none.
     pub fn gait(&self, opening: bool, kappa: f64, pace: f64) -> Option<Gait> {
+        self.gait_with(opening, kappa, pace, 0.0)
+    }
+
+    /// The same, with creep over so much more, m.
+    pub fn gait_with(&self, opening: bool, kappa: f64, pace: f64, more_creep_m: f64) -> Option<Gait> {
         let way = if opening { &self.opening } else { &self.closing };
+        let creep_distance_m = way.like.creep_distance_m + more_creep_m;
+        let like = Gait { creep_distance_m, ..way.like };
         let dues: Vec<Due> = way.dues.iter().map(|&(m, s)| (m, (pace * (s - LAG_S)).max(0.5 * s))).collect();
         let range = Range {
             most_speed: MOST_SPEED,
             ramp: (LEAST_RAMP.min(self.most_ramp), self.most_ramp),
-            least_braking: way.like.creep_speed_m_per_s.powi(2) / (4.0 * self.stop_distance_m),
+            least_braking: like.creep_speed_m_per_s.powi(2) / (4.0 * self.stop_distance_m),
         };
-        gait_for(&way.like, self.travel_m, &dues, kappa, &range)
+        gait_for(&like, self.travel_m, &dues, kappa, &range)
     }
 
     /// The gentlest kappa at which the speed keeps to the limits of the door; the speed that the last one would need, where
@@ -123,6 +135,16 @@ pub(super) fn least(limits: &[Limit], figure: Figure) -> Option<f64> {
         _ => None,
     })
     .reduce(f64::min)
+}
+
+/// The most that a figure has to be at least, by limits that fail a door; 0: nothing asks for any.
+pub(super) fn greatest(limits: &[Limit], figure: Figure) -> f64 {
+    let mine = limits.iter().filter(|limit| limit.figure == Some(figure) && limit.judge == Judge::Limit);
+    let at_least = mine.filter_map(|limit| match &limit.rule {
+        Rule::AtLeast(least) => Some(*least),
+        _ => None,
+    });
+    at_least.fold(0.0, f64::max)
 }
 
 /// Greatest speed of the leaves at which every limit on speed and energy is kept, where there is a closed form (eq. 45).
