@@ -18,7 +18,8 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
     }
     match trial {
         Trial::Advise => {
-            let (work, progress) = (advising::work(document), Progress::of_a_whole(ctx));
+            let (work, progress) =
+                (advising::work(document, trials.advice_reserve), Progress::of_a_whole(ctx));
             start(&mut trials.advice, work, progress, Tried::Advice, (trial, jobs, ctx));
         }
         Trial::Tune => {
@@ -26,8 +27,8 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
             start(&mut trials.tuned, work, progress, Tried::Tuned, (trial, jobs, ctx));
         }
         Trial::Choose => {
-            let progress = Progress::counting(catalogue().drives.len() as u64, "drives", ctx);
-            let work = choosing::work(document, trials.rank);
+            let progress = Progress::counting(trials.choosing.only.leaves(catalogue()) as u64, "drives", ctx);
+            let work = choosing::work(document, &trials.choosing);
             start(&mut trials.drives, work, progress, Tried::Drives, (trial, jobs, ctx));
         }
         Trial::Spread => {
@@ -90,7 +91,7 @@ pub fn take_in(state: &mut State, tried: Tried) {
         }
         Tried::Drives(chosen) => {
             trials.drives.end(*chosen);
-            trials.rank_by(trials.rank);
+            trials.rank_by(trials.choosing.rank);
         }
     }
 }

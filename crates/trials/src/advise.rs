@@ -147,7 +147,9 @@ impl Trial<'_> {
                 kept = Some(changes.clone());
                 self.more_reserve(&changed, &verdicts)
             } else {
-                over.into_iter().find_map(|index| remedy(&changed, &self.aimed, index)).map(|found| found.changes)
+                over.into_iter()
+                    .find_map(|index| remedy(&changed, &self.aimed, index))
+                    .map(|found| found.changes)
             };
             let Some(found) = found else { break };
             for change in found {

@@ -127,8 +127,7 @@ mod tests {
     /// 1.1 x 5 = 5.5, of which 5 whole cycles; 1.1 x 100 = 110 (arithmetic).
     #[test]
     fn a_count_has_no_fractions() {
-        let asked =
-            |least| Reserve::USUAL.asked_of(&Limit::at_least("b", Figure::BatteryCycles, least));
+        let asked = |least| Reserve::USUAL.asked_of(&Limit::at_least("b", Figure::BatteryCycles, least));
         assert_eq!(asked(5.0), 0.0);
         assert!((asked(100.0) - 0.1).abs() < 1e-12);
     }

@@ -11,7 +11,8 @@ use std::sync::Arc;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::Figure;
-use tautleaf_trials::choose::Rank;
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::Choosing;
 
 use crate::progress::Progress;
 use advising::Advised;
@@ -142,14 +143,16 @@ pub enum Tried {
 pub struct Trials {
     /// What to turn.
     pub advice: Under<Advised>,
+    /// What is to be left of each limit by it.
+    pub advice_reserve: Reserve,
     /// Settings for a goal.
     pub tuned: Under<Settings>,
     /// Which goal.
     pub tune_asked: tuning::Asked,
     /// Drives for the door.
     pub drives: Under<Chosen>,
-    /// By what they are ranked.
-    pub rank: Rank,
+    /// By what they are ranked, what is to be left, and which are tried.
+    pub choosing: Choosing,
     /// How sure it keeps its limits.
     pub spread: Under<Spread>,
     /// How many doors are drawn for that.

@@ -132,8 +132,7 @@ pub fn choose(
         let drive = (&catalogue.drives[indices[n]], indices[n]);
         let mut starts: Vec<Option<Turned>> = vec![None; tasks.len()];
         let belts = catalogue.belts.iter().enumerate();
-        let tried: Vec<Tried> =
-            belts.map(|(b, belt)| pair(&tasks, drive, (belt, b), &mut starts)).collect();
+        let tried: Vec<Tried> = belts.map(|(b, belt)| pair(&tasks, drive, (belt, b), &mut starts)).collect();
         if !watch(done.fetch_add(1, Ordering::Relaxed) + 1, indices.len()) {
             stop.store(true, Ordering::Relaxed);
         }

@@ -205,8 +205,7 @@ pub(super) fn set(
 /// edges that share the pull (eq. 46); `None`: no limit on it.
 fn current_by_force(task: &Task<'_>, door: &Door) -> Option<f64> {
     let figures = [Figure::StallForceGreatest, Figure::StallForceLast50, Figure::ResidualForce];
-    let force =
-        figures.into_iter().filter_map(|figure| least(&task.aims, figure)).reduce(f64::min)?;
+    let force = figures.into_iter().filter_map(|figure| least(&task.aims, figure)).reduce(f64::min)?;
     let resists = manual::running_resistance(door, false, 0.0);
     let p = door.parameters();
     let pull = door.edges() as f64 * force + resists.pulled_n.max(0.0);

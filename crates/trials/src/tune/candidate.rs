@@ -269,7 +269,9 @@ impl<'a> Candidates<'a> {
     pub fn shortage(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Scored {
         let kept = self.score(at, &Need::of(self.bench.criteria.limits.len()), goal, before);
         let Ok(door) = self.door(at) else { return self.given_up() };
-        let short = |(need, left): (f64, &f64)| if need > 0.0 { ((need - left) / need).max(0.0).powi(2) } else { 0.0 };
+        let short = |(need, left): (f64, &f64)| {
+            if need > 0.0 { ((need - left) / need).max(0.0).powi(2) } else { 0.0 }
+        };
         let cost = need.margins(installed_n(&door)).into_iter().zip(&kept.left).map(short).sum();
         Scored { cost, left: kept.left }
     }

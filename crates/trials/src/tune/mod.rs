@@ -8,7 +8,7 @@ mod search;
 mod sure;
 
 use tautleaf_physics::parameters::RunKind;
-use tautleaf_physics::{Door, Figure, Judge, Problems};
+use tautleaf_physics::{Door, Figure, Judge, Limit, Problems};
 
 use crate::remedy::Change;
 use crate::reserve::Reserve;
@@ -35,6 +35,11 @@ impl Goal {
     /// Every goal, with its word.
     pub const WORDS: &'static [(&'static str, Self)] =
         &[("fastest", Self::Fastest), ("calmest", Self::Calmest), ("coolest", Self::Coolest)];
+
+    /// What a door is tuned for where nobody says: the shortest cycle only if some limit says how hard it may hit.
+    pub fn first(limits: &[Limit]) -> Self {
+        if limits.iter().any(bounds_a_hit) { Self::Fastest } else { Self::Calmest }
+    }
 
     /// The figures whose sum is to be least.
     pub fn figures(self) -> &'static [Figure] {
@@ -350,6 +355,29 @@ fn untested(bench: &Bench, trial: &Trial) -> Vec<String> {
     let asked = bench.criteria.gaps_m.is_some() && trial.ended == Ended::Done;
     let limits = bench.criteria.limits.iter().zip(&trial.judged);
     limits.filter(|(_, judged)| asked && judged.untested).map(|(limit, _)| limit.key.clone()).collect()
+}
+
+/// Whether a limit that may fail a door bounds how hard the moving leaf may hit: an energy, an impact force or a closing speed. A
+/// limit on the stall force bounds the push of a leaf that stands.
+pub fn bounds_a_hit(limit: &Limit) -> bool {
+    use Figure::{
+        AverageEnergyClosing, ImpactForce, PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf,
+    };
+    use Figure::{PeakEnergyLeaves, TopSpeedBeforeCheck, TopSpeedClosing};
+    let figure = limit.figure.filter(|_| limit.may_fail());
+    figure.is_some_and(|figure| {
+        matches!(
+            figure,
+            AverageEnergyClosing
+                | ImpactForce
+                | PeakEnergyCoupled
+                | PeakEnergyCoupledClosing
+                | PeakEnergyLeaf
+                | PeakEnergyLeaves
+                | TopSpeedBeforeCheck
+                | TopSpeedClosing
+        )
+    })
 }
 
 /// Whether a figure is an energy of the leaves or a closing force.

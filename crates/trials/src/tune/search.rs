@@ -73,7 +73,11 @@ pub(super) fn better(a: Place, b: Place) -> Place {
         (true, false) => b,
         (false, true) => a,
         (true, true) if a.1.broken() != b.1.broken() => {
-            if a.1.broken() < b.1.broken() { a } else { b }
+            if a.1.broken() < b.1.broken() {
+                a
+            } else {
+                b
+            }
         }
         _ if a.1.cost <= b.1.cost => a,
         _ => b,

@@ -41,12 +41,7 @@ impl Tuner<'_> {
     /// that share is more than all together need where the same doors break several of them: so the margins are relaxed again as
     /// far as the drawn doors allow. Where that does not come to it, drawn doors that break a limit have to keep it too, more of
     /// them each time (constraint generation).
-    pub(super) fn surely(
-        &self,
-        probability: f64,
-        best: Place,
-        floor: &Need,
-    ) -> Result<Surest, TuneError> {
+    pub(super) fn surely(&self, probability: f64, best: Place, floor: &Need) -> Result<Surest, TuneError> {
         let (candidates, tuning) = (&self.candidates, self.tuning);
         // a little more than is wanted, so that other draws find it too
         let aimed = probability + 0.3 * (1.0 - probability);
