@@ -118,6 +118,9 @@ pub(super) fn margin_in_words(check: &Check) -> String {
     if yes_or_no || !check.margin.is_finite() || check.value == check.allowed {
         return String::new();
     }
+    if matches!(check.bound, Bound::Time { .. }) && check.is_kept() {
+        return "in time".to_owned();
+    }
     let percent = 100.0 * check.margin.abs();
     let percent = format!("{} %", decimals(percent, usize::from(percent < 0.95)));
     match check.margin {

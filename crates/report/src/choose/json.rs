@@ -37,6 +37,7 @@ struct ChooseObject<'a> {
 struct WayObject {
     within_s: f64,
     by_limit: bool,
+    slowed_to_limits: bool,
     most_speed_m_per_s: Option<f64>,
     most_speed_by: Option<String>,
 }
@@ -174,7 +175,13 @@ impl ChooseReport<'_> {
 
 fn way_object(way: &Way) -> WayObject {
     let (most_speed_m_per_s, most_speed_by) = way.most_speed.clone().unzip();
-    WayObject { within_s: way.within_s, by_limit: way.by_limit, most_speed_m_per_s, most_speed_by }
+    WayObject {
+        within_s: way.within_s,
+        by_limit: way.by_limit,
+        slowed_to_limits: way.slowed,
+        most_speed_m_per_s,
+        most_speed_by,
+    }
 }
 
 fn finite(margin: f64) -> Option<f64> {

@@ -4,7 +4,7 @@ use tautleaf_physics::parameters::{Motion, Parameters};
 use tautleaf_physics::{Quantity, belt};
 use tautleaf_scenario::{BELT_WORK, LEAF_WORK, units};
 use tautleaf_trials::Reserve;
-use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, undisturbed};
+use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, Way, undisturbed};
 
 use super::bound_words::{bound_label, briefly, lacking_of, margin_in_words, reason};
 use super::{ChooseReport, clipped, rank_in_words, restriction_in_words};
@@ -37,17 +37,21 @@ impl ChooseReport<'_> {
     fn what_is_asked(&self) -> String {
         let p = self.door.parameters();
         let system = self.scenario.units;
-        let time = |seconds: f64, by_limit: bool| {
-            let whence = if by_limit { "" } else { " as its settings would" };
-            format!("{}{whence}", units::show(Quantity::Time, (seconds * 1e3).round() / 1e3, system))
+        let time = |way: &Way| {
+            let whence = match (way.by_limit, way.slowed) {
+                (true, _) => "",
+                (false, false) => " as its settings would",
+                (false, true) => " as its settings would, slowed to what its limits leave",
+            };
+            format!("{}{whence}", units::show(Quantity::Time, (way.within_s * 1e3).round() / 1e3, system))
         };
         let wanted = &self.choice.wanted;
         format!(
             "Leaf of {}, stroke {}; open in {}, closed in {}, {} cycles an hour at {}",
             units::show(Quantity::Mass, p.leaf.mass_kg, system),
             units::show(Quantity::Length, self.door.travel_m(), system),
-            time(wanted.opening.within_s, wanted.opening.by_limit),
-            time(wanted.closing.within_s, wanted.closing.by_limit),
+            time(&wanted.opening),
+            time(&wanted.closing),
             decimals(p.duty.cycles_per_hour, 0),
             units::show(Quantity::Temperature, p.duty.ambient_c, system),
         )
@@ -64,6 +68,9 @@ impl ChooseReport<'_> {
         let heading = match reserve {
             Reserve::NONE => format!("{doing} of {of} drives do"),
             _ if doing == 0 => format!("0 of {of} drives do"),
+            _ if doing == with_reserve => {
+                format!("{doing} of {of} drives do, with {} of everything left", percent(reserve.share()))
+            }
             _ => format!(
                 "{doing} of {of} drives do, {with_reserve} of them with {} of everything left",
                 percent(reserve.share())
@@ -90,18 +97,18 @@ impl ChooseReport<'_> {
             listed.filter(|(tried, _)| tried.does() && tried.has_reserve() == with).collect()
         };
         let (with, without) = (listed(true), listed(false));
-        lines.extend(self.table(&with, 0));
+        lines.extend(self.table(&with, 0, true));
         if !without.is_empty() {
             let text =
                 format!("Everything is kept, but not with {} of everything left:", percent(reserve.share()));
             lines.extend(folded(&text, "  ", "  "));
-            lines.extend(self.table(&without, with.len()));
+            lines.extend(self.table(&without, with.len(), false));
         }
         lines
     }
 
-    /// Those that do, numbered on from `first`. What has less left than the reserve is named with the least of it.
-    fn table(&self, doing: &[(&Tried, usize)], first: usize) -> Vec<String> {
+    /// Those that do, numbered on from `first`, with the energy of a cycle or without. What has less left than the reserve is named with the least of it.
+    fn table(&self, doing: &[(&Tried, usize)], first: usize, energy: bool) -> Vec<String> {
         if doing.is_empty() {
             return Vec::new();
         }
@@ -124,11 +131,15 @@ impl ChooseReport<'_> {
                 clipped(&self.drive(tried).name, if self.every_pair { 38 } else { 33 }),
                 format!("{}{others}", clipped(self.belt_name(tried), 22)),
                 left,
-                clipped(&of, 24),
+                clipped(&of, if energy { 15 } else { 22 }),
                 tried.energy_j.map_or(String::new(), |energy| {
                     units::show(Quantity::Energy, energy.round(), self.scenario.units)
                 }),
             ]);
+        }
+        if !energy {
+            // what is lacking needs the room
+            rows.iter_mut().for_each(|row| row.truncate(5));
         }
         use Side::{Left, Right};
         let aligned = aligned(&rows, &[Right, Left, Left, Right, Left, Right]);
@@ -317,7 +328,8 @@ impl ChooseReport<'_> {
         if !(self.choice.wanted.opening.by_limit && self.choice.wanted.closing.by_limit) {
             notes.push(
                 "Where no limit of the door file says how fast the door has to be (opening_time_max, closing_time_max), it has to be as fast \
-                 as its present settings ask for."
+                 as its present settings ask for, or as the other limits let it be. Such a time is a wish: the settings meet it as \
+                 nearly as they can, and no reserve is asked of it."
                     .to_owned(),
             );
         }

@@ -113,11 +113,22 @@ pub fn choose(
     watch: Watch<'_>,
 ) -> Choice {
     let criteria = &criteria.with_margin(0.0).with_soundness();
-    let wanted = |door: &Door| Wanted::of(door, &criteria.limits);
-    let choosing = choosing.clone();
+    // a time that only the settings of the file ask for gives way to the reserve, one that a limit asks for does not
+    let wanted = |door: &Door| {
+        let asked = Wanted::of(door, &criteria.limits);
+        let aimed = Wanted::of(door, &choosing.reserve.aims(door, &criteria.limits));
+        let shown = |asked: Way, aimed: Way| if aimed.slowed { aimed } else { asked };
+        let (opening, closing) = (shown(asked.opening, aimed.opening), shown(asked.closing, aimed.closing));
+        Wanted { opening, closing, ..asked }
+    };
     // nothing happens on the way but that it opens and closes; what was left out comes back with the settings
     let Ok(plain) = Door::try_from(undisturbed(door.given())) else {
-        return Choice { wanted: wanted(door), tried: Vec::new(), choosing, stopped: false };
+        return Choice {
+            wanted: wanted(door),
+            tried: Vec::new(),
+            choosing: choosing.clone(),
+            stopped: false,
+        };
     };
     let parts = PARTS.iter().filter(|part| choosing.reserve != Reserve::NONE || **part == 0.0);
     let task = |part: &f64| Task::new(&plain, criteria, Effort::MayFail, choosing.reserve.part(*part));
@@ -145,7 +156,7 @@ pub fn choose(
         p.obstacle = door.given().obstacle;
     }
     in_order(&mut tried, catalogue, choosing.rank);
-    Choice { wanted: wanted(&plain), tried, choosing, stopped }
+    Choice { wanted: wanted(&plain), tried, choosing: choosing.clone(), stopped }
 }
 
 /// A door that opens, stays open and closes, and is met by nothing on the way. Whoever walks up is no disturbance.

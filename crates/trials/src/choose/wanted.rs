@@ -19,6 +19,8 @@ pub struct Way {
     pub within_s: f64,
     /// Whether a limit of the door file says so; else it is what the settings of the file would take.
     pub by_limit: bool,
+    /// Whether the settings of the file would go faster than another limit allows, and it takes as long as that one leaves.
+    pub slowed: bool,
     /// Ways in m and the times due, s, the whole way first.
     dues: Vec<Due>,
     /// Greatest speed that limits allow, and the key of that limit, m/s.
@@ -35,13 +37,14 @@ pub struct Wanted {
     pub closing: Way,
     /// Held open at least this long, s.
     pub held_open_s: f64,
-    travel_m: f64,
-    most_ramp: f64,
-    stop_distance_m: f64,
+    pub(super) travel_m: f64,
+    pub(super) most_ramp: f64,
+    pub(super) stop_distance_m: f64,
 }
 
 impl Wanted {
-    /// Reads it from the limits of a door; without limits on time its own settings say how fast it is to be.
+    /// Reads it from the limits of a door; without limits on time its own settings say how fast it is to be, as far as the other
+    /// limits let them.
     pub fn of(door: &Door, limits: &[Limit]) -> Self {
         let p = door.parameters();
         let travel = door.travel_m();
@@ -58,10 +61,16 @@ impl Wanted {
                 dues.push((0.8 * travel, within));
             }
             let by_limit = !dues.is_empty();
+            let most_speed = most_speed(door, limits, opening);
+            let allowed = most_speed.as_ref().map_or(f64::INFINITY, |(speed, _)| *speed);
+            let slowed = !by_limit && own.top_speed_m_per_s(travel) > allowed;
             if !by_limit {
-                dues.push((done, own.time_to_s(done, travel) + 2.0 * LAG_S));
+                let slow = Gait { speed_m_per_s: own.speed_m_per_s.min(allowed), ..own };
+                let within =
+                    if slowed { slow.time_in_kappas_s(done, travel) } else { own.time_to_s(done, travel) };
+                dues.push((done, within + 2.0 * LAG_S));
             }
-            Way { within_s: dues[0].1, by_limit, dues, most_speed: most_speed(door, limits, opening), like }
+            Way { within_s: dues[0].1, by_limit, slowed, dues, most_speed, like }
         };
         let ramp = at_most(Figure::PeakAcceleration).map_or(MOST_RAMP, |most| 0.85 * most);
         Self {
@@ -118,6 +127,26 @@ impl Wanted {
         other.closing.dues = vec![(done, within_s)];
         other.closing.within_s = within_s;
         other
+    }
+}
+
+impl Gait {
+    /// Time for this much of the travel, s, with ramps no steeper than the last kappa has in that time, and 3 % slower: so that
+    /// some gait that is looked for does it.
+    fn time_in_kappas_s(&self, way_m: f64, travel_m: f64) -> f64 {
+        let speed_m_per_s = OF_THE_LIMIT * self.speed_m_per_s;
+        let mut time_s = Self { speed_m_per_s, ..*self }.time_to_s(way_m, travel_m);
+        for _ in 0..4 {
+            let ramp = KAPPAS[KAPPAS.len() - 1] * speed_m_per_s / time_s;
+            let gentle = Self {
+                speed_m_per_s,
+                acceleration_m_per_s2: self.acceleration_m_per_s2.min(ramp),
+                braking_m_per_s2: self.braking_m_per_s2.min(0.5 * ramp),
+                ..*self
+            };
+            time_s = time_s.max(gentle.time_to_s(way_m, travel_m));
+        }
+        time_s
     }
 }
 
