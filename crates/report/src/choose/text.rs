@@ -128,7 +128,7 @@ impl ChooseReport<'_> {
             };
             rows.push(vec![
                 (first + n + 1).to_string(),
-                clipped(&self.drive(tried).name, if self.every_pair { 38 } else { 33 }),
+                clipped(&self.drive(tried).name, if self.every_pair { 38 } else { 30 }),
                 format!("{}{others}", clipped(self.belt_name(tried), 22)),
                 left,
                 clipped(&of, if energy { 15 } else { 22 }),
