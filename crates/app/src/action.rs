@@ -7,7 +7,7 @@ use tautleaf_physics::{Figure, Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
 use tautleaf_trials::Reserve;
-use tautleaf_trials::choose::{Choosing, Rank};
+use tautleaf_trials::choose::{Rank, Restriction};
 
 use crate::chart_files::Format;
 use crate::charts::Kind;
@@ -124,8 +124,8 @@ pub enum Action {
     Begin(Trial),
     /// Ends it early; what was found is kept.
     Stop(Trial),
-    /// Advises so that this is left of each limit.
-    AskAdvice(Reserve),
+    /// Proposes what leaves this of each limit.
+    AskReserve(Reserve),
     /// Tunes for this goal, as surely as this.
     AskTune(tuning::Asked),
     /// Puts the settings that were found into the door.
@@ -140,8 +140,8 @@ pub enum Action {
     ShowSweepOf(Option<Figure>),
     /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
-    /// Tries other drives, or with other that is to be left of everything.
-    AskChoose(Choosing),
+    /// Tries these drives.
+    AskDrives(Restriction),
     /// Puts a drive that was found into the door, with its belt and settings.
     TakeDrive(usize),
     /// Changes between light and dark.

@@ -142,8 +142,8 @@ fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
                 going.stop();
             }
         }
-        Action::AskAdvice(reserve) => state.trials.advice_reserve = reserve,
-        Action::AskChoose(choosing) => state.trials.choosing = choosing,
+        Action::AskReserve(reserve) => state.trials.reserve = Some(reserve),
+        Action::AskDrives(only) => state.trials.only = only,
         Action::AskTune(asked) => state.trials.tune_asked = asked,
         Action::TakeTuned => apply_trials::take_tuned(state),
         Action::AskSpread(asked) => state.trials.spread_asked = asked,

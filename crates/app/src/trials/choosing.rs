@@ -27,12 +27,11 @@ pub struct Chosen {
 /// Why the door cannot be built, or that no drive is left to try.
 pub fn work(
     document: &Document,
-    choosing: &Choosing,
+    choosing: Choosing,
 ) -> Result<impl FnOnce(&Progress) -> Chosen + Send + use<>, String> {
     let scenario = document.scenario();
     let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| problems.to_string())?;
     let criteria = scenario.criteria();
-    let choosing = choosing.clone();
     let nothing = nothing_left(&choosing.only, catalogue(), scenario.units);
     if let Some(why) = nothing {
         return Err(format!("Nothing is left to try: {why}"));
@@ -52,7 +51,7 @@ pub fn work(
 impl Trials {
     /// Ranks what was found by another rule.
     pub fn rank_by(&mut self, rank: Rank) {
-        self.choosing.rank = rank;
+        self.rank = rank;
         if let Some(chosen) = &mut self.drives.found {
             chosen.choice.rank_by(rank, catalogue());
         }

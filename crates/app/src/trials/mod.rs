@@ -12,8 +12,9 @@ use std::sync::Arc;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::Figure;
 use tautleaf_trials::Reserve;
-use tautleaf_trials::choose::Choosing;
+use tautleaf_trials::choose::{Choosing, Rank, Restriction};
 
+use crate::document::Document;
 use crate::progress::Progress;
 use advising::Advised;
 use choosing::Chosen;
@@ -141,18 +142,20 @@ pub enum Tried {
 /// All trials of the window.
 #[derive(Default)]
 pub struct Trials {
+    /// What is to be left of each limit by what is proposed; `None`: what goes with the limits of the door.
+    pub reserve: Option<Reserve>,
     /// What to turn.
     pub advice: Under<Advised>,
-    /// What is to be left of each limit by it.
-    pub advice_reserve: Reserve,
     /// Settings for a goal.
     pub tuned: Under<Settings>,
     /// Which goal.
     pub tune_asked: tuning::Asked,
     /// Drives for the door.
     pub drives: Under<Chosen>,
-    /// By what they are ranked, what is to be left, and which are tried.
-    pub choosing: Choosing,
+    /// By what they are ranked.
+    pub rank: Rank,
+    /// Which are tried.
+    pub only: Restriction,
     /// How sure it keeps its limits.
     pub spread: Under<Spread>,
     /// How many doors are drawn for that.
@@ -168,6 +171,16 @@ pub struct Trials {
 }
 
 impl Trials {
+    /// What is to be left of each limit of a door.
+    pub fn reserve_of(&self, document: &Document) -> Reserve {
+        self.reserve.unwrap_or_else(|| document.scenario().criteria().reserve())
+    }
+
+    /// How a drive is chosen for a door.
+    pub fn choosing(&self, document: &Document) -> Choosing {
+        Choosing { rank: self.rank, reserve: self.reserve_of(document), only: self.only.clone() }
+    }
+
     /// How far a trial is that is under way.
     pub fn going(&self, trial: Trial) -> Option<&Arc<Progress>> {
         match trial {

@@ -13,8 +13,6 @@ use crate::progress::Progress;
 pub struct Asked {
     /// What for; `None`: the first goal for the limits of the door.
     pub goal: Option<Goal>,
-    /// What is to be left of each limit.
-    pub reserve: Reserve,
     /// How likely all limits together are to be kept; `None`: this very door keeps them.
     pub probability: Option<f64>,
 }
@@ -28,7 +26,7 @@ impl Asked {
 
 impl Default for Asked {
     fn default() -> Self {
-        Self { goal: None, reserve: Reserve::USUAL, probability: None }
+        Self { goal: None, probability: None }
     }
 }
 
@@ -44,6 +42,8 @@ pub struct Settings {
     pub asked: Asked,
     /// What it was tuned for.
     pub goal: Goal,
+    /// What was to be left of each limit.
+    pub reserve: Reserve,
     /// What was found.
     pub tuned: Tuned,
     /// Whether it was stopped: the best until then.
@@ -69,11 +69,12 @@ impl Settings {
 pub fn work(
     document: &Document,
     asked: Asked,
+    reserve: Reserve,
 ) -> Result<impl FnOnce(&Progress) -> Result<Settings, String> + Send + use<>, String> {
     let made = Made::of(document);
     let tuning = Tuning {
         goal: asked.goal_for(&document.scenario().criteria().limits),
-        reserve: asked.reserve,
+        reserve,
         probability: asked.probability,
         runs: USUAL_RUNS,
         seed: 1,
@@ -90,6 +91,15 @@ pub fn work(
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let tuned = tune(&door, &bench, &made.scenario().spreads, &tuning, &watch);
         let tuned = tuned.map_err(|error| error.to_string())?;
-        Ok(Settings { made, door, bench, asked, goal: tuning.goal, tuned, stopped: progress.is_stopped() })
+        Ok(Settings {
+            made,
+            door,
+            bench,
+            asked,
+            goal: tuning.goal,
+            reserve,
+            tuned,
+            stopped: progress.is_stopped(),
+        })
     })
 }

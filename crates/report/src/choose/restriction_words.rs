@@ -30,7 +30,7 @@ fn gear_in_words(gear: GearKind) -> &'static str {
     match gear {
         GearKind::Worm => "worm gear",
         GearKind::Planetary => "planetary gear",
-        GearKind::Direct => "no gear",
+        GearKind::Direct => "direct drive",
     }
 }
 
@@ -51,7 +51,7 @@ pub fn nothing_left(only: &Restriction, catalogue: &Catalogue, system: UnitSyste
     let watts = || catalogue.drives.iter().map(|drive| drive.rated_power_w());
     let (least, most) = (watts().fold(f64::INFINITY, f64::min), watts().fold(0.0, f64::max));
     Some(format!(
-        "none of the {} drives of the catalogue is {}{alone}. There are drives of {}, with a worm, a planetary or no gear, rated from {} to {}; \
+        "none of the {} drives of the catalogue is {}{alone}. There are drives of {}, with a worm or planetary gear or direct, rated from {} to {}; \
          ask for less, or add drives with --catalogue",
         catalogue.drives.len(),
         restriction_in_words(only, system),

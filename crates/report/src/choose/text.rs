@@ -107,7 +107,8 @@ impl ChooseReport<'_> {
         lines
     }
 
-    /// Those that do, numbered on from `first`, with the energy of a cycle or without. What has less left than the reserve is named with the least of it.
+    /// Those that do, numbered on from `first`, with the energy of a cycle or without. What has less left than the reserve is
+    /// named with the least of it.
     fn table(&self, doing: &[(&Tried, usize)], first: usize, energy: bool) -> Vec<String> {
         if doing.is_empty() {
             return Vec::new();
@@ -280,8 +281,8 @@ impl ChooseReport<'_> {
         let mut notes = vec![
             format!(
                 "{pairs} pairs of drive and belt; {by_formula} of them are out by a formula that leaves no doubt, and {cycles} whole cycles \
-                 with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each for the whole reserve, for half of it and for none. A formula short by less than {} % \
-                 is left to a cycle.",
+                 with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each for the whole \
+                 reserve, for half of it and for none. A formula short by less than {} % is left to a cycle.",
                 decimals(100.0 * NOT_BELIEVED, 0)
             ),
             "Speeds are the lowest that are in time, beginning with a third of the time each to speed up, travel and brake. Tension keeps \

@@ -20,8 +20,7 @@ use crate::words;
 /// Draws it.
 pub(super) fn advise_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     begin_row(ui, ctx, Trial::Advise, "Work it out", |_| ());
-    let reserve = ctx.state.trials.advice_reserve;
-    reserve_row(ui, reserve, |reserve| ctx.send(Action::AskAdvice(reserve)));
+    reserve_row(ui, ctx);
     let Some(found) = &ctx.state.trials.advice.found else { return };
     let current = found.made.is_current(&ctx.state.document);
     if !current {

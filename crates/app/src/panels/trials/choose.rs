@@ -6,7 +6,7 @@ use tautleaf_report::reserve_words::percent;
 use tautleaf_report::{bound_label, lacking_of, rank_in_words, reason_in_words, restriction_in_words};
 use tautleaf_scenario::{LEAF_WORK, catalogue};
 use tautleaf_trials::Reserve;
-use tautleaf_trials::choose::{Choosing, GearKind, Rank, Restriction, Tried};
+use tautleaf_trials::choose::{GearKind, Rank, Restriction, Tried};
 
 use super::{begin_row, out_of_date, reserve_row, room};
 use crate::action::Action;
@@ -29,7 +29,7 @@ const GEAR_KINDS: &[(Option<GearKind>, &str)] = &[
     (None, "any gear"),
     (Some(GearKind::Worm), "worm"),
     (Some(GearKind::Planetary), "planetary"),
-    (Some(GearKind::Direct), "none"),
+    (Some(GearKind::Direct), "direct"),
 ];
 const POWERS: &[(Option<f64>, &str)] =
     &[(None, "any power"), (Some(60.0), "to 60 W"), (Some(100.0), "to 100 W"), (Some(150.0), "to 150 W")];
@@ -51,7 +51,7 @@ pub(super) fn choose_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     ui.label(RichText::new(LEAF_WORK).small().color(ctx.palette.soft));
     ui.add_space(space::ROW);
     begin_row(ui, ctx, Trial::Choose, "Try every drive", |ui| {
-        if let Some(rank) = choice(ui, "Ranked by", ctx.state.trials.choosing.rank, RANKS) {
+        if let Some(rank) = choice(ui, "Ranked by", ctx.state.trials.rank, RANKS) {
             ctx.send(Action::RankDrives(rank));
         }
     });
@@ -63,11 +63,9 @@ pub(super) fn choose_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// What is to be left of everything, and which drives are tried.
 fn asked_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let now = &ctx.state.trials.choosing;
-    let ask = |choosing: Choosing| ctx.send(Action::AskChoose(choosing));
-    reserve_row(ui, now.reserve, |reserve| ask(Choosing { reserve, ..now.clone() }));
-    let only = &now.only;
-    let restrict = |only: Restriction| ask(Choosing { only, ..now.clone() });
+    reserve_row(ui, ctx);
+    let only = &ctx.state.trials.only;
+    let restrict = |only: Restriction| ctx.send(Action::AskDrives(only));
     ui.horizontal_wrapped(|ui| {
         let volts = catalogue().voltages_v();
         let shown: Vec<String> =

@@ -130,14 +130,15 @@ fn begin_row(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial, name: &str, besid
 const RESERVES: &[(f64, &str)] =
     &[(0.0, "nothing"), (0.05, "5 %"), (0.1, "10 %"), (0.15, "15 %"), (0.2, "20 %")];
 
-/// What is to be left of each limit, and what it is changed to.
-fn reserve_row(ui: &mut Ui, now: Reserve, mut ask: impl FnMut(Reserve)) {
+/// What is to be left of each limit by whatever is proposed.
+fn reserve_row(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let now = ctx.state.trials.reserve_of(&ctx.state.document);
     ui.horizontal(|ui| {
         ui.label(RichText::new("To be left of each limit").small());
         let near = RESERVES.iter().map(|(share, _)| *share).find(|share| (share - now.share()).abs() < 1e-9);
         let chosen = choice(ui, "To be left of each limit", near.unwrap_or(now.share()), RESERVES);
         if let Some(reserve) = chosen.and_then(Reserve::of) {
-            ask(reserve);
+            ctx.send(Action::AskReserve(reserve));
         }
     });
     ui.add_space(space::TIGHT);

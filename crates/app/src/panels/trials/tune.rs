@@ -43,7 +43,7 @@ pub(super) fn tune_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         }
         ui.label(RichText::new("of such doors").color(ctx.palette.soft));
     });
-    reserve_row(ui, asked.reserve, |reserve| ctx.send(Action::AskTune(Asked { reserve, ..asked })));
+    reserve_row(ui, ctx);
     let Some(found) = &ctx.state.trials.tuned.found else { return };
     let taken = found.are_taken(&ctx.state.document);
     if taken {
@@ -91,7 +91,7 @@ fn what_came_of_it(found: &Settings) -> String {
                 .to_owned()
         }
     };
-    if let Some(lacking) = lacking(&found.bench, tuned, found.asked.reserve).filter(|_| tuned.keeps) {
+    if let Some(lacking) = lacking(&found.bench, tuned, found.reserve).filter(|_| tuned.keeps) {
         said.push_str(&format!(" Some are kept {lacking}: no settings were found that leave more."));
     }
     if let Some(over) = over_advice(&found.bench, tuned) {
