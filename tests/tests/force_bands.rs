@@ -4,9 +4,9 @@ use std::path::Path;
 
 use tautleaf_physics::{Band, Door, Figure, Limit, Outcome, Rule, Verdict};
 use tautleaf_scenario::{Scenario, catalogue};
-use tautleaf_trials::choose::{Rank, choose};
+use tautleaf_trials::choose::{Choosing, choose};
 use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
-use tautleaf_trials::{Assessment, Bench, Effort, Standing, Watch, advise};
+use tautleaf_trials::{Assessment, Bench, Effort, Reserve, Standing, Watch, advise};
 
 /// The reference door with a harder edge, which exceeds the table of forces where the leaf is fastest.
 fn reference() -> Scenario {
@@ -108,8 +108,15 @@ fn why_a_band_is_not_judged_is_true_where_no_gap_lies_in_it() {
 /// Whoever proposes settings asks the same judge: what nobody tested is no success.
 #[test]
 fn no_command_counts_a_limit_that_was_not_tested_as_kept() {
-    let tuning =
-        Tuning { goal: Goal::Fastest, probability: None, runs: 0, seed: 1, threads: 1, most_evaluations: 10 };
+    let tuning = Tuning {
+        goal: Goal::Fastest,
+        reserve: Reserve::NONE,
+        probability: None,
+        runs: 0,
+        seed: 1,
+        threads: 1,
+        most_evaluations: 10,
+    };
     for gaps in [vec![0.05], Vec::new()] {
         let scenario = by_impact(Rule::AtMost(400.0), Some(gaps));
         let (door, criteria) = (scenario.door().unwrap(), scenario.criteria());
@@ -119,9 +126,9 @@ fn no_command_counts_a_limit_that_was_not_tested_as_kept() {
             refused.map(|tuned| tuned.changes),
             Err(TuneError::Untested(vec!["impact_force_max".to_owned()]))
         );
-        let advice = advise(&door, &criteria, &Watch::nobody());
+        let advice = advise(&door, &criteria, Reserve::USUAL, &Watch::nobody());
         assert!(advice.standing.fails(), "{:?}", advice.standing);
-        let choice = choose(&door, &criteria, catalogue(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door, &criteria, catalogue(), &Choosing::default(), &|_, _| true);
         assert!(choice.tried.iter().all(|tried| !tried.does()));
     }
 }

@@ -4,7 +4,7 @@ use tautleaf_physics::{Door, EventKind, Outcome};
 use tautleaf_scenario::{parse, to_text};
 use tautleaf_tests::shipped_scenarios;
 use tautleaf_trials::tune::{Goal, TuneError, Tuning, tune};
-use tautleaf_trials::{Assessment, Effort, Watch, changed, in_parallel};
+use tautleaf_trials::{Assessment, Effort, Reserve, Watch, changed, in_parallel};
 
 #[test]
 fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
@@ -15,6 +15,7 @@ fn what_is_tuned_keeps_its_promise_on_every_shipped_scenario() {
         let bench = scenario.bench(Effort::WithImpact);
         let tuning = Tuning {
             goal: Goal::Fastest,
+            reserve: Reserve::USUAL,
             probability: None,
             runs: 0,
             seed: 1,
@@ -64,6 +65,7 @@ fn the_reference_is_tuned_as_surely_as_is_wanted() {
     let bench = scenario.bench(Effort::WithImpact);
     let tuning = Tuning {
         goal: Goal::Fastest,
+        reserve: Reserve::USUAL,
         probability: Some(0.95),
         runs: 400,
         seed: 1,

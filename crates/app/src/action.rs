@@ -6,7 +6,8 @@ use eframe::egui::{self, Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::{Figure, Moment, Number};
 use tautleaf_scenario::UnitSystem;
 use tautleaf_trials::Change;
-use tautleaf_trials::choose::Rank;
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::{Rank, Restriction};
 
 use crate::chart_files::Format;
 use crate::charts::Kind;
@@ -123,6 +124,8 @@ pub enum Action {
     Begin(Trial),
     /// Ends it early; what was found is kept.
     Stop(Trial),
+    /// Proposes what leaves this of each limit.
+    AskReserve(Reserve),
     /// Tunes for this goal, as surely as this.
     AskTune(tuning::Asked),
     /// Puts the settings that were found into the door.
@@ -137,6 +140,8 @@ pub enum Action {
     ShowSweepOf(Option<Figure>),
     /// Ranks the drives that were found by another rule.
     RankDrives(Rank),
+    /// Tries these drives.
+    AskDrives(Restriction),
     /// Puts a drive that was found into the door, with its belt and settings.
     TakeDrive(usize),
     /// Changes between light and dark.

@@ -142,6 +142,8 @@ fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
                 going.stop();
             }
         }
+        Action::AskReserve(reserve) => state.trials.reserve = Some(reserve),
+        Action::AskDrives(only) => state.trials.only = only,
         Action::AskTune(asked) => state.trials.tune_asked = asked,
         Action::TakeTuned => apply_trials::take_tuned(state),
         Action::AskSpread(asked) => state.trials.spread_asked = asked,

@@ -19,16 +19,20 @@ pub fn begin(state: &mut State, trial: Trial, ctx: &egui::Context) {
     }
     match trial {
         Trial::Advise => {
-            let (work, progress) = (advising::work(document), Progress::of_a_whole(ctx));
+            let (work, progress) =
+                (advising::work(document, trials.reserve_of(document)), Progress::of_a_whole(ctx));
             start(&mut trials.advice, work, progress, Tried::Advice, (trial, jobs, ctx));
         }
         Trial::Tune => {
-            let (work, progress) = (tuning::work(document, trials.tune_asked), Progress::of_a_whole(ctx));
+            let (work, progress) = (
+                tuning::work(document, trials.tune_asked, trials.reserve_of(document)),
+                Progress::of_a_whole(ctx),
+            );
             start(&mut trials.tuned, work, progress, Tried::Tuned, (trial, jobs, ctx));
         }
         Trial::Choose => {
-            let progress = Progress::counting(catalogue().drives.len() as u64, "drives", ctx);
-            let work = choosing::work(document, trials.rank);
+            let progress = Progress::counting(trials.only.leaves(catalogue()) as u64, "drives", ctx);
+            let work = choosing::work(document, trials.choosing(document));
             start(&mut trials.drives, work, progress, Tried::Drives, (trial, jobs, ctx));
         }
         Trial::Spread => {

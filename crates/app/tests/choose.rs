@@ -90,6 +90,6 @@ fn another_rule_ranks_at_once_without_a_search() {
     let choice = &drives.found.as_ref().expect("found").choice;
     let energy: Vec<f64> =
         choice.tried.iter().filter(|tried| tried.does()).filter_map(|tried| tried.energy_j).collect();
-    assert!(choice.rank == Rank::Energy && energy.len() > 50);
+    assert!(choice.choosing.rank == Rank::Energy && energy.len() > 50);
     assert!(energy.windows(2).all(|two| two[0] <= two[1]));
 }

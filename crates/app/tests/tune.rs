@@ -90,7 +90,9 @@ fn a_tuning_for_another_goal_is_stopped_and_keeps_the_best_so_far() {
     test.get_by_label("Stop").click();
     settle(&mut test);
     let found = found(&test);
-    assert!(found.stopped && found.asked.goal == Goal::Calmest && found.asked.probability == Some(0.95));
+    assert!(
+        found.stopped && found.asked.goal == Some(Goal::Calmest) && found.asked.probability == Some(0.95)
+    );
     assert!(!found.tuned.changes.is_empty(), "the best so far");
     assert!(test.query_by_label_contains("Stopped: the best that was found until then").is_some());
 }

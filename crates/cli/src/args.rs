@@ -6,7 +6,8 @@ use clap::{Args, Parser, Subcommand};
 use tautleaf_physics::Quantity;
 use tautleaf_scenario::units;
 
-use crate::trial_args::{GatherArgs, SpreadArgs, SweepArgs};
+use crate::choose_args::OnlyArgs;
+use crate::trial_args::{GatherArgs, ReserveArg, SpreadArgs, SweepArgs};
 use crate::tune_args::TuneArgs;
 
 const ABOUT: &str = "Motion and belt-tension simulator for automatic sliding door leaves";
@@ -208,11 +209,12 @@ pub(crate) struct HangArgs {
 const ADVISE_EXAMPLES: &str = "\
 Examples:
   tautleaf advise shop.toml
+  tautleaf advise shop.toml --reserve \"5 %\"     leave a twentieth of each limit, not a tenth
   tautleaf advise shop.toml --json
 
 What can be turned on site, one step each: speeds, ramps and currents of the controller, the adjuster of
 the belt, the trailing hanger. Each line says what that does to the margin of each limit; above stands the
-least that brings all limits within.
+least that brings all limits within and leaves the reserve of each where that can be.
 
 Exit code: 0 no limit is over, 1 a limit is over as the door is, 2 could not run, 130 stopped with Ctrl-C.";
 
@@ -221,6 +223,8 @@ Exit code: 0 no limit is over, 1 a limit is over as the door is, 2 could not run
 pub(crate) struct AdviseArgs {
     /// Door file; - reads standard input
     pub file: PathBuf,
+    #[command(flatten)]
+    pub reserve: ReserveArg,
     /// Answer with one JSON object, SI units in the names
     #[arg(long)]
     pub json: bool,
@@ -238,6 +242,9 @@ const CHOOSE_EXAMPLES: &str = "\
 Examples:
   tautleaf choose shop.toml                          every drive with every belt, the smallest that does first
   tautleaf choose shop.toml --rank energy            ranked by energy a cycle instead
+  tautleaf choose shop.toml --voltage \"24 V\" --gear worm,planetary --most-power \"120 W\" --self-locking no
+                                                     of such drives alone
+  tautleaf choose shop.toml --reserve \"20 %\"         a fifth of everything left, not a tenth
   tautleaf choose shop.toml --catalogue my-drives    with your own files beside the program's
   tautleaf choose shop.toml --out chosen.toml        and the door file with what ranks first
   tautleaf choose shop.toml --out chosen.toml --take 2   with what ranks second
@@ -246,7 +253,9 @@ Examples:
 
 The limits of the door file say what is wanted: opening_time_max, closing_time_max, force, energy,
 acceleration, opening by hand; section [duty] how often. Without limits on time the door has to be as
-fast as its present settings ask for.
+fast as its present settings ask for. Speeds, ramps, currents and tension are worked out, and the length of
+creep and the time held open where a limit asks for more. Drives that keep everything with the reserve left
+come first, then those that keep everything with less left.
 
 Exit code: 0 some drive does, 1 none does, 2 could not run, 130 stopped with Ctrl-C, what was done is kept.";
 
@@ -261,11 +270,15 @@ pub(crate) struct ChooseArgs {
     /// What those that do are ranked by
     #[arg(long, value_name = "RULE", default_value = "smallest", value_parser = ["smallest", "margin", "energy", "cool"])]
     pub rank: String,
+    #[command(flatten)]
+    pub reserve: ReserveArg,
+    #[command(flatten)]
+    pub only: OnlyArgs,
     /// List every pair of drive and belt, not the best belt of each drive alone
     #[arg(long, conflicts_with = "map")]
     pub all: bool,
     /// Map one drive instead: leaf mass against closing time. Its name, or a part that no other has
-    #[arg(long, value_name = "DRIVE")]
+    #[arg(long, value_name = "DRIVE", conflicts_with = "reserve")]
     pub map: Option<String>,
     /// Belt of the map; otherwise that of the door
     #[arg(long, value_name = "BELT", requires = "map")]

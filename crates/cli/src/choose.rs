@@ -4,7 +4,7 @@ use std::sync::atomic::Ordering;
 
 use tautleaf_report::{ChooseReport, MapReport, Palette, RANKS, svg};
 use tautleaf_scenario::Scenario;
-use tautleaf_trials::choose::{Catalogue, Rank};
+use tautleaf_trials::choose::{Catalogue, Choosing, Rank};
 
 use crate::Ended;
 use crate::args::ChooseArgs;
@@ -42,13 +42,15 @@ fn choose(
     output: &mut Output,
 ) -> Result<Ended, Failure> {
     let rank = RANKS.iter().find(|(word, _)| *word == args.rank).map_or(Rank::default(), |(_, rank)| *rank);
+    let reserve = args.reserve.or_of(&scenario.criteria());
+    let choosing = Choosing { rank, reserve, only: args.only.of(catalogue, scenario.units)? };
     let stop = stop::on_ctrl_c()?;
-    let progress = Progress::counting(catalogue.drives.len() as u64, "drives");
+    let progress = Progress::counting(choosing.only.leaves(catalogue) as u64, "drives");
     let watch = |done, all| {
         progress.at(done, all);
         !stop.load(Ordering::Relaxed)
     };
-    let mut report = ChooseReport::of(scenario, catalogue, rank, &watch)?;
+    let mut report = ChooseReport::of(scenario, catalogue, &choosing, &watch)?;
     drop(progress);
     report.every_pair = args.all;
     report.take = usize::from(args.take);

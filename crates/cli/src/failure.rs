@@ -62,6 +62,10 @@ pub(crate) enum Failure {
     Output(io::Error),
     #[error("{} {what} \"{name}\"; {known}", if *.several { "more than one" } else { "there is no" })]
     NotOne { what: &'static str, name: String, several: bool, known: String },
+    #[error("--voltage: no drive of the catalogue is for a bus of {voltage}; there are {known}")]
+    NoVoltage { voltage: String, known: String },
+    #[error("{0}")]
+    NoDriveLeft(String),
     #[error("no drive does, so that {path} was not written; the answer says what each is short of", path = .path.display())]
     NothingToWrite { path: PathBuf },
     #[error(

@@ -9,6 +9,7 @@ mod belt;
 mod catalogue;
 mod check;
 mod choose;
+mod choose_args;
 mod failure;
 mod force;
 mod gather;

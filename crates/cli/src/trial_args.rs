@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use tautleaf_trials::spread::{MOST_RUNS, Sampling, USUAL_RUNS};
+use tautleaf_trials::{Criteria, Reserve};
 
 use crate::failure::Failure;
 use crate::input::is_dash;
@@ -18,6 +19,37 @@ pub(crate) fn each_its_own<'a>(outs: impl Iterator<Item = &'a Path>) -> Result<(
         seen.push(out);
     }
     Ok(())
+}
+
+/// How much of each limit is to be left.
+#[derive(Clone, Debug, Default, Args)]
+pub(crate) struct ReserveArg {
+    /// Share of each limit that has to be left, such as "15 %"; left out: limits.close_margin of the door file, 10 % without
+    #[arg(long, value_name = "SHARE", value_parser = reserve)]
+    reserve: Option<Reserve>,
+}
+
+impl ReserveArg {
+    /// What was asked for, or else what the criteria of a door go with.
+    pub fn or_of(&self, criteria: &Criteria) -> Reserve {
+        self.reserve.unwrap_or_else(|| criteria.reserve())
+    }
+}
+
+fn reserve(text: &str) -> Result<Reserve, String> {
+    let wrong = || {
+        let most = 100.0 * Reserve::MOST;
+        format!("write a share such as 10 %, or 0.1; from 0 % to {most:.0} %")
+    };
+    share(text).and_then(Reserve::of).ok_or_else(wrong)
+}
+
+/// `95 %` or `0.95` as 0.95.
+pub(crate) fn share(text: &str) -> Option<f64> {
+    match text.trim().strip_suffix('%') {
+        Some(percent) => Some(percent.trim().parse::<f64>().ok()? / 100.0),
+        None => text.trim().parse().ok(),
+    }
 }
 
 /// Files of many trials.

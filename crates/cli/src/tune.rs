@@ -3,7 +3,7 @@
 use std::sync::atomic::Ordering;
 
 use tautleaf_report::{Palette, TuneReport};
-use tautleaf_trials::tune::{MOST_EVALUATIONS, Tuning, tune};
+use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuning, tune};
 use tautleaf_trials::{Effort, Watch};
 
 use crate::Ended;
@@ -27,8 +27,11 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     let mut study = scenario.study(args.seed, Default::default(), Effort::AsJudged)?;
     study.bench.criteria = study.bench.criteria.with_soundness();
     let door = scenario.door()?;
+    let reserve = args.reserve.or_of(&study.bench.criteria);
+    let goal = args.goal.unwrap_or_else(|| Goal::first(&study.bench.criteria.limits));
     let tuning = Tuning {
-        goal: args.goal,
+        goal,
+        reserve,
         probability: args.probability,
         runs: args.runs,
         seed: args.seed,
@@ -46,7 +49,15 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     }
     let warnings = scenario.warnings(&door);
     let keeps = tuned.keeps;
-    let report = TuneReport { scenario: &scenario, door, bench: study.bench, tuning, tuned, warnings };
+    let report = TuneReport {
+        scenario: &scenario,
+        door,
+        bench: study.bench,
+        tuning,
+        goal_asked: args.goal.is_some(),
+        tuned,
+        warnings,
+    };
     if args.json {
         output.data((report.json()? + "\n").as_bytes())?;
     } else {

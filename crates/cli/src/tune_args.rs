@@ -5,14 +5,18 @@ use std::path::PathBuf;
 use clap::Args;
 use tautleaf_trials::tune::{Goal, USUAL_RUNS};
 
+use crate::trial_args::{ReserveArg, share};
+
 const TUNE_EXAMPLES: &str = "\
 Examples:
   tautleaf tune shop.toml                                   the shortest cycle, this very door
   tautleaf tune shop.toml --probability \"95 %\"             limits kept in 95 of 100 such doors
   tautleaf tune shop.toml --goal calmest --json
   tautleaf tune shop.toml --out tuned.toml                  and the door file with the settings
+  tautleaf tune shop.toml --reserve \"20 %\"                  a fifth of each limit left, not a tenth
 
-Speeds, ramps, current limits and belt tension are tuned; no strand may go slack. The answer says what holds it
+Speeds, ramps, current limits and belt tension are tuned; no strand may go slack, and a tenth of each limit
+that may fail the door is left, or what --reserve says. Where that cannot be, the answer says what has less. The answer says what holds it
 back, and what more margin of energy and force costs in time. With a probability the door is drawn as by
 `tautleaf spread`, and the promise is counted in doors that the tuning did not see.
 
@@ -23,9 +27,12 @@ Exit code: 0 every limit is kept, 1 no settings were found that do, 2 could not 
 pub(crate) struct TuneArgs {
     /// Door file; - reads standard input
     pub file: PathBuf,
-    /// What for: fastest, calmest (least jerk) or coolest (least RMS current)
-    #[arg(long, value_name = "GOAL", default_value = "fastest", value_parser = goal)]
-    pub goal: Goal,
+    /// What for: fastest, calmest (least jerk) or coolest (least RMS current); left out: fastest, or calmest where no limit says
+    /// how hard the door may hit
+    #[arg(long, value_name = "GOAL", value_parser = goal)]
+    pub goal: Option<Goal>,
+    #[command(flatten)]
+    pub reserve: ReserveArg,
     /// How likely all limits together are to be kept, such as "95 %"; left out: this very door keeps them
     #[arg(long, value_name = "P", value_parser = probability)]
     pub probability: Option<f64>,
@@ -53,9 +60,6 @@ fn goal(text: &str) -> Result<Goal, String> {
 
 fn probability(text: &str) -> Result<f64, String> {
     let wrong = || "write a probability such as 95 %, or 0.95, below 1".to_owned();
-    let share = match text.trim().strip_suffix('%') {
-        Some(percent) => percent.trim().parse::<f64>().map_err(|_| wrong())? / 100.0,
-        None => text.trim().parse::<f64>().map_err(|_| wrong())?,
-    };
+    let share = share(text).ok_or_else(wrong)?;
     if share > 0.0 && share < 1.0 { Ok(share) } else { Err(wrong()) }
 }

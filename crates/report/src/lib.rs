@@ -33,16 +33,16 @@ pub mod words;
 mod workbench;
 
 pub use choose::{
-    CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, rank_in_words,
-    reason as reason_in_words,
+    CatalogueReport, ChooseReport, MapReport, RANKS, bound_label, in_words, lacking_of, nothing_left,
+    rank_in_words, reason as reason_in_words, restriction_in_words,
 };
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use trials::{
-    AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, more_margin, notes_on_runs,
-    worth_showing,
+    AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, lacking_with_the_plan, more_margin,
+    notes_on_runs, nothing_to_turn, turned_for_the_reserve, worth_showing,
 };
-pub use trials::{probability, spread, tune};
+pub use trials::{probability, reserve_words, spread, tune};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
 

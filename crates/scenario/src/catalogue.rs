@@ -36,7 +36,8 @@ static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
 
 const COMMUTATIONS: &[(&str, Commutation)] =
     &[("brushed", Commutation::Brushed), ("brushless", Commutation::Brushless)];
-const GEARS: &[(&str, GearKind)] =
+/// The words for gears.
+pub const GEARS: &[(&str, GearKind)] =
     &[("worm", GearKind::Worm), ("planetary", GearKind::Planetary), ("direct", GearKind::Direct)];
 const CORDS: &[(&str, Cord)] = &[("steel", Cord::Steel), ("glass", Cord::Glass), ("aramid", Cord::Aramid)];
 

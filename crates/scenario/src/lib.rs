@@ -38,7 +38,7 @@ pub mod units;
 mod unmeasured;
 mod write;
 
-pub use catalogue::{catalogue, parse_catalogue, read_catalogue, with_folder};
+pub use catalogue::{GEARS, catalogue, parse_catalogue, read_catalogue, with_folder};
 pub use cautions::{BELT_WORK, CAUTIONS, IN_THE_OPENING, LEAF_WORK, NOT_PROOF, POWER_OFF};
 pub use commented::commented;
 pub use file::{SaveError, parse_bytes, read, replace, save};

@@ -13,7 +13,7 @@ use crate::problem::FileProblem;
 use crate::units::{self, UnitSystem};
 
 /// Margin below which a figure counts as close to its limit, unless the file says otherwise.
-pub const DEFAULT_CLOSE_MARGIN: f64 = 0.1;
+pub const DEFAULT_CLOSE_MARGIN: f64 = tautleaf_trials::Reserve::USUAL.share();
 
 /// One door with its limits, as a door file holds it.
 #[derive(Clone, Debug, Default)]

@@ -7,7 +7,7 @@ use tautleaf_physics::parameters::{InsulationClass, Parameters, PowerLost, Suppl
 use tautleaf_physics::workbench::{BeltWork, Maker, belt_work, hang_work, tones};
 use tautleaf_physics::{Door, EventKind, Figure, Judge, Outcome, Run, State, judge};
 use tautleaf_scenario::{Scenario, catalogue, limits_of, read, to_text};
-use tautleaf_trials::choose::{Rank, choose};
+use tautleaf_trials::choose::{Choosing, choose};
 use tautleaf_trials::spread::Sampling;
 use tautleaf_trials::{Assessment, Effort};
 
@@ -328,7 +328,8 @@ fn an_energy_limit_that_is_kept_as_drawn_is_kept_by_some_doors_only() {
 fn a_heavy_leaf_opens_too_late_on_its_drive_and_in_time_on_the_one_that_is_chosen() {
     let shown = shown("heavy-leaf-to-choose-for.toml");
     assert_eq!(shown.over, ["opening_time_max"]);
-    let choice = choose(&shown.door, &shown.scenario.criteria(), catalogue(), Rank::Smallest, &|_, _| true);
+    let choice =
+        choose(&shown.door, &shown.scenario.criteria(), catalogue(), &Choosing::default(), &|_, _| true);
     let doing = choice.tried.iter().filter(|tried| tried.does()).count();
     assert!(doing > 20 && choice.tried.len() - doing > 20 && !choice.stopped, "{doing}");
     let first = choice.tried[0].parameters.as_deref().unwrap().clone();

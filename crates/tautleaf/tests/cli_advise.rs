@@ -33,7 +33,25 @@ fn as_json_it_names_every_effect_with_its_limits() {
 fn a_door_within_its_limits_needs_nothing() {
     let run = tautleaf(&["advise", &shipped("reference-glass")]);
     assert_eq!(run.code, 0);
+    let said = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("Nothing: no limit is over, and each has at least 10 % left."), "{}", run.out);
+    let run = tautleaf(&["advise", &shipped("reference-glass"), "--reserve", "0 %"]);
     assert!(run.out.contains("Nothing: no limit is over."), "{}", run.out);
+}
+
+/// The reference has 14 % left of its closing speed and 25 % are asked for: its speed is turned down, although no limit is over.
+#[test]
+fn a_reserve_that_is_asked_for_is_turned_for() {
+    let run = tautleaf(&["advise", &shipped("reference-glass"), "--reserve", "25 %", "--json"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    let answer = run.json();
+    let plan = answer["plan"].as_array().expect("a plan");
+    assert!(plan.iter().any(|change| change["key"] == "closing.speed"), "{answer}");
+    let limits = answer["limits"].as_array().expect("limits");
+    let speed = limits.iter().find(|limit| limit["key"] == "closing_speed_max").expect("a limit");
+    assert!(
+        speed["margin_before"].as_f64() < Some(0.25) && speed["margin_after"].as_f64() >= Some(0.25 - 1e-9)
+    );
 }
 
 /// 300 kg and half an ampere: nothing is over, because nothing moves.

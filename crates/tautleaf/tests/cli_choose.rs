@@ -72,15 +72,18 @@ fn every_pair_is_in_the_json_with_its_margins_and_its_reason() {
     for reason in ["belt tension", "inertia ratio", "peak torque", "self-locking gear"] {
         assert!(reasons.contains(&reason), "{reason}: {reasons:?}");
     }
-    let watts: Vec<f64> = does.iter().filter_map(|pair| pair["rated_power_w"].as_f64()).collect();
-    assert!(watts.windows(2).all(|two| two[0] <= two[1]));
+    for with in [true, false] {
+        let mine = does.iter().filter(|pair| pair["has_reserve"] == with);
+        let watts: Vec<f64> = mine.filter_map(|pair| pair["rated_power_w"].as_f64()).collect();
+        assert!(watts.windows(2).all(|two| two[0] <= two[1]));
+    }
     assert!(result["cautions"].as_array().is_some_and(|all| !all.is_empty()));
 }
 
 #[test]
 fn another_rule_ranks_otherwise_and_the_same_pairs_do() {
     let ranked = |rule: &str, key: &str| -> Vec<f64> {
-        let answer = tautleaf(&["choose", &shipped(HEAVY), "--json", "--rank", rule]);
+        let answer = tautleaf(&["choose", &shipped(HEAVY), "--reserve", "0 %", "--json", "--rank", rule]);
         let result = answer.json();
         assert_eq!(result["rank"], rule);
         let all = result["does"].as_array().expect("a list").clone();
@@ -96,13 +99,94 @@ fn another_rule_ranks_otherwise_and_the_same_pairs_do() {
 #[test]
 fn a_door_that_no_drive_can_move_in_time_gets_no_drive() {
     // 160 kg in the wanted time carry more energy than is allowed, whatever moves them
-    let answer = tautleaf(&["choose", &shipped("heavy-glass-energy")]);
-    assert_eq!(answer.code, 1, "{}", answer.err);
-    assert!(flat(&answer.out).contains("speed for the wanted time: the wanted time needs"), "{}", answer.out);
     let folder = Folder::new();
-    let answer = tautleaf(&["choose", &shipped("heavy-glass-energy"), "--out", &folder.path("none.toml")]);
+    let text = std::fs::read_to_string(shipped("heavy-glass-energy")).expect("a shipped door");
+    let door = folder.write("door.toml", text + "closing_time_max = \"3 s\"\n");
+    let answer = tautleaf(&["choose", &door]);
+    assert_eq!(answer.code, 1, "{}", answer.err);
+    let said = flat(&answer.out);
+    // the same reason 24 times is said once
+    assert!(
+        said.contains("every one of them: speed for the wanted time: the wanted time needs"),
+        "{}",
+        answer.out
+    );
+    let answer = tautleaf(&["choose", &door, "--out", &folder.path("none.toml")]);
     assert!(answer.code == 1 && answer.err.contains("was not written"), "{}", answer.err);
     assert!(!std::path::Path::new(&folder.path("none.toml")).exists());
+}
+
+/// Without limits on time its own settings ask for more speed than its energy limit allows: that is a wish, and gives way.
+#[test]
+fn a_wish_that_the_limits_of_the_door_forbid_gives_way_to_them() {
+    let answer = tautleaf(&["choose", &shipped("heavy-glass-energy")]);
+    assert_eq!(answer.code, 0, "{}", answer.err);
+    assert!(
+        flat(&answer.out).contains("as its settings would, slowed to what its limits leave"),
+        "{}",
+        answer.out
+    );
+}
+
+#[test]
+fn what_ranks_first_has_the_reserve_and_who_lacks_it_says_of_what() {
+    let answer = tautleaf(&["choose", &shipped("us-storefront"), "--json"]).json();
+    assert_eq!(answer["reserve"], 0.1);
+    let does = answer["does"].as_array().expect("a list");
+    let has: Vec<bool> = does.iter().map(|pair| pair["has_reserve"] == true).collect();
+    assert!(has[0] && has.contains(&false) && has.is_sorted_by(|a, b| a >= b), "{has:?}");
+    for check in does[0]["checks"].as_array().expect("a list") {
+        let number = |key: &str| check[key].as_f64().expect("a number");
+        assert!(number("margin") >= number("reserve") - 1e-9, "{check}");
+    }
+    let text = tautleaf(&["choose", &shipped("us-storefront")]).out;
+    assert!(flat(&text).contains("Everything is kept, but not with 10 % of everything left:"), "{text}");
+}
+
+#[test]
+fn drives_are_restricted_and_what_leaves_none_is_refused_with_what_would() {
+    let door = shipped(HEAVY);
+    let only = ["--voltage", "24 V", "--gear", "worm", "--most-power", "100 W", "--self-locking", "no"];
+    let answer = tautleaf(&[&["choose", &door, "--json"][..], &only].concat());
+    assert_eq!(answer.code, 0, "{}", answer.err);
+    let result = answer.json();
+    // the worms of 24 V but those of 120 W and of 40:1, which locks itself
+    assert_eq!(
+        (&result["drives"], &result["only"]),
+        (&6.into(), &"24 V, worm gear, at most 100 W rated, not self-locking".into())
+    );
+    let pairs = ["does", "does_not"].map(|key| result[key].as_array().expect("a list").clone()).concat();
+    assert_eq!(pairs.len(), 6 * 12);
+    assert!(pairs.iter().all(|pair| {
+        pair["drive"].as_str().is_some_and(|name| name.starts_with("24 V") && name.contains("worm"))
+    }));
+    let text = tautleaf(&[&["choose", &door][..], &only].concat()).out;
+    assert!(flat(&text).contains("Tried were drives of 24 V, worm gear"), "{text}");
+
+    for (wrong, says) in [
+        (
+            &["--voltage", "36 V"][..],
+            "no drive of the catalogue is for a bus of 36 V; there are 24 V, 48 V, 160 V, 325 V",
+        ),
+        (&["--voltage", "24"], "has no unit"),
+        (&["--gear", "chain"], "write one of worm, planetary, direct"),
+        (&["--most-power", "120"], "such as 120 W"),
+        (&["--self-locking", "maybe"], "write yes or no"),
+        (
+            &["--voltage", "48 V", "--gear", "worm"],
+            "none of the 24 drives of the catalogue is 48 V, worm gear: 2 of them are 48 V, ",
+        ),
+        (&["--most-power", "5 W"], "ask for less, or add drives with --catalogue"),
+        (&["--reserve", "10"], "write a share such as 10 %"),
+        (&["--reserve", "95 %"], "from 0 % to 90 %"),
+    ] {
+        let answer = tautleaf(&[&["choose", &door][..], wrong].concat());
+        assert!(
+            answer.code == 2 && answer.out.is_empty() && answer.err.contains(says),
+            "{wrong:?}: {}",
+            answer.err
+        );
+    }
 }
 
 #[test]

@@ -3,13 +3,14 @@
 use std::ops::ControlFlow;
 
 use tautleaf_physics::workbench::belt_work;
-use tautleaf_physics::{Door, Outcome, Parameters, Verdict, number};
+use tautleaf_physics::{Door, Parameters, Verdict, number};
 
-use crate::assess::{Criteria, Effort, Standing, fails};
+use crate::assess::{Criteria, Effort, Standing, fails, is_untested};
 
 use crate::in_order::in_order;
 use crate::parallel::cores;
-use crate::remedy::{Change, Rounding, remedy, with};
+use crate::remedy::{Change, Rounding, more_left, remedy, with};
+use crate::reserve::Reserve;
 use crate::site::SITE;
 use crate::watch::{Stages, Watch};
 
@@ -38,12 +39,15 @@ pub struct Advice {
     pub before: Vec<Verdict>,
     /// One step of every setting, down and up.
     pub effects: Vec<Effect>,
-    /// The least that brings all within; empty: nothing is over. `None`: no setting does, or it was stopped.
+    /// The least that brings all within, with the reserve left where that can be; empty: nothing is over, and nothing gives more
+    /// of the reserve. `None`: no setting brings all within, or it was stopped.
     pub plan: Option<Vec<Change>>,
     /// Whether it was stopped before all was worked out.
     pub stopped: bool,
     /// The limits with it.
     pub after: Vec<Verdict>,
+    /// What was to be left of each limit.
+    pub reserve: Reserve,
 }
 
 impl Advice {
@@ -51,13 +55,24 @@ impl Advice {
     pub fn runs(&self) -> bool {
         !matches!(self.standing, Standing::Unfinished(_))
     }
+
+    /// Limits that the plan keeps with less left than the reserve: no setting gives more without another limit losing its own.
+    pub fn lacking(&self) -> impl Iterator<Item = &Verdict> {
+        self.after.iter().filter(|verdict| self.reserve.is_lacking(verdict))
+    }
+
+    /// Whether anything was over before.
+    pub fn was_over(&self) -> bool {
+        self.before.iter().any(fails)
+    }
 }
 
-/// Works out what to turn. The plan leaves the margin of the criteria where it can.
+/// Works out what to turn. The plan leaves the reserve of every limit where it can.
 ///
-/// The plan brings back one limit after the other, then takes every change back as far as the limits stay within with as much
-/// margin, and rounds it outward to what can be set.
-pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
+/// The plan brings back one limit after the other, then gives those that are kept with less left than the reserve more of it, as
+/// long as none loses its own by that; then it takes every change back as far as the limits stay within with as many reserves
+/// left, and rounds it outward to what can be set.
+pub fn advise(door: &Door, criteria: &Criteria, reserve: Reserve, watch: &Watch<'_>) -> Advice {
     let assessment = criteria.assess(door, Effort::AsJudged);
     let standing = assessment.standing();
     let runs = !assessment.is_unfinished();
@@ -65,7 +80,8 @@ pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
     let over = before.iter().filter(|verdict| fails(verdict)).count() as f64;
     let expected = 2.0 * SITE.len() as f64 / cores() as f64;
     let stages = Stages::new(watch, expected + A_ROUND * over);
-    let trial = Trial { criteria, stages };
+    let aimed = criteria.with_margin(reserve.share());
+    let trial = Trial { criteria, aimed, reserve, stages };
     trial.stages.begin(expected);
     let effects = if runs { trial.effects(door, &before) } else { Vec::new() };
     let plan = if runs { trial.plan(door) } else { None };
@@ -74,11 +90,15 @@ pub fn advise(door: &Door, criteria: &Criteria, watch: &Watch<'_>) -> Advice {
         Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
         None => None,
     };
-    Advice { standing, after: after.unwrap_or_else(|| before.clone()), before, effects, plan, stopped }
+    let after = after.unwrap_or_else(|| before.clone());
+    Advice { standing, after, before, effects, plan, stopped, reserve }
 }
 
 struct Trial<'a> {
     criteria: &'a Criteria,
+    /// The same, with the reserve as the margin that is wanted.
+    aimed: Criteria,
+    reserve: Reserve,
     stages: Stages<'a>,
 }
 
@@ -113,6 +133,8 @@ impl Trial<'_> {
 
     fn plan(&self, door: &Door) -> Option<Vec<Change>> {
         let mut changes: Vec<Change> = Vec::new();
+        // nothing is over with these
+        let mut kept = None;
         for _ in 0..MOST_ROUNDS {
             self.stages.begin(A_ROUND);
             if self.stages.is_stopped() {
@@ -121,32 +143,51 @@ impl Trial<'_> {
             let changed = with(door, &changes)?;
             let verdicts = self.verdicts(&changed);
             let over: Vec<usize> = (0..verdicts.len()).filter(|&n| fails(&verdicts[n])).collect();
-            if over.is_empty() {
-                return Some(self.least(door, changes));
-            }
-            let found = over.into_iter().find_map(|index| remedy(&changed, self.criteria, index))?;
-            for change in found.changes {
+            let found = if over.is_empty() {
+                kept = Some(changes.clone());
+                self.more_reserve(&changed, &verdicts)
+            } else {
+                over.into_iter()
+                    .find_map(|index| remedy(&changed, &self.aimed, index))
+                    .map(|found| found.changes)
+            };
+            let Some(found) = found else { break };
+            for change in found {
                 match changes.iter_mut().find(|earlier| earlier.key == change.key) {
                     Some(earlier) => earlier.to = change.to,
                     None => changes.push(change),
                 }
             }
         }
-        None
+        Some(self.least(door, kept?))
     }
 
-    /// Takes each change back, the last one first, as far as no limit is over and no more of them are close than are
-    /// with all changes whole.
-    fn least(&self, door: &Door, mut changes: Vec<Change>) -> Vec<Change> {
-        let close = |verdicts: &[Verdict]| {
-            let tight = |verdict: &&Verdict| verdict.limit.may_fail() && verdict.outcome != Outcome::Within;
-            verdicts.iter().filter(tight).count()
+    /// How many limits are kept with less left than the reserve.
+    fn lacking(&self, verdicts: &[Verdict]) -> usize {
+        verdicts.iter().filter(|verdict| self.reserve.is_lacking(verdict)).count()
+    }
+
+    /// What gives one limit more of its reserve; `None`: nothing is over and none lacks it, or no setting gives it without
+    /// another limit losing its own.
+    fn more_reserve(&self, door: &Door, verdicts: &[Verdict]) -> Option<Vec<Change>> {
+        let lacking = self.lacking(verdicts);
+        let helps = |changes: &[Change]| {
+            let Some(verdicts) = with(door, changes).map(|door| self.verdicts(&door)) else { return false };
+            !verdicts.iter().any(|verdict| fails(verdict) || is_untested(verdict))
+                && self.lacking(&verdicts) < lacking
         };
+        let mut short = (0..verdicts.len()).filter(|&n| self.reserve.is_lacking(&verdicts[n]));
+        short.find_map(|index| more_left(door, self.criteria, index, self.reserve, &helps))
+    }
+
+    /// Takes each change back, the last one first, as far as no limit is over and no more of them lack their reserve
+    /// than do with all changes whole.
+    fn least(&self, door: &Door, mut changes: Vec<Change>) -> Vec<Change> {
         let Some(whole) = with(door, &changes).map(|door| self.verdicts(&door)) else { return changes };
-        let allowed = close(&whole);
+        let allowed = self.lacking(&whole);
         let keeps = |changes: &[Change]| {
             let Some(verdicts) = with(door, changes).map(|door| self.verdicts(&door)) else { return false };
-            !verdicts.iter().any(fails) && close(&verdicts) <= allowed
+            !verdicts.iter().any(fails) && self.lacking(&verdicts) <= allowed
         };
         for n in (0..changes.len()).rev() {
             let Change { from, to, .. } = changes[n];

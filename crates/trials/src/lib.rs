@@ -10,6 +10,7 @@ pub mod choose;
 mod in_order;
 mod parallel;
 mod remedy;
+mod reserve;
 mod row;
 mod settable;
 mod site;
@@ -25,6 +26,7 @@ pub use assess::{Assessment, Criteria, Effort, Standing, fails, is_unfinished, i
 pub use in_order::{BLOCK, in_order};
 pub use parallel::{cores, in_parallel};
 pub use remedy::{Change, Remedy, remedy};
+pub use reserve::Reserve;
 pub use row::{Row, figures_of, names_of};
 pub use settable::{NoSuchNumber, Settable};
 pub use site::{SITE, SiteSetting};

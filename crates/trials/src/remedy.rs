@@ -3,6 +3,7 @@
 use tautleaf_physics::{Door, EventKind, Outcome, Parameters, Run, Setting, Turn, Verdict, number};
 
 use crate::assess::{Criteria, Effort};
+use crate::reserve::Reserve;
 
 /// A change that brings a limit back within.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,6 +62,23 @@ pub fn remedy(door: &Door, criteria: &Criteria, index: usize) -> Option<Remedy> 
         }
     }
     fallback
+}
+
+/// What to turn so that limit `index`, which is kept, has its reserve left; the first lever that does and that `helps` says yes
+/// to. `None`: no setting within its usual range does.
+pub(crate) fn more_left(
+    door: &Door,
+    criteria: &Criteria,
+    index: usize,
+    reserve: Reserve,
+    helps: &dyn Fn(&[Change]) -> bool,
+) -> Option<Vec<Change>> {
+    let limit = criteria.limits.get(index)?;
+    let before = criteria.assess(door, Effort::AsJudged);
+    let trial = Trial { door, criteria: criteria.only(limit).with_margin(reserve.asked_of(limit)) };
+    let opening = is_opening(&before.run, &before.verdicts[index]);
+    let levers = limit.figure?.levers().where_worst(opening).iter();
+    levers.filter_map(|&setting| trial.search(setting)).find(|changes| helps(changes))
 }
 
 /// Whether a figure was worst before the door began to close.

@@ -4,8 +4,10 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tautleaf_physics::{CycleOptions, Door, Figure, Limit, Outcome, Parameters, cycle};
-use tautleaf_trials::choose::{BeltKind, Bound, Catalogue, Cord, Drive, GearKind, Rank, choose, load_map};
-use tautleaf_trials::{Criteria, Effort};
+use tautleaf_trials::choose::{
+    BeltKind, Bound, Catalogue, Choice, Choosing, Cord, Drive, GearKind, Restriction, Tried, choose, load_map,
+};
+use tautleaf_trials::{Criteria, Effort, Reserve, fails};
 
 fn criteria() -> Criteria {
     Criteria { limits: limits(), close_margin: 0.0, gaps_m: None }
@@ -78,7 +80,7 @@ fn door(mass_kg: f64) -> Door {
 fn what_is_proposed_keeps_every_limit_when_the_door_is_run_again() {
     for mass_kg in [60.0, 120.0, 180.0] {
         let door = door(mass_kg);
-        let choice = choose(&door, &criteria(), &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door, &criteria(), &few(), &Choosing::default(), &|_, _| true);
         assert_eq!(choice.tried.len(), 6);
         for tried in choice.tried.iter().filter(|tried| tried.does()) {
             let again = Door::try_from(*tried.parameters.clone().unwrap()).unwrap();
@@ -99,7 +101,7 @@ fn what_is_proposed_keeps_every_limit_when_the_door_is_run_again() {
 #[test]
 fn a_heavier_leaf_takes_more_drive() {
     let small_does = |mass_kg: f64| {
-        let choice = choose(&door(mass_kg), &criteria(), &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door(mass_kg), &criteria(), &few(), &Choosing::default(), &|_, _| true);
         let mine = |n: usize| choice.tried.iter().any(|tried| tried.drive == n && tried.does());
         (mine(0), mine(1), mine(2))
     };
@@ -111,10 +113,10 @@ fn a_heavier_leaf_takes_more_drive() {
 #[test]
 fn drives_know_nothing_of_each_other_so_that_cores_change_nothing() {
     let (door, all) = (door(120.0), few());
-    let together = choose(&door, &criteria(), &all, Rank::Smallest, &|_, _| true);
+    let together = choose(&door, &criteria(), &all, &Choosing::default(), &|_, _| true);
     for n in 0..all.drives.len() {
         let alone = Catalogue { drives: vec![all.drives[n].clone()], belts: all.belts.clone() };
-        let alone = choose(&door, &criteria(), &alone, Rank::Smallest, &|_, _| true);
+        let alone = choose(&door, &criteria(), &alone, &Choosing::default(), &|_, _| true);
         for tried in &alone.tried {
             let mine =
                 together.tried.iter().find(|other| (other.drive, other.belt) == (n, tried.belt)).unwrap();
@@ -128,7 +130,7 @@ fn drives_know_nothing_of_each_other_so_that_cores_change_nothing() {
 fn a_formula_rules_nothing_out_that_a_cycle_would_keep() {
     let mut ruled_out = 0;
     for mass_kg in [120.0, 200.0, 260.0, 300.0] {
-        let choice = choose(&door(mass_kg), &criteria(), &few(), Rank::Smallest, &|_, _| true);
+        let choice = choose(&door(mass_kg), &criteria(), &few(), &Choosing::default(), &|_, _| true);
         for tried in choice.tried.iter().filter(|tried| tried.cycles == 0) {
             let torque = |bound: &Bound| {
                 matches!(
@@ -158,7 +160,7 @@ fn a_formula_rules_nothing_out_that_a_cycle_would_keep() {
 fn what_is_stopped_keeps_what_was_done() {
     let done = AtomicUsize::new(0);
     let watch = |_: usize, _: usize| done.fetch_add(1, Ordering::Relaxed) > 0;
-    let choice = choose(&door(80.0), &criteria(), &few(), Rank::Smallest, &|a, b| !watch(a, b));
+    let choice = choose(&door(80.0), &criteria(), &few(), &Choosing::default(), &|a, b| !watch(a, b));
     assert!(choice.stopped || choice.tried.len() == 6);
     assert!(!choice.tried.is_empty() && choice.tried.len().is_multiple_of(2));
 }
@@ -191,4 +193,92 @@ fn an_energy_limit_is_a_border_across_the_whole_map() {
             assert!((map.masses_kg.0..=map.masses_kg.1).contains(&point.mass_kg), "{point:?}");
         }
     }
+}
+
+fn chosen(door: &Door, limits: Vec<Limit>, choosing: &Choosing) -> Choice {
+    let criteria = Criteria { limits, close_margin: 0.1, gaps_m: None };
+    choose(door, &criteria, &few(), choosing, &|_, _| true)
+}
+
+/// On the edge the first rank has less than a tenth of something left; with the reserve it has a tenth of everything, and whoever
+/// has less comes after those that have it.
+#[test]
+fn what_ranks_first_has_its_reserve_when_the_door_is_run_again() {
+    let door = door(120.0);
+    let edge = chosen(&door, limits(), &Choosing { reserve: Reserve::NONE, ..Choosing::default() });
+    let least = |tried: &Tried| {
+        let told = tried.checks.iter().filter(|check| check.allowed != 0.0 && check.margin.is_finite());
+        told.map(|check| check.margin).fold(f64::INFINITY, f64::min)
+    };
+    assert!(edge.tried[0].does() && least(&edge.tried[0]) < 0.05, "{}", least(&edge.tried[0]));
+
+    let choice = chosen(&door, limits(), &Choosing::default());
+    assert!(choice.tried[0].has_reserve() && choice.tried[0].lacking().is_empty());
+    let ranks: Vec<(bool, bool)> =
+        choice.tried.iter().map(|tried| (tried.does(), tried.has_reserve())).collect();
+    assert!(ranks.is_sorted_by(|a, b| a >= b), "{ranks:?}");
+    let doing = |choice: &Choice| choice.tried.iter().filter(|tried| tried.does()).count();
+    assert_eq!(doing(&choice), doing(&edge), "a reserve rules nothing out");
+    for tried in choice.tried.iter().filter(|tried| tried.does()) {
+        let again = Door::try_from(*tried.parameters.clone().unwrap()).unwrap();
+        let verdicts = criteria().assess(&again, Effort::MayFail).verdicts;
+        assert!(verdicts.iter().all(|verdict| !fails(verdict)));
+        if tried.has_reserve() {
+            assert!(!verdicts.iter().any(|verdict| Reserve::USUAL.is_lacking(verdict)), "{verdicts:?}");
+        }
+    }
+}
+
+/// 20 mm of creep do not make 51 mm of latch check on any drive; as long as the limit asks for they do.
+#[test]
+fn creep_is_as_long_and_the_door_held_open_as_long_as_limits_ask_for() {
+    let mut p = Parameters::default();
+    p.closing.creep_distance_m = 0.02;
+    p.controller.hold_open_s = 1.0;
+    let door = Door::try_from(p).unwrap();
+    let mut asked = limits();
+    asked.push(Limit::at_least("latch_check_min", Figure::LatchCheck, 0.051));
+    asked.push(Limit::at_least("hold_open_min", Figure::HoldOpen, 1.5));
+    let choice = chosen(&door, asked.clone(), &Choosing::default());
+    let first = &choice.tried[0];
+    assert!(first.has_reserve(), "{:?}", first.reason());
+    let p = first.parameters.as_deref().unwrap();
+    assert_eq!(p.controller.hold_open_s, 1.5);
+    assert!((0.045..0.08).contains(&p.closing.creep_distance_m), "{} m", p.closing.creep_distance_m);
+    let criteria = Criteria { limits: asked, close_margin: 0.1, gaps_m: None };
+    let verdicts = criteria.assess(&Door::try_from(p.clone()).unwrap(), Effort::MayFail).verdicts;
+    assert!(!verdicts.iter().any(|verdict| fails(verdict) || Reserve::USUAL.is_lacking(verdict)));
+}
+
+/// A leaf that the limits of its door slow down is asked for no time that they forbid.
+#[test]
+fn a_time_that_no_limit_asks_for_gives_way_to_the_energy() {
+    // 0.6 m/s of the default door carry 14.4 J
+    let limits = vec![Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 4.0)];
+    let choice = chosen(&door(80.0), limits.clone(), &Choosing::default());
+    assert!(choice.wanted.opening.slowed && !choice.wanted.opening.by_limit);
+    let first = &choice.tried[0];
+    assert!(first.has_reserve(), "{:?}", first.reason());
+    let again = Door::try_from(*first.parameters.clone().unwrap()).unwrap();
+    let verdicts =
+        Criteria { limits, close_margin: 0.1, gaps_m: None }.assess(&again, Effort::MayFail).verdicts;
+    assert!(verdicts[0].margin.unwrap() >= 0.1 - 1e-9);
+}
+
+#[test]
+fn drives_that_are_not_asked_for_are_not_tried() {
+    let only = |only: Restriction| {
+        let choice = chosen(&door(80.0), limits(), &Choosing { only, ..Choosing::default() });
+        let mut drives: Vec<usize> = choice.tried.iter().map(|tried| tried.drive).collect();
+        drives.sort_unstable();
+        drives.dedup();
+        drives
+    };
+    assert_eq!(only(Restriction { most_power_w: Some(70.0), ..Restriction::default() }), [0, 1]);
+    assert_eq!(only(Restriction { least_power_w: Some(70.0), ..Restriction::default() }), [2]);
+    assert_eq!(only(Restriction { voltages_v: vec![24.0], ..Restriction::default() }), [0, 1, 2]);
+    assert_eq!(only(Restriction { voltages_v: vec![48.0], ..Restriction::default() }), [0; 0]);
+    assert_eq!(only(Restriction { gears: vec![GearKind::Direct], ..Restriction::default() }), [0; 0]);
+    assert_eq!(only(Restriction { self_locking: Some(false), ..Restriction::default() }), [0, 1, 2]);
+    assert_eq!(only(Restriction { self_locking: Some(true), ..Restriction::default() }), [0; 0]);
 }

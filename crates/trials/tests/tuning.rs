@@ -5,7 +5,7 @@ use std::sync::Mutex;
 use tautleaf_physics::{Door, Figure, Limit, Outcome, Parameters};
 use tautleaf_trials::spread::{Sampling, Study, inputs_of};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, tune};
-use tautleaf_trials::{Bench, Criteria, Effort, Watch, changed};
+use tautleaf_trials::{Bench, Criteria, Effort, Reserve, Watch, changed};
 
 fn at_most(figure: Figure, most: f64) -> Limit {
     Limit::at_most(&format!("{}_max", figure.name()), figure, most)
@@ -19,8 +19,16 @@ fn bench(limits: Vec<Limit>) -> Bench {
 fn tuned(p: &Parameters, limits: &[Limit], goal: Goal, probability: Option<f64>) -> (Bench, Tuned) {
     let door = Door::try_from(p.clone()).unwrap();
     let bench = bench(limits.to_vec());
-    let tuning =
-        Tuning { goal, probability, runs: 200, seed: 1, threads: 2, most_evaluations: MOST_EVALUATIONS };
+    let reserve = Reserve::NONE;
+    let tuning = Tuning {
+        goal,
+        reserve,
+        probability,
+        runs: 200,
+        seed: 1,
+        threads: 2,
+        most_evaluations: MOST_EVALUATIONS,
+    };
     let found = tune(&door, &bench, &[], &tuning, &Watch::nobody()).unwrap();
     (bench, found)
 }
@@ -148,6 +156,7 @@ fn a_run_without_an_opening_and_a_closing_is_refused() {
     let bench = bench(Vec::new());
     let tuning = Tuning {
         goal: Goal::Fastest,
+        reserve: Reserve::NONE,
         probability: None,
         runs: 20,
         seed: 1,
@@ -166,6 +175,7 @@ fn how_far_a_tuning_is_grows_evenly_to_all_of_it() {
     let bench = bench(limits);
     let tuning = Tuning {
         goal: Goal::Fastest,
+        reserve: Reserve::NONE,
         probability: None,
         runs: 0,
         seed: 1,

@@ -2,7 +2,7 @@
 
 use tautleaf_physics::Door;
 use tautleaf_report::AdviceReport;
-use tautleaf_trials::{Advice, Watch};
+use tautleaf_trials::{Advice, Reserve, Watch};
 
 use super::Made;
 use crate::document::Document;
@@ -18,16 +18,19 @@ pub struct Advised {
     pub advice: Advice,
 }
 
-/// Works out what to turn at the door as it is now, until told to stop.
+/// Works out what to turn at the door as it is now, with this left of each limit, until told to stop.
 ///
 /// # Errors
 /// Why the door cannot be built.
-pub fn work(document: &Document) -> Result<impl FnOnce(&Progress) -> Advised + Send + use<>, String> {
+pub fn work(
+    document: &Document,
+    reserve: Reserve,
+) -> Result<impl FnOnce(&Progress) -> Advised + Send + use<>, String> {
     let made = Made::of(document);
     let door = Door::try_from(made.scenario().parameters.clone()).map_err(|problems| problems.to_string())?;
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
-        let AdviceReport { door, advice, .. } = AdviceReport::of_door(made.scenario(), door, &watch);
+        let AdviceReport { door, advice, .. } = AdviceReport::of_door(made.scenario(), door, reserve, &watch);
         Advised { made, door, advice }
     })
 }

@@ -1,8 +1,9 @@
 //! Drives tried on the door in the background.
 
 use tautleaf_physics::{Door, Limit};
+use tautleaf_report::nothing_left;
 use tautleaf_scenario::catalogue;
-use tautleaf_trials::choose::{Choice, Rank, choose};
+use tautleaf_trials::choose::{Choice, Choosing, Rank, choose};
 
 use super::{Made, Trials};
 use crate::document::Document;
@@ -23,22 +24,27 @@ pub struct Chosen {
 /// Tries every drive of the program with every belt on the door as it is now, until told to stop.
 ///
 /// # Errors
-/// Why the door cannot be built.
+/// Why the door cannot be built, or that no drive is left to try.
 pub fn work(
     document: &Document,
-    rank: Rank,
+    choosing: Choosing,
 ) -> Result<impl FnOnce(&Progress) -> Chosen + Send + use<>, String> {
     let scenario = document.scenario();
     let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| problems.to_string())?;
     let criteria = scenario.criteria();
+    let nothing = nothing_left(&choosing.only, catalogue(), scenario.units);
+    if let Some(why) = nothing {
+        return Err(format!("Nothing is left to try: {why}"));
+    }
     let made = Made::of(document);
     Ok(move |progress: &Progress| {
         let watch = |done: usize, _: usize| {
             progress.at(done as u64);
             !progress.is_stopped()
         };
-        let choice = choose(&door, &criteria, catalogue(), rank, &watch);
-        Chosen { made, limits: criteria.limits, choice, taken: None }
+        let choice = choose(&door, &criteria, catalogue(), &choosing, &watch);
+        // what a sound door keeps has its names too
+        Chosen { made, limits: criteria.with_soundness().limits, choice, taken: None }
     })
 }
 

@@ -11,8 +11,10 @@ use std::sync::Arc;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::Figure;
-use tautleaf_trials::choose::Rank;
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::{Choosing, Rank, Restriction};
 
+use crate::document::Document;
 use crate::progress::Progress;
 use advising::Advised;
 use choosing::Chosen;
@@ -140,6 +142,8 @@ pub enum Tried {
 /// All trials of the window.
 #[derive(Default)]
 pub struct Trials {
+    /// What is to be left of each limit by what is proposed; `None`: what goes with the limits of the door.
+    pub reserve: Option<Reserve>,
     /// What to turn.
     pub advice: Under<Advised>,
     /// Settings for a goal.
@@ -150,6 +154,8 @@ pub struct Trials {
     pub drives: Under<Chosen>,
     /// By what they are ranked.
     pub rank: Rank,
+    /// Which are tried.
+    pub only: Restriction,
     /// How sure it keeps its limits.
     pub spread: Under<Spread>,
     /// How many doors are drawn for that.
@@ -165,6 +171,16 @@ pub struct Trials {
 }
 
 impl Trials {
+    /// What is to be left of each limit of a door.
+    pub fn reserve_of(&self, document: &Document) -> Reserve {
+        self.reserve.unwrap_or_else(|| document.scenario().criteria().reserve())
+    }
+
+    /// How a drive is chosen for a door.
+    pub fn choosing(&self, document: &Document) -> Choosing {
+        Choosing { rank: self.rank, reserve: self.reserve_of(document), only: self.only.clone() }
+    }
+
     /// How far a trial is that is under way.
     pub fn going(&self, trial: Trial) -> Option<&Arc<Progress>> {
         match trial {

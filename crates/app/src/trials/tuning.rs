@@ -1,8 +1,8 @@
 //! Settings tuned for a goal in the background.
 
-use tautleaf_physics::{Door, Parameters};
+use tautleaf_physics::{Door, Limit, Parameters};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuned, Tuning, USUAL_RUNS, tune};
-use tautleaf_trials::{Bench, Effort, Watch, changed, cores};
+use tautleaf_trials::{Bench, Effort, Reserve, Watch, changed, cores};
 
 use super::Made;
 use crate::document::Document;
@@ -11,15 +11,22 @@ use crate::progress::Progress;
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Asked {
-    /// What for.
-    pub goal: Goal,
+    /// What for; `None`: the first goal for the limits of the door.
+    pub goal: Option<Goal>,
     /// How likely all limits together are to be kept; `None`: this very door keeps them.
     pub probability: Option<f64>,
 }
 
+impl Asked {
+    /// What a door with these limits is tuned for.
+    pub fn goal_for(&self, limits: &[Limit]) -> Goal {
+        self.goal.unwrap_or_else(|| Goal::first(limits))
+    }
+}
+
 impl Default for Asked {
     fn default() -> Self {
-        Self { goal: Goal::Fastest, probability: None }
+        Self { goal: None, probability: None }
     }
 }
 
@@ -33,6 +40,10 @@ pub struct Settings {
     pub bench: Bench,
     /// What was asked for.
     pub asked: Asked,
+    /// What it was tuned for.
+    pub goal: Goal,
+    /// What was to be left of each limit.
+    pub reserve: Reserve,
     /// What was found.
     pub tuned: Tuned,
     /// Whether it was stopped: the best until then.
@@ -58,10 +69,12 @@ impl Settings {
 pub fn work(
     document: &Document,
     asked: Asked,
+    reserve: Reserve,
 ) -> Result<impl FnOnce(&Progress) -> Result<Settings, String> + Send + use<>, String> {
     let made = Made::of(document);
     let tuning = Tuning {
-        goal: asked.goal,
+        goal: asked.goal_for(&document.scenario().criteria().limits),
+        reserve,
         probability: asked.probability,
         runs: USUAL_RUNS,
         seed: 1,
@@ -78,6 +91,15 @@ pub fn work(
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let tuned = tune(&door, &bench, &made.scenario().spreads, &tuning, &watch);
         let tuned = tuned.map_err(|error| error.to_string())?;
-        Ok(Settings { made, door, bench, asked, tuned, stopped: progress.is_stopped() })
+        Ok(Settings {
+            made,
+            door,
+            bench,
+            asked,
+            goal: tuning.goal,
+            reserve,
+            tuned,
+            stopped: progress.is_stopped(),
+        })
     })
 }

@@ -2,8 +2,10 @@
 
 use tautleaf_physics::{Limit, Quantity, Ratings};
 use tautleaf_scenario::{UnitSystem, units};
-use tautleaf_trials::choose::{Bound, Check};
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::{Bound, Check, Tried};
 
+use crate::trials::reserve_words::lacking_in_words;
 use crate::words::{self, decimals};
 
 /// Name of a bound: `peak torque`, `Impact force`.
@@ -119,6 +121,9 @@ pub(super) fn margin_in_words(check: &Check) -> String {
     if yes_or_no || !check.margin.is_finite() || check.value == check.allowed {
         return String::new();
     }
+    if matches!(check.bound, Bound::Time { .. }) && check.is_kept() {
+        return "in time".to_owned();
+    }
     let percent = 100.0 * check.margin.abs();
     let percent = format!("{} %", decimals(percent, usize::from(percent < 0.95)));
     match check.margin {
@@ -126,6 +131,13 @@ pub(super) fn margin_in_words(check: &Check) -> String {
         margin if margin < -2.0 && !check.at_least => format!("{} times as much", decimals(1.0 - margin, 0)),
         _ => format!("short by {percent}"),
     }
+}
+
+/// What a pair keeps with less left than the reserve: `with less left than the 10 % asked for: speed at torque (0 % left)`.
+/// `None`: nothing.
+pub fn lacking_of(tried: &Tried, limits: &[Limit], reserve: Reserve) -> Option<String> {
+    let name = |check: &&Check| (bound_label(&check.bound, limits), Some(check.margin.max(0.0)));
+    lacking_in_words(&tried.lacking().iter().map(name).collect::<Vec<_>>(), reserve)
 }
 
 /// A reason as a sentence: `peak torque: needs 16.5 A to speed up, motor and gear give 14.4 A, short by 15 %`.

@@ -6,7 +6,7 @@ use tautleaf_scenario::CAUTIONS;
 use tautleaf_trials::choose::{Bound, Check, Drive, How, Tried, Way};
 
 use super::bound_words::{bound_label, reason};
-use super::{ChooseReport, RANKS, rank_in_words};
+use super::{ChooseReport, RANKS, rank_in_words, restriction_in_words};
 use crate::json::{WarningObject, warnings};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 
@@ -19,6 +19,10 @@ struct ChooseObject<'a> {
     rank: &'a str,
     ranked_by: &'a str,
     stopped: bool,
+    /// Share of everything that was to be left.
+    reserve: f64,
+    /// Which drives were tried; null: all.
+    only: Option<String>,
     opening: WayObject,
     closing: WayObject,
     drives: usize,
@@ -33,6 +37,7 @@ struct ChooseObject<'a> {
 struct WayObject {
     within_s: f64,
     by_limit: bool,
+    slowed_to_limits: bool,
     most_speed_m_per_s: Option<f64>,
     most_speed_by: Option<String>,
 }
@@ -46,6 +51,7 @@ struct TriedObject<'a> {
     rated_power_w: f64,
     energy_per_cycle_j: Option<f64>,
     cycles_run: usize,
+    has_reserve: bool,
     reason: Option<ReasonObject>,
     tightest: Option<CheckObject>,
     checks: Vec<CheckObject>,
@@ -69,6 +75,8 @@ struct CheckObject {
     unit_si: &'static str,
     at_least: bool,
     margin: Option<f64>,
+    /// Margin that was to be left.
+    reserve: f64,
     known_by: &'static str,
 }
 
@@ -90,18 +98,22 @@ impl ChooseReport<'_> {
         let object = |tried| TriedObject { take: number(tried).map(|n| n + 1), ..self.tried_object(tried) };
         let (does, does_not): (Vec<&Tried>, Vec<&Tried>) =
             self.choice.tried.iter().partition(|tried| tried.does());
-        let rank = RANKS.iter().find(|(_, rank)| *rank == self.choice.rank).map_or("", |(word, _)| word);
+        let rank =
+            RANKS.iter().find(|(_, rank)| *rank == self.choice.choosing.rank).map_or("", |(word, _)| word);
         serde_json::to_string_pretty(&ChooseObject {
             schema: RESULT_SCHEMA,
             program: PROGRAM,
             version: VERSION,
             title: &self.scenario.title,
             rank,
-            ranked_by: rank_in_words(self.choice.rank),
+            ranked_by: rank_in_words(self.choice.choosing.rank),
             stopped: self.choice.stopped,
+            reserve: self.choice.choosing.reserve.share(),
+            only: (!self.choice.choosing.only.is_none())
+                .then(|| restriction_in_words(&self.choice.choosing.only, self.scenario.units)),
             opening: way_object(&self.choice.wanted.opening),
             closing: way_object(&self.choice.wanted.closing),
-            drives: self.catalogue.drives.len(),
+            drives: self.choice.choosing.only.leaves(self.catalogue),
             belts: self.catalogue.belts.len(),
             does: does.into_iter().map(object).collect(),
             does_not: does_not.into_iter().map(object).collect(),
@@ -124,6 +136,7 @@ impl ChooseReport<'_> {
             rated_power_w: drive.rated_power_w(),
             energy_per_cycle_j: tried.energy_j,
             cycles_run: tried.cycles,
+            has_reserve: tried.has_reserve(),
             reason: tried.reason().map(reason_object),
             tightest: tried.tightest().map(|check| self.check_object(check)),
             checks: tried.checks.iter().map(|check| self.check_object(check)).collect(),
@@ -145,6 +158,7 @@ impl ChooseReport<'_> {
             unit_si: si_unit(check.quantity),
             at_least: check.at_least,
             margin: finite(check.margin),
+            reserve: check.reserve,
             known_by: match check.how {
                 How::Formula => "formula",
                 How::Cycle => "cycle",
@@ -166,7 +180,13 @@ impl ChooseReport<'_> {
 
 fn way_object(way: &Way) -> WayObject {
     let (most_speed_m_per_s, most_speed_by) = way.most_speed.clone().unzip();
-    WayObject { within_s: way.within_s, by_limit: way.by_limit, most_speed_m_per_s, most_speed_by }
+    WayObject {
+        within_s: way.within_s,
+        by_limit: way.by_limit,
+        slowed_to_limits: way.slowed,
+        most_speed_m_per_s,
+        most_speed_by,
+    }
 }
 
 fn finite(margin: f64) -> Option<f64> {

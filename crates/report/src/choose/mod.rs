@@ -5,17 +5,19 @@ mod catalogue;
 mod json;
 mod load_map;
 mod load_map_text;
+mod restriction_words;
 mod text;
 
 use tautleaf_physics::{Door, Limit, Problems};
-use tautleaf_scenario::{FileProblem, Scenario, limits_of, to_text};
-use tautleaf_trials::choose::{Catalogue, Choice, Drive, Rank, Tried, Watch, choose, ratings_of};
+use tautleaf_scenario::{FileProblem, Scenario, to_text};
+use tautleaf_trials::choose::{Catalogue, Choice, Choosing, Drive, Rank, Tried, Watch, choose, ratings_of};
 
 use crate::svg::Line;
 
-pub use bound_words::{bound_label, in_words, reason};
+pub use bound_words::{bound_label, in_words, lacking_of, reason};
 pub use catalogue::CatalogueReport;
 pub use load_map::MapReport;
+pub use restriction_words::{nothing_left, restriction_in_words};
 
 /// The words for what those that do are ranked by.
 pub const RANKS: &[(&str, Rank)] =
@@ -40,7 +42,7 @@ pub struct ChooseReport<'a> {
     pub scenario: &'a Scenario,
     /// The checked door, with the drive that it has.
     pub door: Door,
-    /// What it is judged by.
+    /// What it is judged by, what a sound door keeps among it.
     pub limits: Vec<Limit>,
     /// The drives and belts.
     pub catalogue: &'a Catalogue,
@@ -62,12 +64,14 @@ impl<'a> ChooseReport<'a> {
     pub fn of(
         scenario: &'a Scenario,
         catalogue: &'a Catalogue,
-        rank: Rank,
+        choosing: &Choosing,
         watch: Watch<'_>,
     ) -> Result<Self, Problems> {
         let door = Door::try_from(scenario.parameters.clone())?;
-        let limits = limits_of(scenario);
-        let choice = choose(&door, &scenario.criteria(), catalogue, rank, watch);
+        let criteria = scenario.criteria();
+        let choice = choose(&door, &criteria, catalogue, choosing, watch);
+        // what a sound door keeps has its names too
+        let limits = criteria.with_soundness().limits;
         let warnings = scenario.warnings(&door);
         Ok(Self { scenario, door, limits, catalogue, choice, take: 1, every_pair: false, warnings })
     }

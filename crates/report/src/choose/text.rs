@@ -3,13 +3,15 @@
 use tautleaf_physics::parameters::{Motion, Parameters};
 use tautleaf_physics::{Quantity, belt};
 use tautleaf_scenario::{BELT_WORK, LEAF_WORK, units};
-use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, undisturbed};
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, Way, undisturbed};
 
-use super::bound_words::{bound_label, briefly, margin_in_words, reason};
-use super::{ChooseReport, clipped, rank_in_words};
+use super::bound_words::{bound_label, briefly, lacking_of, margin_in_words, reason};
+use super::{ChooseReport, clipped, rank_in_words, restriction_in_words};
 use crate::columns::{Side, aligned, folded};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
+use crate::trials::reserve_words::percent;
 use crate::words::decimals;
 
 /// Rows of what does.
@@ -35,82 +37,114 @@ impl ChooseReport<'_> {
     fn what_is_asked(&self) -> String {
         let p = self.door.parameters();
         let system = self.scenario.units;
-        let time = |seconds: f64, by_limit: bool| {
-            let whence = if by_limit { "" } else { " as its settings would" };
-            format!("{}{whence}", units::show(Quantity::Time, (seconds * 1e3).round() / 1e3, system))
+        let time = |way: &Way| {
+            let whence = match (way.by_limit, way.slowed) {
+                (true, _) => "",
+                (false, false) => " as its settings would",
+                (false, true) => " as its settings would, slowed to what its limits leave",
+            };
+            format!("{}{whence}", units::show(Quantity::Time, (way.within_s * 1e3).round() / 1e3, system))
         };
         let wanted = &self.choice.wanted;
         format!(
             "Leaf of {}, stroke {}; open in {}, closed in {}, {} cycles an hour at {}",
             units::show(Quantity::Mass, p.leaf.mass_kg, system),
             units::show(Quantity::Length, self.door.travel_m(), system),
-            time(wanted.opening.within_s, wanted.opening.by_limit),
-            time(wanted.closing.within_s, wanted.closing.by_limit),
+            time(&wanted.opening),
+            time(&wanted.closing),
             decimals(p.duty.cycles_per_hour, 0),
             units::show(Quantity::Temperature, p.duty.ambient_c, system),
         )
     }
 
     fn those_that_do(&self, palette: &Palette) -> Vec<String> {
-        let doing = self.doing();
-        let drives = self.choice.best_of_each().iter().filter(|(tried, _)| tried.does()).count();
-        let heading = format!("{drives} of {} drives do", self.catalogue.drives.len());
+        let reserve = self.choice.choosing.reserve;
+        let best = self.choice.best_of_each();
+        let (doing, with_reserve) = (
+            best.iter().filter(|(tried, _)| tried.does()).count(),
+            best.iter().filter(|(tried, _)| tried.has_reserve()).count(),
+        );
+        let of = self.choice.choosing.only.leaves(self.catalogue);
+        let heading = match reserve {
+            Reserve::NONE => format!("{doing} of {of} drives do"),
+            _ if doing == 0 => format!("0 of {of} drives do"),
+            _ if doing == with_reserve => {
+                format!("{doing} of {of} drives do, with {} of everything left", percent(reserve.share()))
+            }
+            _ => format!(
+                "{doing} of {of} drives do, {with_reserve} of them with {} of everything left",
+                percent(reserve.share())
+            ),
+        };
         let mut lines = vec![String::new(), paint(palette.heading, &heading)];
+        if !self.choice.choosing.only.is_none() {
+            let only = restriction_in_words(&self.choice.choosing.only, self.scenario.units);
+            let left_out = self.catalogue.drives.len() - of;
+            let text = format!("Tried were drives of {only}; {left_out} others of the catalogue were not.");
+            lines.extend(folded(&text, "  ", "  "));
+        }
         if self.choice.stopped {
             lines.push("  Stopped before every drive had been tried.".to_owned());
         }
-        if doing.is_empty() {
+        if doing == 0 {
             lines.extend(folded("None: leaf, times, limits or catalogue have to change.", "  ", "  "));
             return lines;
         }
-        let ranked = format!("Ranked by {}.", rank_in_words(self.choice.rank));
+        let ranked = format!("Ranked by {}.", rank_in_words(self.choice.choosing.rank));
         lines.extend(folded(&ranked, "  ", "  ").iter().map(|line| paint(palette.faint, line)));
+        let listed = |with: bool| -> Vec<(&Tried, usize)> {
+            let listed = self.listed().into_iter();
+            listed.filter(|(tried, _)| tried.does() && tried.has_reserve() == with).collect()
+        };
+        let (with, without) = (listed(true), listed(false));
+        lines.extend(self.table(&with, 0, true));
+        if !without.is_empty() {
+            let text =
+                format!("Everything is kept, but not with {} of everything left:", percent(reserve.share()));
+            lines.extend(folded(&text, "  ", "  "));
+            lines.extend(self.table(&without, with.len(), false));
+        }
+        lines
+    }
+
+    /// Those that do, numbered on from `first`, with the energy of a cycle or without. What has less left than the reserve is
+    /// named with the least of it.
+    fn table(&self, doing: &[(&Tried, usize)], first: usize, energy: bool) -> Vec<String> {
+        if doing.is_empty() {
+            return Vec::new();
+        }
         let mut rows = vec![
-            ["", "drive", "belt, and how many others", "left", "of", "energy", ""]
-                .map(str::to_owned)
-                .to_vec(),
+            ["", "drive", "belt, and how many others", "left", "of", "energy"].map(str::to_owned).to_vec(),
         ];
-        for (n, (tried, belts)) in
-            doing.iter().take(MOST_LISTED.max(if self.every_pair { 1000 } else { 0 })).enumerate()
-        {
-            let (left, of) = tried.tightest().map_or((String::new(), String::new()), |check| {
-                (format!("{} %", decimals(100.0 * check.margin, 0)), bound_label(&check.bound, &self.limits))
+        let most = if self.every_pair { usize::MAX } else { MOST_LISTED };
+        for (n, (tried, belts)) in doing.iter().take(most).enumerate() {
+            let decisive = tried.lacking().first().copied().or_else(|| tried.tightest());
+            let (left, of) = decisive.map_or((String::new(), String::new()), |check| {
+                (percent(check.margin.max(0.0)), bound_label(&check.bound, &self.limits))
             });
             let others = match belts {
                 0 | 1 => String::new(),
-                more => format!("+ {}", more - 1),
+                _ if self.every_pair => String::new(),
+                more => format!(" + {}", more - 1),
             };
             rows.push(vec![
-                (n + 1).to_string(),
-                clipped(&self.drive(tried).name, 38),
-                clipped(self.belt_name(tried), 22),
+                (first + n + 1).to_string(),
+                clipped(&self.drive(tried).name, if self.every_pair { 38 } else { 30 }),
+                format!("{}{others}", clipped(self.belt_name(tried), 22)),
                 left,
-                of,
+                clipped(&of, if energy { 15 } else { 22 }),
                 tried.energy_j.map_or(String::new(), |energy| {
                     units::show(Quantity::Energy, energy.round(), self.scenario.units)
                 }),
-                if self.every_pair { String::new() } else { others },
             ]);
         }
-        if self.every_pair {
-            rows.iter_mut().for_each(|row| row.truncate(6));
-        } else {
-            // the belts beside the one shown do not count as a column of their own
-            rows.iter_mut().for_each(|row| {
-                let others = row.pop().unwrap_or_default();
-                if !others.is_empty() {
-                    row[2] = format!("{} {others}", clipped(&row[2], 22));
-                }
-            });
-            rows.iter_mut().for_each(|row| row[2] = clipped(&row[2], 33));
-            rows.iter_mut().for_each(|row| row[1] = clipped(&row[1], 33));
+        if !energy {
+            // what is lacking needs the room
+            rows.iter_mut().for_each(|row| row.truncate(5));
         }
         use Side::{Left, Right};
-        lines.extend(
-            aligned(&rows, &[Right, Left, Left, Right, Left, Right])
-                .into_iter()
-                .map(|line| format!(" {line}")),
-        );
+        let aligned = aligned(&rows, &[Right, Left, Left, Right, Left, Right]);
+        let mut lines: Vec<String> = aligned.into_iter().map(|line| format!(" {line}")).collect();
         if doing.len() + 1 > rows.len() {
             lines.push(format!("  and {} more, see --json", doing.len() + 1 - rows.len()));
         }
@@ -145,7 +179,19 @@ impl ChooseReport<'_> {
                 show(Quantity::Current, motion.current_limit_a)
             )
         };
-        vec![
+        let given = self.door.given();
+        let creeps = |name: &'static str, old: &Motion, new: &Motion| {
+            let length = show(Quantity::ShortLength, new.creep_distance_m);
+            (old.creep_distance_m != new.creep_distance_m).then(|| (name, format!("over the last {length}")))
+        };
+        let held = (given.controller.hold_open_s != p.controller.hold_open_s)
+            .then(|| ("held open", show(Quantity::Time, p.controller.hold_open_s)));
+        let asked_for = [
+            creeps("creeps opening", &given.opening, &p.opening),
+            creeps("creeps closing", &given.closing, &p.closing),
+            held,
+        ];
+        let mut rows = vec![
             ("opening", way(&p.opening)),
             ("closing", way(&p.closing)),
             (
@@ -161,7 +207,9 @@ impl ChooseReport<'_> {
                 "pressing",
                 format!("{} while it stands closed", show(Quantity::Current, p.controller.press_current_a)),
             ),
-        ]
+        ];
+        rows.extend(asked_for.into_iter().flatten());
+        rows
     }
 
     fn margins(&self, first: &Tried, palette: &Palette) -> Vec<String> {
@@ -178,6 +226,10 @@ impl ChooseReport<'_> {
             })
             .collect();
         let mut lines = vec![String::new(), paint(palette.heading, "What it has left")];
+        if let Some(lacking) = lacking_of(first, &self.limits, self.choice.choosing.reserve) {
+            let text = format!("Everything is kept, but some {lacking}.");
+            lines.extend(folded(&text, "  ", "  "));
+        }
         lines.extend(
             aligned(&rows, &[Side::Left, Side::Left, Side::Right])
                 .into_iter()
@@ -201,13 +253,24 @@ impl ChooseReport<'_> {
             return Vec::new();
         }
         let mut lines = vec![String::new(), paint(palette.heading, "Why the others do not, nearest first")];
+        // a reason that many share, as a speed that a limit forbids whatever moves the leaf, is said once
+        let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
         for (tried, check) in short {
-            let text = format!(
-                "{} ({}): {}",
-                self.drive(tried).name,
-                self.belt_name(tried),
-                reason(check, &self.limits, self.scenario.units)
-            );
+            let why = reason(check, &self.limits, self.scenario.units);
+            let name = format!("{} ({})", self.drive(tried).name, self.belt_name(tried));
+            match reasons.iter_mut().find(|(other, _)| *other == why) {
+                Some((_, names)) => names.push(name),
+                None => reasons.push((why, vec![name])),
+            }
+        }
+        for (why, names) in reasons {
+            let text = match &names[..] {
+                [one] => format!("{one}: {why}"),
+                all if all.len() == self.choice.tried.len() || all.len() == self.listed().len() => {
+                    format!("every one of them: {why}")
+                }
+                some => format!("{}: {why}", some.join("; ")),
+            };
             lines.extend(folded(&text, "  ", "      "));
         }
         lines
@@ -220,8 +283,8 @@ impl ChooseReport<'_> {
         let mut notes = vec![
             format!(
                 "{pairs} pairs of drive and belt; {by_formula} of them are out by a formula that leaves no doubt, and {cycles} whole cycles \
-                 with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each. A formula short by less than {} % \
-                 is left to a cycle.",
+                 with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each for the whole \
+                 reserve, for half of it and for none. A formula short by less than {} % is left to a cycle.",
                 decimals(100.0 * NOT_BELIEVED, 0)
             ),
             "Speeds are the lowest that are in time, beginning with a third of the time each to speed up, travel and brake. Tension keeps \
@@ -243,7 +306,7 @@ impl ChooseReport<'_> {
             .choice
             .best_of_each()
             .iter()
-            .filter(|(tried, _)| tried.does() && self.drive(tried).efficiency <= 0.5)
+            .filter(|(tried, _)| tried.does() && self.drive(tried).locks_itself())
             .map(|(tried, _)| self.drive(tried).name.as_str())
             .collect();
         if !locking.is_empty() {
@@ -268,7 +331,8 @@ impl ChooseReport<'_> {
         if !(self.choice.wanted.opening.by_limit && self.choice.wanted.closing.by_limit) {
             notes.push(
                 "Where no limit of the door file says how fast the door has to be (opening_time_max, closing_time_max), it has to be as fast \
-                 as its present settings ask for."
+                 as its present settings ask for, or as the other limits let it be. Such a time is a wish: the settings meet it as \
+                 nearly as they can, and no reserve is asked of it."
                     .to_owned(),
             );
         }

@@ -3,10 +3,11 @@
 use serde::Serialize;
 use tautleaf_physics::{Door, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
-use tautleaf_trials::{Advice, Change, Effect, Watch, advise};
+use tautleaf_trials::{Advice, Change, Effect, Reserve, Watch, advise};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
+use super::reserve_words::{lacking_in_words, percent};
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
@@ -32,18 +33,18 @@ pub struct AdviceReport<'a> {
 }
 
 impl<'a> AdviceReport<'a> {
-    /// Works out what to turn at the door of a scenario.
+    /// Works out what to turn at the door of a scenario, with this left of each limit.
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario, watch: &Watch<'_>) -> Result<Self, Problems> {
-        Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, watch))
+    pub fn of(scenario: &'a Scenario, reserve: Reserve, watch: &Watch<'_>) -> Result<Self, Problems> {
+        Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, reserve, watch))
     }
 
     /// The same, of its door that was checked already.
-    pub fn of_door(scenario: &'a Scenario, door: Door, watch: &Watch<'_>) -> Self {
+    pub fn of_door(scenario: &'a Scenario, door: Door, reserve: Reserve, watch: &Watch<'_>) -> Self {
         let criteria = scenario.criteria();
-        let advice = advise(&door, &criteria, watch);
+        let advice = advise(&door, &criteria, reserve, watch);
         let warnings = scenario.warnings(&door);
         Self { scenario, door, advice, warnings }
     }
@@ -90,13 +91,21 @@ impl<'a> AdviceReport<'a> {
             Some(plan) if plan.is_empty() && self.advice.standing.fails() => lines.extend(say(
                 "Nothing was found to turn, but not every limit was tested where the leaf is fastest: leave limits.gaps out of the door file.",
             )),
-            Some(plan) if plan.is_empty() => lines.extend(say("Nothing: no limit is over.")),
+            Some(plan) if plan.is_empty() => {
+                lines.extend(say(&nothing_to_turn(&self.advice)));
+            }
             Some(plan) => {
+                if !self.advice.was_over() {
+                    lines.extend(say(&turned_for_the_reserve(&self.advice)));
+                }
                 if plan.iter().any(|change| change.key.ends_with("tension")) {
                     lines.extend(folded(&format!("Caution: {BELT_WORK}"), "  ! ", "    "));
                 }
                 for (n, change) in plan.iter().enumerate() {
                     lines.extend(folded(&self.say(change), &format!("  {} ", n + 1), "    "));
+                }
+                if let Some(lacking) = lacking_with_the_plan(&self.advice) {
+                    lines.extend(say(&lacking));
                 }
             }
             None => lines.extend(say(
@@ -191,6 +200,7 @@ impl<'a> AdviceReport<'a> {
             value_after: after.value,
             outcome_after: words::outcome(after.outcome),
             margin_after: after.margin,
+            lacks_reserve_after: self.advice.reserve.is_lacking(after),
         };
         let effect = |effect: &Effect| EffectObject {
             change: self.change_object(&effect.change),
@@ -202,6 +212,7 @@ impl<'a> AdviceReport<'a> {
             version: VERSION,
             runs: self.advice.runs(),
             stopped: self.advice.stopped,
+            reserve: self.advice.reserve.share(),
             title: &self.scenario.title,
             plan: self.advice.plan.as_ref().map(changes),
             limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
@@ -215,6 +226,41 @@ impl<'a> AdviceReport<'a> {
     fn change_object(&self, change: &Change) -> ChangeObject {
         ChangeObject::of(change, &self.door, self.scenario.units)
     }
+}
+
+/// Limits of an advice that are kept with less left than its reserve.
+fn lacking(advice: &Advice) -> Option<String> {
+    let lacking: Vec<(String, Option<f64>)> =
+        advice.lacking().map(|verdict| (words::limit_label(&verdict.limit), verdict.margin)).collect();
+    lacking_in_words(&lacking, advice.reserve)
+}
+
+/// That nothing has to be turned, and what has less left than the reserve although nothing gives more.
+pub fn nothing_to_turn(advice: &Advice) -> String {
+    match lacking(advice) {
+        None if advice.reserve == Reserve::NONE => "Nothing: no limit is over.".to_owned(),
+        None => format!(
+            "Nothing: no limit is over, and each has at least {} left.",
+            percent(advice.reserve.share())
+        ),
+        Some(lacking) => format!(
+            "Nothing: no limit is over, but some are kept {lacking}. No setting was found that gives more without taking it from another."
+        ),
+    }
+}
+
+/// Why something is to be turned where no limit is over.
+pub fn turned_for_the_reserve(advice: &Advice) -> String {
+    let short = advice.before.iter().filter(|verdict| advice.reserve.is_lacking(verdict));
+    let short: Vec<(String, Option<f64>)> =
+        short.map(|verdict| (words::limit_label(&verdict.limit), verdict.margin)).collect();
+    let short = lacking_in_words(&short, advice.reserve).unwrap_or_default();
+    format!("No limit is over, but some are kept {short}. This leaves more:")
+}
+
+/// What the plan keeps with less left than the reserve; `None`: nothing.
+pub fn lacking_with_the_plan(advice: &Advice) -> Option<String> {
+    lacking(advice).map(|lacking| format!("With it every limit is kept, but some {lacking}."))
 }
 
 /// Indices of the limits in the table of effects, and the effects that are worth a line.
@@ -250,6 +296,8 @@ struct AdviceObject<'a> {
     version: &'static str,
     runs: bool,
     stopped: bool,
+    /// Share of each limit that was to be left.
+    reserve: f64,
     title: &'a str,
     /// `null`: no setting brings every limit back, or it was stopped.
     plan: Option<Vec<ChangeObject>>,
@@ -272,6 +320,7 @@ struct LimitObject {
     value_after: Option<f64>,
     outcome_after: &'static str,
     margin_after: Option<f64>,
+    lacks_reserve_after: bool,
 }
 
 #[derive(Serialize)]

@@ -2,14 +2,15 @@
 
 use serde::Serialize;
 use tautleaf_physics::{Door, Figure, Judge};
-use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, to_text};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario, presets, to_text};
 use tautleaf_trials::spread::Probability;
-use tautleaf_trials::tune::{Goal, Tuned, Tuning};
-use tautleaf_trials::{Bench, Change, Judged, Trial, changed};
+use tautleaf_trials::tune::{Goal, Tuned, Tuning, bounds_a_hit};
+use tautleaf_trials::{Bench, Change, Judged, Reserve, Trial, changed};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
 use super::probability::{self, ProbabilityObject, share_and_interval};
+use super::reserve_words::{lacking_in_words, percent};
 use crate::columns::{Side, aligned, folded};
 use crate::json::{WarningObject, warnings};
 use crate::palette::{Palette, paint};
@@ -40,6 +41,8 @@ pub struct TuneReport<'a> {
     pub bench: Bench,
     /// How it was tuned.
     pub tuning: Tuning,
+    /// Whether its goal was asked for; else it is the first one for such limits.
+    pub goal_asked: bool,
     /// What was found.
     pub tuned: Tuned,
     /// What is unusual about the door.
@@ -68,18 +71,50 @@ pub fn over_advice(bench: &Bench, tuned: &Tuned) -> Option<String> {
         .then(|| format!("OVER WHAT IS ADVISED, which holds no setting back: {}.", named.join(", ")))
 }
 
-/// What is to be known where no limit holds back how hard the door may hit.
-pub fn hits_hard(bench: &Bench) -> Option<&'static str> {
-    let on_force_or_energy = |limit: &tautleaf_physics::Limit| {
-        limit.judge == Judge::Limit && limit.figure.is_some_and(tautleaf_trials::tune::is_on_energy_or_force)
+/// What is to be known where no limit holds back how hard the door may hit: that a fast cycle may, or why it is not the first
+/// goal, and which limits would do.
+pub fn hits_hard(bench: &Bench, goal: Goal, asked: bool) -> Option<String> {
+    if bench.criteria.limits.iter().any(bounds_a_hit) {
+        return None;
+    }
+    let missing = "No limit on energy, impact force or closing speed that may fail the door is set";
+    let does = |preset: &&tautleaf_scenario::Preset| preset.limits.iter().any(bounds_a_hit);
+    let named: Vec<String> = presets()
+        .iter()
+        .filter(does)
+        .map(|preset| format!("\"{}\" ({}, {})", preset.name, preset.title, preset.edition))
+        .collect();
+    let would_do = format!(
+        "Set kinetic_energy_max, impact_force_max or closing_speed_max in section [limits], or one of these presets: {}.",
+        named.join(", ")
+    );
+    Some(match (goal, asked) {
+        (Goal::Fastest, _) => format!("{missing}: what is fast here may hit hard. {would_do}"),
+        (_, false) => format!(
+            "{missing}, so it is not tuned for the shortest cycle: that might hit hard. {would_do} To tune for the shortest cycle \
+             without, ask for it."
+        ),
+        _ => return None,
+    })
+}
+
+/// The limits that are kept with less left than the reserve, in words; `None`: each has it.
+pub fn lacking(bench: &Bench, tuned: &Tuned, reserve: Reserve) -> Option<String> {
+    let name = |n: &usize| match bench.criteria.limits.get(*n) {
+        Some(limit) => (words::limit_label(limit), tuned.after.judged[*n].margin),
+        None => ("the slackest strand, of the installed tension".to_owned(), None),
     };
-    let held_back = bench.criteria.limits.iter().any(on_force_or_energy);
-    (!held_back).then_some("No limit on energy or closing force is set: what is fast here may hit hard.")
+    let lacking: Vec<(String, Option<f64>)> = tuned.lacking.iter().map(name).collect();
+    lacking_in_words(&lacking, reserve)
 }
 
 /// What is tuned, and how far.
 pub const WHAT_IS_TUNED: &str = "Speeds, ramps, current limits and belt tension are tuned, each within its usual range and no further than \
      four times from where it is, speeds and currents twice; no strand may go slack. The rest of the door stays.";
+
+/// How a reserve is shared out where it cannot all be had.
+pub const SHARED: &str = "Where not every limit can have its reserve the shortfall is shared out: --reserve with less of it moves all \
+     of them evenly.";
 
 /// What a likelihood counts.
 pub const KEPT_IN: &str = "Kept in: counted in doors that the tuning did not see, each drawn from what is never known on site and from \
@@ -109,6 +144,9 @@ impl TuneReport<'_> {
     pub fn text(&self, palette: &Palette) -> String {
         let mut lines = headed(self.scenario, palette);
         lines.extend(folded(&self.head(), "", "").iter().map(|line| paint(palette.faint, line)));
+        if let Some(hits_hard) = hits_hard(&self.bench, self.tuning.goal, self.goal_asked) {
+            lines.extend(folded(&format!("Caution: {hits_hard}"), "! ", "  "));
+        }
         lines.push(String::new());
         lines.extend(self.settings(palette));
         lines.extend(self.figures(palette));
@@ -123,6 +161,11 @@ impl TuneReport<'_> {
         lines.join("\n") + "\n"
     }
 
+    /// What is kept with less left than the reserve, where everything is kept.
+    fn lacking(&self) -> Option<String> {
+        lacking(&self.bench, &self.tuned, self.tuning.reserve).filter(|_| self.tuned.keeps)
+    }
+
     fn head(&self) -> String {
         let goal = match self.tuning.goal {
             Goal::Fastest => "the shortest cycle",
@@ -133,7 +176,11 @@ impl TuneReport<'_> {
             || "for the door as it is".to_owned(),
             |wanted| format!("with all limits kept in {} % of doors", probability::places(100.0 * wanted)),
         );
-        format!("Tuned for {goal}, {sure}; {} cycles run", self.tuned.cycles)
+        let reserve = match self.tuning.reserve {
+            Reserve::NONE => "no reserve asked for".to_owned(),
+            reserve => format!("{} of each limit to be left", percent(reserve.share())),
+        };
+        format!("Tuned for {goal}, {sure}, {reserve}; {} cycles run", self.tuned.cycles)
     }
 
     fn settings(&self, palette: &Palette) -> Vec<String> {
@@ -143,6 +190,11 @@ impl TuneReport<'_> {
             (false, true) => "NO SETTINGS WERE FOUND THAT KEEP EVERY LIMIT",
         };
         let mut lines = vec![paint(palette.heading, word)];
+        if let Some(lacking) = self.lacking() {
+            let text =
+                format!("Every limit is kept, but some {lacking}. No settings were found that leave more.");
+            lines.extend(folded(&text, "  ", "  "));
+        }
         match (self.tuned.keeps, self.tuned.changes.is_empty()) {
             (true, true) => lines.extend(folded("As they are: nothing better was found.", "  ", "  ")),
             (false, true) => lines.extend(folded(
@@ -188,7 +240,12 @@ impl TuneReport<'_> {
             }
             let judged = self.tuned.after.judged[n];
             let mut row = vec![words::limit_label(limit), stands(&judged)];
-            row.push(if self.tuned.binding.contains(&n) { "holds it back" } else { "" }.to_owned());
+            let word = match (self.tuned.lacking.contains(&n), self.tuned.binding.contains(&n)) {
+                (true, _) => "less than asked for",
+                (false, true) => "holds it back",
+                (false, false) => "",
+            };
+            row.push(word.to_owned());
             let kept = self.tuned.kept.get(n).filter(|kept| kept.of > 0);
             row.push(kept.map_or(String::new(), |kept| format!("kept in {}", likely(kept))));
             rows.push(row);
@@ -246,7 +303,9 @@ impl TuneReport<'_> {
 
     fn notes(&self) -> Vec<String> {
         let mut notes = vec![WHAT_IS_TUNED.to_owned()];
-        notes.extend(hits_hard(&self.bench).map(str::to_owned));
+        if self.tuned.lacking.len() > 1 && self.tuned.keeps {
+            notes.push(SHARED.to_owned());
+        }
         notes.extend(self.tuned.all.map(|_| KEPT_IN.to_owned()));
         notes
     }
@@ -264,6 +323,7 @@ impl TuneReport<'_> {
             judge: words::judge(limit.judge),
             margin: self.tuned.after.judged[n].margin,
             binds: self.tuned.binding.contains(&n),
+            lacks_reserve: self.tuned.lacking.contains(&n),
             kept: self.tuned.kept.get(n).filter(|kept| kept.of > 0).map(ProbabilityObject::of),
         };
         let figures = |trial: &Trial| {
@@ -276,6 +336,9 @@ impl TuneReport<'_> {
             version: VERSION,
             title: &self.scenario.title,
             goal,
+            goal_asked: self.goal_asked,
+            hits_hard: hits_hard(&self.bench, self.tuning.goal, self.goal_asked),
+            reserve: self.tuning.reserve.share(),
             probability: self.tuning.probability,
             seed: self.tuning.seed,
             cycles: self.tuned.cycles,
@@ -306,6 +369,10 @@ struct TuneObject<'a> {
     version: &'static str,
     title: &'a str,
     goal: &'static str,
+    goal_asked: bool,
+    hits_hard: Option<String>,
+    /// Share of each limit that was to be left.
+    reserve: f64,
     probability: Option<f64>,
     seed: u64,
     cycles: u64,
@@ -328,6 +395,7 @@ struct LimitObject {
     judge: &'static str,
     margin: Option<f64>,
     binds: bool,
+    lacks_reserve: bool,
     kept: Option<ProbabilityObject>,
 }
 

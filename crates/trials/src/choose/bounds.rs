@@ -6,6 +6,7 @@ use tautleaf_physics::{Door, Figure, Judge, Limit, Outcome, Quantity, Rule, Run,
 use super::catalogue::{BeltKind, Drive};
 use super::textbook::Estimate;
 use crate::assess::{Assessment, Criteria, Effort, is_untested};
+use crate::reserve::Reserve;
 
 /// Something that has to be kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,6 +66,35 @@ impl Bound {
                 | Self::Winding
         )
     }
+
+    /// The margin that a reserve asks of it, a fraction of what is allowed.
+    ///
+    /// None of what is or is not (supply, a gear that locks itself, what cannot be built, whether it arrives, a speed that a limit
+    /// forbids), and none of a time that no limit asks for: the settings meet that wish as nearly as they can.
+    fn asked(&self, reserve: Reserve, limits: &[Limit]) -> f64 {
+        match self {
+            Self::Supply
+            | Self::SelfLocking
+            | Self::Fits(_)
+            | Self::Arrives
+            | Self::Speed(_)
+            | Self::Time { .. } => 0.0,
+            Self::Limit(key) => {
+                let mine = limits.iter().find(|limit| limit.key == *key && limit.may_fail());
+                mine.map_or(0.0, |limit| reserve.asked_of(limit))
+            }
+            Self::InertiaRatio
+            | Self::RotorSpeed
+            | Self::PeakTorque
+            | Self::SpeedAtTorque
+            | Self::SupplyPower
+            | Self::ForceLimit
+            | Self::BeltTension
+            | Self::ShaftLoad
+            | Self::RmsTorque
+            | Self::Winding => reserve.share(),
+        }
+    }
 }
 
 /// How something is known.
@@ -91,6 +121,8 @@ pub struct Check {
     pub at_least: bool,
     /// Fraction of what is allowed that is left; negative: short by that much.
     pub margin: f64,
+    /// Fraction of what is allowed that was to be left.
+    pub reserve: f64,
     /// How it is known.
     pub how: How,
 }
@@ -99,17 +131,42 @@ impl Check {
     /// At most this much.
     pub(super) fn most(bound: Bound, quantity: Quantity, value: f64, allowed: f64, how: How) -> Self {
         let margin = if allowed > 0.0 { (allowed - value) / allowed } else { -f64::INFINITY };
-        Self { bound, quantity, value, allowed, at_least: false, margin: tidy(margin), how }
+        Self { bound, quantity, value, allowed, at_least: false, margin: tidy(margin), reserve: 0.0, how }
     }
 
     /// Something that is or is not.
     pub(super) fn refused(bound: Bound, quantity: Quantity, value: f64, allowed: f64) -> Self {
-        Self { bound, quantity, value, allowed, at_least: false, margin: -1.0, how: How::Formula }
+        let (at_least, margin, reserve, how) = (false, -1.0, 0.0, How::Formula);
+        Self { bound, quantity, value, allowed, at_least, margin, reserve, how }
     }
 
     /// Whether it is kept.
     pub fn is_kept(&self) -> bool {
         self.margin >= -ROUNDING
+    }
+
+    /// Whether it is kept with its reserve left.
+    pub fn has_reserve(&self) -> bool {
+        self.margin >= self.reserve - ROUNDING
+    }
+
+    /// How much of its reserve it is short of, a fraction of what is allowed; 0: nothing.
+    pub fn lacks(&self) -> f64 {
+        if self.has_reserve() { 0.0 } else { self.reserve - self.margin }
+    }
+
+    /// What a design aims at: what is allowed less the reserve.
+    pub fn aim(&self) -> f64 {
+        let reserve = self.reserve * self.allowed.abs();
+        if self.at_least { self.allowed + reserve } else { self.allowed - reserve }
+    }
+}
+
+/// Asks a reserve of every check, by what it is.
+pub(super) fn ask(checks: &mut [Check], reserve: Reserve, limits: &[Limit]) {
+    for check in checks {
+        // nothing allowed leaves no part of it
+        check.reserve = if check.allowed == 0.0 { 0.0 } else { check.bound.asked(reserve, limits) };
     }
 }
 
@@ -266,6 +323,7 @@ fn of_limit(verdict: &Verdict, efficiency: f64, effort: Effort) -> Option<Check>
         at_least,
         // nothing allowed and nothing found is kept
         margin: if kept { tidy(margin).max(0.0) } else { tidy(margin) },
+        reserve: 0.0,
         how: How::Cycle,
     })
 }

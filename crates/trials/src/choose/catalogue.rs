@@ -150,6 +150,11 @@ impl Drive {
         torque * self.rated_speed_rad_per_s()
     }
 
+    /// Whether its gear cannot be driven backwards: an efficiency of a half or less (textbook).
+    pub fn locks_itself(&self) -> bool {
+        self.efficiency <= 0.5
+    }
+
     /// Most current, the torque that its gear bears included: min(i_peak, T_peak/(N K eta)), A.
     pub fn most_current_a(&self) -> f64 {
         let per_ampere = self.ratio * self.torque_constant_n_m_per_a * self.efficiency;

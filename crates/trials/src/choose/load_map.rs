@@ -17,6 +17,7 @@ use super::wanted::{KAPPAS, Wanted};
 use super::{Watch, undisturbed};
 use crate::assess::{Criteria, Effort};
 use crate::parallel::in_parallel;
+use crate::reserve::Reserve;
 
 /// Masses and closing times of the grid on which borders are looked for.
 pub(super) const MASSES: usize = 11;
@@ -229,7 +230,15 @@ impl Mapper<'_> {
         let kappa = |opening| wanted.first_kappa(opening).unwrap_or(KAPPAS.len() - 1);
         let turned = Turned { force_share: FORCE_SHARE, ..Turned::at((kappa(true), kappa(false))) };
         let base = fitted(&door, self.drive, self.belt);
-        let task = Task { door: &door, criteria: &self.criteria, wanted, effort };
+        let task = Task {
+            door: &door,
+            criteria: &self.criteria,
+            aims: self.criteria.limits.clone(),
+            wanted,
+            effort,
+            // a border is where a limit is just kept
+            reserve: Reserve::NONE,
+        };
         let made = match set(&task, &base, self.drive, self.belt, turned) {
             Ok(made) => made,
             Err(why) => {

@@ -8,6 +8,7 @@ mod load_map;
 mod map_grid;
 mod pair;
 mod rated;
+mod restriction;
 pub mod textbook;
 mod turning;
 mod wanted;
@@ -18,6 +19,7 @@ use tautleaf_physics::Door;
 use tautleaf_physics::parameters::{Parameters, RunKind};
 
 use crate::assess::{Criteria, Effort};
+use crate::reserve::Reserve;
 
 use crate::parallel::in_parallel;
 
@@ -26,6 +28,7 @@ pub use catalogue::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 pub use load_map::{Border, LoadMap, MapPoint, Row, load_map, own_belt, with_mass};
 pub use pair::{MOST_CYCLES, NOT_BELIEVED, Tried};
 pub use rated::ratings_of;
+pub use restriction::{Restriction, same_voltage};
 pub use wanted::{KAPPAS, Wanted, Way};
 
 use pair::{Task, pair};
@@ -45,16 +48,30 @@ pub enum Rank {
     Cool,
 }
 
+/// How a drive is chosen.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Choosing {
+    /// By what those that do are put in order.
+    pub rank: Rank,
+    /// What is to be left of every limit, and of drive and belt.
+    pub reserve: Reserve,
+    /// Which drives are tried at all.
+    pub only: Restriction,
+}
+
+/// Parts of the reserve that settings are looked for with, one after the other until a pair keeps everything.
+const PARTS: [f64; 3] = [1.0, 0.5, 0.0];
+
 /// Everything that was tried.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
     /// What the door is to do.
     pub wanted: Wanted,
-    /// Every pair: those that do, best first, then the others: first those that a cycle was run for, each lot by how little
+    /// Every pair: those that do with the reserve left, best first, then those that do without it, then the others: first those that a cycle was run for, each lot by how little
     /// they are short.
     pub tried: Vec<Tried>,
-    /// The order of those that do.
-    pub rank: Rank,
+    /// How it was chosen.
+    pub choosing: Choosing,
     /// Whether it was stopped before every drive had been tried.
     pub stopped: bool,
 }
@@ -74,7 +91,7 @@ impl Choice {
 
     /// Puts it in another order. The catalogue is the one that it was made from.
     pub fn rank_by(&mut self, rank: Rank, catalogue: &Catalogue) {
-        self.rank = rank;
+        self.choosing.rank = rank;
         in_order(&mut self.tried, catalogue, rank);
     }
 }
@@ -85,34 +102,51 @@ pub type Watch<'a> = &'a (dyn Fn(usize, usize) -> bool + Sync);
 /// Tries every drive with every belt of a catalogue on a door: textbook formulas first, then whole cycles until the
 /// settings keep every limit.
 ///
+/// A pair is set so that the reserve is left; where it cannot, so that half of it is; where that cannot be either, so that
+/// everything is kept. Those without the whole reserve come after those with it.
+///
 /// The same answer on any number of cores: what is found for one belt of a drive is where the search for its next
 /// belt begins, and drives know nothing of each other.
 pub fn choose(
     door: &Door,
     criteria: &Criteria,
     catalogue: &Catalogue,
-    rank: Rank,
+    choosing: &Choosing,
     watch: Watch<'_>,
 ) -> Choice {
     let criteria = &criteria.with_margin(0.0).with_soundness();
-    let limits = criteria.limits.as_slice();
+    // a time that only the settings of the file ask for gives way to the reserve, one that a limit asks for does not
+    let wanted = |door: &Door| {
+        let asked = Wanted::of(door, &criteria.limits);
+        let aimed = Wanted::of(door, &choosing.reserve.aims(door, &criteria.limits));
+        let shown = |asked: Way, aimed: Way| if aimed.slowed { aimed } else { asked };
+        let (opening, closing) = (shown(asked.opening, aimed.opening), shown(asked.closing, aimed.closing));
+        Wanted { opening, closing, ..asked }
+    };
     // nothing happens on the way but that it opens and closes; what was left out comes back with the settings
     let Ok(plain) = Door::try_from(undisturbed(door.given())) else {
-        let wanted = Wanted::of(door, limits);
-        return Choice { wanted, tried: Vec::new(), rank, stopped: false };
+        return Choice {
+            wanted: wanted(door),
+            tried: Vec::new(),
+            choosing: choosing.clone(),
+            stopped: false,
+        };
     };
-    let task = Task { door: &plain, criteria, effort: Effort::MayFail, wanted: Wanted::of(&plain, limits) };
-    let drives = catalogue.drives.len();
+    let parts = PARTS.iter().filter(|part| choosing.reserve != Reserve::NONE || **part == 0.0);
+    let task = |part: &f64| Task::new(&plain, criteria, Effort::MayFail, choosing.reserve.part(*part));
+    let tasks: Vec<Task<'_>> = parts.map(task).collect();
+    let allowed = |n: &usize| choosing.only.allows(&catalogue.drives[*n]);
+    let indices: Vec<usize> = (0..catalogue.drives.len()).filter(allowed).collect();
     let (done, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
-    let found = in_parallel(drives, |n| {
+    let found = in_parallel(indices.len(), |n| {
         if stop.load(Ordering::Relaxed) {
             return None;
         }
-        let mut start: Option<Turned> = None;
+        let drive = (&catalogue.drives[indices[n]], indices[n]);
+        let mut starts: Vec<Option<Turned>> = vec![None; tasks.len()];
         let belts = catalogue.belts.iter().enumerate();
-        let tried: Vec<Tried> =
-            belts.map(|(b, belt)| pair(&task, (&catalogue.drives[n], n), (belt, b), &mut start)).collect();
-        if !watch(done.fetch_add(1, Ordering::Relaxed) + 1, drives) {
+        let tried: Vec<Tried> = belts.map(|(b, belt)| pair(&tasks, drive, (belt, b), &mut starts)).collect();
+        if !watch(done.fetch_add(1, Ordering::Relaxed) + 1, indices.len()) {
             stop.store(true, Ordering::Relaxed);
         }
         Some(tried)
@@ -123,8 +157,8 @@ pub fn choose(
         p.timeline = door.given().timeline;
         p.obstacle = door.given().obstacle;
     }
-    in_order(&mut tried, catalogue, rank);
-    Choice { wanted: task.wanted, tried, rank, stopped }
+    in_order(&mut tried, catalogue, choosing.rank);
+    Choice { wanted: wanted(&plain), tried, choosing: choosing.clone(), stopped }
 }
 
 /// A door that opens, stays open and closes, and is met by nothing on the way. Whoever walks up is no disturbance.
@@ -139,7 +173,7 @@ pub fn undisturbed(p: &Parameters) -> Parameters {
     p
 }
 
-/// Those that do by the rule, then the others by how much they are short.
+/// Those that do with the reserve left by the rule, then those that do without it, then the others by how much they are short.
 fn in_order(tried: &mut [Tried], catalogue: &Catalogue, rank: Rank) {
     let left = |tried: &Tried| tried.tightest().map_or(f64::NEG_INFINITY, |check| check.margin);
     let winding = |tried: &Tried| {
@@ -160,7 +194,7 @@ fn in_order(tried: &mut [Tried], catalogue: &Catalogue, rank: Rank) {
             Rank::Cool => winding(b).total_cmp(&winding(a)),
         };
         let order = match (a.does(), b.does()) {
-            (true, true) => by_rule(),
+            (true, true) => b.has_reserve().cmp(&a.has_reserve()).then_with(by_rule),
             // what got as far as a whole cycle is nearer than what a formula rules out
             (false, false) => (b.cycles > 0).cmp(&(a.cycles > 0)).then(b.short_by().total_cmp(&a.short_by())),
             (a_does, b_does) => b_does.cmp(&a_does),

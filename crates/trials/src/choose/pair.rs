@@ -12,6 +12,7 @@ use super::textbook::{Estimate, estimate};
 use super::turning::{Turned, turn};
 use super::wanted::{KAPPAS, Wanted, least};
 use crate::assess::{Criteria, Effort};
+use crate::reserve::Reserve;
 
 /// Cycles that are spent on one pair at the most.
 pub const MOST_CYCLES: usize = 10;
@@ -28,8 +29,21 @@ const SAME_VOLTAGE: f64 = 0.1;
 pub(super) struct Task<'a> {
     pub door: &'a Door,
     pub criteria: &'a Criteria,
+    /// The limits of the criteria with the reserve taken off: what the settings aim at.
+    pub aims: Vec<Limit>,
     pub wanted: Wanted,
     pub effort: Effort,
+    /// What is to be left of every limit and of drive and belt.
+    pub reserve: Reserve,
+}
+
+impl<'a> Task<'a> {
+    /// A door to be judged by these criteria and set so that the reserve is left.
+    pub fn new(door: &'a Door, criteria: &'a Criteria, effort: Effort, reserve: Reserve) -> Self {
+        let aims = reserve.aims(door, &criteria.limits);
+        let wanted = Wanted::of(door, &aims);
+        Self { door, criteria, aims, wanted, effort, reserve }
+    }
 }
 
 /// What came of one drive with one belt.
@@ -55,6 +69,24 @@ impl Tried {
     /// Whether everything is kept, by a whole cycle.
     pub fn does(&self) -> bool {
         self.cycles > 0 && self.checks.iter().all(Check::is_kept)
+    }
+
+    /// Whether everything is kept with its reserve left, by a whole cycle.
+    pub fn has_reserve(&self) -> bool {
+        self.does() && self.checks.iter().all(Check::has_reserve)
+    }
+
+    /// What is kept with less left than its reserve, the least of it first.
+    pub fn lacking(&self) -> Vec<&Check> {
+        let mut lacking: Vec<&Check> =
+            self.checks.iter().filter(|check| check.is_kept() && !check.has_reserve()).collect();
+        lacking.sort_by(|a, b| a.margin.total_cmp(&b.margin));
+        lacking
+    }
+
+    /// How much reserve it is short of, all together.
+    fn lacks(&self) -> f64 {
+        self.checks.iter().map(Check::lacks).sum()
     }
 
     /// What keeps it from doing: the bound that is short by most. `None`: nothing.
@@ -119,7 +151,8 @@ pub(super) fn set(
         [(true, turned.kappa.0, turned.pace.0), (false, turned.kappa.1, turned.pace.1)]
     {
         let motion = if opening { &mut p.opening } else { &mut p.closing };
-        let Some(gait) = task.wanted.gait(opening, KAPPAS[kappa], pace) else {
+        let more_creep_m = if opening { turned.creep_m.0 } else { turned.creep_m.1 };
+        let Some(gait) = task.wanted.gait_with(opening, KAPPAS[kappa], pace, more_creep_m) else {
             let within = if opening { task.wanted.opening.within_s } else { task.wanted.closing.within_s };
             return Err(Check::refused(Bound::Time { opening }, Quantity::Time, within, within));
         };
@@ -127,7 +160,11 @@ pub(super) fn set(
         motion.acceleration_m_per_s2 = rounded(gait.acceleration_m_per_s2, 2);
         motion.braking_m_per_s2 = rounded(gait.braking_m_per_s2, 2);
         motion.current_limit_a = drive.most_current_a();
+        if gait.creep_distance_m > motion.creep_distance_m {
+            motion.creep_distance_m = rounded(gait.creep_distance_m + 0.0005, 3);
+        }
     }
+    p.controller.hold_open_s = task.wanted.held_open_s;
     if let Some(telescope) = &mut p.telescope {
         // the second loop is slack or not by its own tension
         telescope.tension_n = (turned.tension_share * telescope.tension_n / 10.0).ceil() * 10.0;
@@ -149,9 +186,13 @@ pub(super) fn set(
         p.opening.current_limit_a = needs(asked.opening.peak_current_a());
         let closing = needs(asked.closing.peak_current_a()).min(by_formula.unwrap_or(f64::INFINITY));
         p.closing.current_limit_a = rounded_down(turned.force_share * closing, 3).max(0.01);
-        // once a run has shown what the limit leaves, that counts and not the formula
-        force_limit_a = by_formula
-            .map(|by_formula| if turned.force_share < 1.0 { p.closing.current_limit_a } else { by_formula });
+        // once a run has shown what the limit leaves, that counts and not the formula; the settings aim at less than the limit
+        // by the reserve, and what it leaves is more than that by as much
+        let whole = 1.0 - task.reserve.share();
+        force_limit_a = by_formula.map(|by_formula| {
+            let aimed = if turned.force_share < 1.0 { p.closing.current_limit_a } else { by_formula };
+            aimed / whole
+        });
         p.belt.tension_n = tension(task, &build(&p)?) * turned.tension_share;
         p.belt.tension_n = (p.belt.tension_n / 10.0).ceil() * 10.0;
     }
@@ -165,8 +206,7 @@ pub(super) fn set(
 /// edges that share the pull (eq. 46); `None`: no limit on it.
 fn current_by_force(task: &Task<'_>, door: &Door) -> Option<f64> {
     let figures = [Figure::StallForceGreatest, Figure::StallForceLast50, Figure::ResidualForce];
-    let force =
-        figures.into_iter().filter_map(|figure| least(&task.criteria.limits, figure)).reduce(f64::min)?;
+    let force = figures.into_iter().filter_map(|figure| least(&task.aims, figure)).reduce(f64::min)?;
     let resists = manual::running_resistance(door, false, 0.0);
     let p = door.parameters();
     let pull = door.edges() as f64 * force + resists.pulled_n.max(0.0);
@@ -179,7 +219,7 @@ fn tension(task: &Task<'_>, door: &Door) -> f64 {
     let longest = p.belt.centre_distance_m.unwrap_or(0.0);
     let sags = formula::sag_tension_n(p.belt.specific_mass_kg_per_m2 * p.belt.width_m, longest, 0.02);
     let at_least = |limit: &&Limit| limit.figure == Some(Figure::LeastTension);
-    let floor = task.criteria.limits.iter().filter(at_least).filter_map(|limit| match limit.rule {
+    let floor = task.aims.iter().filter(at_least).filter_map(|limit| match limit.rule {
         tautleaf_physics::Rule::AtLeast(least) => Some(least),
         _ => None,
     });
@@ -201,7 +241,7 @@ fn at_once(task: &Task<'_>, drive: &Drive) -> Vec<Check> {
         limit.judge == tautleaf_physics::Judge::Limit
             && limit.figure.is_some_and(|figure| by_hand.contains(&figure))
     };
-    if drive.efficiency <= 0.5 && task.criteria.limits.iter().any(asked) {
+    if drive.locks_itself() && task.criteria.limits.iter().any(asked) {
         checks.push(Check::refused(Bound::SelfLocking, Quantity::Number, drive.efficiency, 0.5));
     }
     for opening in [true, false] {
@@ -221,22 +261,54 @@ fn at_once(task: &Task<'_>, drive: &Drive) -> Vec<Check> {
     checks
 }
 
-/// Tries one drive with one belt, beginning with what was turned for the belt before.
+/// Tries one drive with one belt: for each task, the one with the whole reserve first, until one does. `starts`: what was turned
+/// for the belt before, a task each.
 pub(super) fn pair(
+    tasks: &[Task<'_>],
+    drive: (&Drive, usize),
+    belt: (&BeltKind, usize),
+    starts: &mut [Option<Turned>],
+) -> Tried {
+    let rated = |task: &Task<'_>| task.criteria.rated(&ratings_of(drive.0, belt.0));
+    let mut cycles = 0;
+    let mut last = None;
+    for (task, start) in tasks.iter().zip(starts) {
+        let tried = attempt(task, drive, belt, start);
+        cycles += tried.cycles;
+        let does = tried.does();
+        last = Some((tried, task));
+        if does {
+            break;
+        }
+    }
+    let Some((mut tried, task)) = last else { return untried(drive.1, belt.1) };
+    if let (true, Some(door)) =
+        (tried.does(), tried.parameters.as_deref().and_then(|p| Door::try_from(p.clone()).ok()))
+    {
+        // what is only advised is measured on what is proposed
+        tried.advisory = advisory(&rated(task).assess(&door, Effort::AsJudged).verdicts);
+    }
+    tried.cycles = cycles;
+    // what was asked for counts, not what was aimed at in the end
+    let asked = tasks.first().map_or(Reserve::NONE, |task| task.reserve);
+    bounds::ask(&mut tried.checks, asked, &rated(task).limits);
+    tried
+}
+
+fn untried(drive: usize, belt: usize) -> Tried {
+    let (checks, advisory) = (Vec::new(), Vec::new());
+    Tried { drive, belt, checks, parameters: None, energy_j: None, advisory, cycles: 0 }
+}
+
+/// One drive with one belt for one task, beginning with what was turned for the belt before: the settings that leave the
+/// reserve, or else those that keep everything and lack the least of it, or else the last ones.
+fn attempt(
     task: &Task<'_>,
     (drive, drive_index): (&Drive, usize),
     (belt, belt_index): (&BeltKind, usize),
     start: &mut Option<Turned>,
 ) -> Tried {
-    let mut tried = Tried {
-        drive: drive_index,
-        belt: belt_index,
-        checks: at_once(task, drive),
-        parameters: None,
-        energy_j: None,
-        advisory: Vec::new(),
-        cycles: 0,
-    };
+    let mut tried = Tried { checks: at_once(task, drive), ..untried(drive_index, belt_index) };
     if !tried.checks.is_empty() {
         return tried;
     }
@@ -244,12 +316,18 @@ pub(super) fn pair(
     let base = fitted(task.door, drive, belt);
     let kappa = |opening| task.wanted.first_kappa(opening).unwrap_or(0);
     let mut turned = start.unwrap_or(Turned::at((kappa(true), kappa(false))));
+    let mut best: Option<Tried> = None;
+    // the best of those that keep everything, by all the cycles that were run
+    let ended = |best: Option<Tried>, last: Tried| match best {
+        Some(best) => Tried { cycles: last.cycles, ..best },
+        None => last,
+    };
     loop {
         let made = match set(task, &base, drive, belt, turned) {
             Ok(made) => made,
             Err(why) => {
                 tried.checks.push(why);
-                return tried;
+                return ended(best, tried);
             }
         };
         tried.parameters = Some(Box::new(made.door.given().clone()));
@@ -265,25 +343,30 @@ pub(super) fn pair(
         if !short.is_empty() {
             tried.checks = made.checks;
             tried.checks.extend(duty);
-            return tried;
+            return ended(best, tried);
         }
         let wanted = times(&task.wanted);
-        let judged = bounds::by_cycle(&made.door, drive, criteria, task.effort, wanted);
+        let mut judged = bounds::by_cycle(&made.door, drive, criteria, task.effort, wanted);
         tried.cycles += 1;
         tried.energy_j = judged.run.figures.get(Figure::EnergyPerCycle).filter(|_| judged.run.finished);
-        let next = turn(&judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
-        tried.checks = made.checks;
-        tried.checks.extend(judged.checks);
+        let mut checks = made.checks;
+        bounds::ask(&mut checks, task.reserve, &criteria.limits);
+        bounds::ask(&mut judged.checks, task.reserve, &criteria.limits);
+        let next = turn(&checks, &judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
+        checks.extend(judged.checks);
+        tried.checks = checks;
         cycle_decides(&mut tried.checks);
+        if tried.has_reserve() {
+            *start = Some(turned);
+            return tried;
+        }
+        if tried.does() && best.as_ref().is_none_or(|best| tried.lacks() < best.lacks()) {
+            *start = Some(turned);
+            best = Some(tried.clone());
+        }
         match next {
-            _ if tried.does() => {
-                // what is only advised is measured on what is proposed
-                tried.advisory = advisory(&criteria.assess(&made.door, Effort::AsJudged).verdicts);
-                *start = Some(turned);
-                return tried;
-            }
             Some(next) => turned = next,
-            None => return tried,
+            None => return ended(best, tried),
         }
     }
 }

@@ -16,24 +16,33 @@ pub(super) struct Turned {
     pub force_share: f64,
     /// Times the tension by the formula.
     pub tension_share: f64,
+    /// Length of creep on the way open and closed beyond what the door or its limits ask for, m.
+    pub creep_m: (f64, f64),
 }
 
 impl Turned {
     pub const fn at(kappa: (usize, usize)) -> Self {
-        Self { kappa, pace: (1.0, 1.0), force_share: 1.0, tension_share: 1.0 }
+        Self { kappa, pace: (1.0, 1.0), force_share: 1.0, tension_share: 1.0, creep_m: (0.0, 0.0) }
     }
 }
 
-/// What to turn next, by what is over; `None`: nothing that is known to help.
-pub(super) fn turn(judged: &Judged, now: Turned) -> Option<Turned> {
+/// What to turn next, by what has not its reserve left; `None`: nothing that is known to help.
+pub(super) fn turn(made: &[Check], judged: &Judged, now: Turned) -> Option<Turned> {
     let mut next = now;
     let closes_at = judged.run.events.iter().find(|event| event.kind == EventKind::CommandClose);
     let opening = |verdict: &Verdict| match (verdict.at, closes_at) {
         (Some(at), Some(close)) => at.t_s < close.at.t_s,
         _ => true,
     };
-    for check in judged.checks.iter().filter(|check| !check.is_kept()) {
+    let short = made.iter().chain(&judged.checks).filter(|check| !check.has_reserve());
+    for check in short {
         match &check.bound {
+            // less speed leaves more of it; where a drive gives none at all a formula has said so before
+            Bound::SpeedAtTorque | Bound::RotorSpeed if check.reserve > 0.0 => {
+                for kappa in [&mut next.kappa.0, &mut next.kappa.1] {
+                    *kappa = (*kappa + 1).min(KAPPAS.len() - 1);
+                }
+            }
             Bound::Time { opening } => faster(&mut next, *opening, check),
             Bound::Limit(key) => {
                 let verdict = judged.verdicts.iter().find(|verdict| verdict.limit.key == *key)?;
@@ -45,11 +54,14 @@ pub(super) fn turn(judged: &Judged, now: Turned) -> Option<Turned> {
     (next != now).then_some(next)
 }
 
+/// Length that creep is made longer by beyond what is short of it, m.
+const MORE_CREEP_M: f64 = 0.002;
+
 /// Less time for the ideal gait, by as much as the real one was late.
 fn faster(next: &mut Turned, opening: bool, check: &Check) {
     const LEAST: f64 = 0.75;
     let pace = if opening { &mut next.pace.0 } else { &mut next.pace.1 };
-    *pace = (*pace * (check.allowed / check.value - 0.004).max(0.85)).max(LEAST);
+    *pace = (*pace * (check.aim() / check.value - 0.004).max(0.85)).max(LEAST);
 }
 
 /// Turns what acts on a figure.
@@ -64,9 +76,14 @@ fn react(next: &mut Turned, figure: Figure, opening: bool, check: &Check) {
         | Figure::StallForceLast50
         | Figure::ResidualForce
         | Figure::ForceAfter750 => {
-            next.force_share *= (check.allowed / check.value - 0.01).max(0.5);
+            next.force_share *= (check.aim() / check.value - 0.01).max(0.5);
         }
         Figure::LeastTension | Figure::SlackTime => next.tension_share = (1.2 * next.tension_share).min(4.0),
+        Figure::LatchCheck => next.creep_m.1 += (check.aim() - check.value).max(0.0) + MORE_CREEP_M,
+        Figure::StopSpeed => {
+            let creep = if opening { &mut next.creep_m.0 } else { &mut next.creep_m.1 };
+            *creep += 5.0 * MORE_CREEP_M;
+        }
         Figure::PeakAcceleration => {
             let kappa = if opening { &mut next.kappa.0 } else { &mut next.kappa.1 };
             *kappa = kappa.saturating_sub(1);

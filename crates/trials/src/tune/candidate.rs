@@ -3,7 +3,7 @@
 use std::cell::{Cell, RefCell};
 
 use tautleaf_physics::workbench::belt_work;
-use tautleaf_physics::{Door, Figure, Judge, Problems, number};
+use tautleaf_physics::{Door, Figure, Judge, Limit, Problems, number};
 
 use crate::assess::Effort;
 
@@ -11,6 +11,7 @@ use super::Goal;
 use super::minimise::Scored;
 use crate::parallel::on_threads;
 use crate::remedy::{Change, Rounding, with};
+use crate::reserve::Reserve;
 use crate::spread::{Sampling, Spread, Study, inputs_of};
 use crate::trial::{Bench, Ended, Trial};
 
@@ -41,29 +42,68 @@ const BINDING: f64 = 0.02;
 const NEXT_TO_NOTHING: f64 = 0.002;
 /// By how much a drawn door breaks a limit at least that it does not keep.
 const BARELY: f64 = 1e-6;
+/// What is left of a limit that is kept and has no margin, as nothing slack of none that may be: more than any reserve.
+const KEPT_WHOLLY: f64 = 1.0;
+/// What a need that a place just has is made less by, so that rounding leaves it there.
+const A_LITTLE: f64 = 1e-4;
+/// Margins closer than this are equal.
+const ROUNDING: f64 = 1e-8;
 /// A setting this near to the end of its range is at it.
 const AT_AN_END: f64 = 0.01;
 
-/// What the door's own margins have to be: one a limit, last the slack strand.
+/// What the door's own margins have to be.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Need(Vec<f64>);
+pub struct Need {
+    /// One a limit, last the slack strand.
+    margins: Vec<f64>,
+    /// Share of the installed tension that the slackest strand has to carry.
+    taut: f64,
+}
 
 impl Need {
     /// Nothing beyond the limits themselves.
     pub fn of(limits: usize) -> Self {
-        Self(vec![0.0; limits + 1])
+        Self { margins: vec![0.0; limits + 1], taut: 0.0 }
     }
 
-    /// These margins.
-    pub fn new(margins: Vec<f64>) -> Self {
-        Self(margins)
+    /// The reserve of each limit; of the strand that goes slack first it is a share of the installed tension.
+    pub fn reserve(reserve: Reserve, limits: &[Limit]) -> Self {
+        let asked = limits.iter().map(|limit| reserve.asked_of(limit));
+        Self { margins: asked.chain([0.0]).collect(), taut: reserve.share() }
+    }
+
+    /// The same, and no less than these margins.
+    pub fn at_least(&self, margins: &[f64]) -> Self {
+        let both = self.margins.iter().zip(margins).map(|(a, b)| a.max(*b));
+        Self { margins: both.collect(), taut: self.taut }
+    }
+
+    /// This part of the way from here to another need.
+    pub fn towards(&self, other: &Self, part: f64) -> Self {
+        let between = self.margins.iter().zip(&other.margins).map(|(a, b)| a + part * (b - a));
+        Self { margins: between.collect(), taut: self.taut + part * (other.taut - self.taut) }
     }
 
     /// More of it for some limits.
     pub fn with_more(&self, limits: &[bool], margin: f64) -> Self {
         let more = |(n, need): (usize, &f64)| need + if limits.get(n) == Some(&true) { margin } else { 0.0 };
-        Self(self.0.iter().enumerate().map(more).collect())
+        Self { margins: self.margins.iter().enumerate().map(more).collect(), taut: self.taut }
     }
+
+    /// What a door with this installed tension has to have left of each limit, last of the slack strand.
+    fn margins(&self, installed_n: f64) -> Vec<f64> {
+        let mut margins = self.margins.clone();
+        if let Some(slack) = margins.last_mut() {
+            *slack = slack.max((self.taut * installed_n - TAUT_N) / TAUT_SCALE_N);
+        }
+        margins
+    }
+}
+
+/// The lower of the installed tensions of a door's belts, N.
+fn installed_n(door: &Door) -> f64 {
+    let p = door.parameters();
+    p.telescope.as_ref().map_or(p.belt.tension_n, |telescope| telescope.tension_n.min(p.belt.tension_n))
 }
 
 /// Whether a door keeps a limit, if it was judged, and what is left of it.
@@ -210,6 +250,53 @@ impl<'a> Candidates<'a> {
         self.row(trial).iter().zip(&self.row(before)).all(kept)
     }
 
+    /// What a trial has left of each limit that may fail a door, last of the slack strand; negative: it is not kept.
+    fn left(&self, trial: &Trial, before: &Trial) -> Vec<f64> {
+        let left = |(now, then): (Kept, Kept)| match now {
+            (_, Some(margin)) => margin,
+            // kept or not, with no margin to tell
+            (Some(true), None) => KEPT_WHOLLY,
+            (Some(false), None) => -1.0,
+            // judged as the door is and no longer: not kept
+            (None, None) if then.0.is_some() => -1.0,
+            (None, None) => KEPT_WHOLLY,
+        };
+        self.row(trial).into_iter().zip(self.row(before)).map(left).collect()
+    }
+
+    /// How far a place is from having a need, with every limit kept: the cost is the sum of the squares of what each is short
+    /// of, as parts of what it needs.
+    pub fn shortage(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Scored {
+        let kept = self.score(at, &Need::of(self.bench.criteria.limits.len()), goal, before);
+        let Ok(door) = self.door(at) else { return self.given_up() };
+        let short = |(need, left): (f64, &f64)| {
+            if need > 0.0 { ((need - left) / need).max(0.0).powi(2) } else { 0.0 }
+        };
+        let cost = need.margins(installed_n(&door)).into_iter().zip(&kept.left).map(short).sum();
+        Scored { cost, left: kept.left }
+    }
+
+    /// As much of a need as a place has.
+    pub fn had(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Option<Need> {
+        let kept = self.score(at, &Need::of(self.bench.criteria.limits.len()), goal, before);
+        let tension_n = installed_n(&self.door(at).ok()?);
+        let had = |(need, left): (&f64, &f64)| need.min(left - A_LITTLE).max(0.0);
+        let margins: Vec<f64> = need.margins.iter().zip(&kept.left).map(had).collect();
+        let slackest_n = TAUT_N + TAUT_SCALE_N * kept.left.get(need.margins.len() - 1)?;
+        Some(Need { margins, taut: need.taut.min(slackest_n / tension_n - A_LITTLE).max(0.0) })
+    }
+
+    /// The limits that a door keeps with less left than a need, by their place; one more than there are: the slack strand.
+    pub fn lacking(&self, door: &Door, trial: &Trial, need: &Need) -> Vec<usize> {
+        let row = self.row(trial);
+        let margins = need.margins(installed_n(door));
+        let lacks = |n: &usize| {
+            let (kept, left) = row[*n];
+            kept == Some(true) && left.is_some_and(|left| left < margins[*n] - ROUNDING)
+        };
+        (0..row.len()).filter(lacks).collect()
+    }
+
     /// What a place is worth.
     pub fn score(&self, at: &[f64], need: &Need, goal: Goal, before: &Trial) -> Scored {
         self.score_of(&self.changes(at), need, goal, before)
@@ -224,16 +311,10 @@ impl<'a> Candidates<'a> {
             |trial: &Trial| -> Option<f64> { goal.figures().iter().map(|&figure| trial.get(figure)).sum() };
         let base = sum(before).filter(|base| *base > 0.0).unwrap_or(1.0);
         let Some(cost) = sum(&trial).filter(|_| trial.ended == Ended::Done) else { return self.given_up() };
-        let left = |((now, then), need): ((Kept, Kept), &f64)| match now {
-            (_, Some(margin)) => margin - need,
-            (Some(true), None) => 1.0,
-            (Some(false), None) => -1.0,
-            // judged as the door is and no longer: not kept
-            (None, None) if then.0.is_some() => -1.0,
-            (None, None) => 1.0,
-        };
-        let mut left: Vec<f64> =
-            self.row(&trial).into_iter().zip(self.row(before)).zip(&need.0).map(left).collect();
+        let mut left: Vec<f64> = self.left(&trial, before);
+        for (left, need) in left.iter_mut().zip(need.margins(installed_n(&door))) {
+            *left -= need;
+        }
         let Some(hard) = self.hard_rows(&door) else { return self.given_up() };
         for row in hard {
             for (left, kept) in left.iter_mut().zip(row) {
@@ -306,9 +387,9 @@ impl<'a> Candidates<'a> {
     }
 
     /// The limits that have next to nothing left of what they need; their number: a slack strand.
-    pub fn binding(&self, trial: &Trial, need: &Need) -> Vec<usize> {
-        let row = self.row(trial);
-        let holds = |n: &usize| row[*n].1.is_some_and(|margin| margin - need.0[*n] < BINDING);
+    pub fn binding(&self, door: &Door, trial: &Trial, need: &Need) -> Vec<usize> {
+        let (row, needs) = (self.row(trial), need.margins(installed_n(door)));
+        let holds = |n: &usize| row[*n].1.is_some_and(|margin| margin - needs[*n] < BINDING);
         (0..row.len()).filter(holds).collect()
     }
 

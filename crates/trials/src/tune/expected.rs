@@ -2,7 +2,8 @@
 //!
 //! Counted on the shipped scenarios, and about right: how long a search goes on is known when it ends.
 
-use super::{MARGINS, ROUNDS, Tuning};
+use super::sure::{RELAXED, ROUNDS};
+use super::{MARGINS, Tuning};
 
 /// What settles settings as they can be set.
 pub(super) const SETTING: f64 = 40.0;
@@ -19,7 +20,7 @@ pub(super) fn draws(tuning: &Tuning) -> f64 {
 
 /// All of it.
 pub(super) fn all(tuning: &Tuning, fewer: usize) -> f64 {
-    let rounds = if tuning.probability.is_some() { 1.5 * ROUNDS as f64 } else { 0.0 };
+    let rounds = if tuning.probability.is_some() { 0.8 * ROUNDS as f64 + 0.5 * RELAXED as f64 } else { 0.0 };
     let drawn = if tuning.probability.is_some() { draws(tuning) } else { 0.0 };
     let searches = 1.0 + rounds + MARGINS.len() as f64;
     search(tuning.most_evaluations) + searches * search(fewer) + SETTING + (rounds + 1.0) * drawn

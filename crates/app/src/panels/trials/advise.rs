@@ -2,11 +2,13 @@
 
 use eframe::egui::{Button, Color32, Grid, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
 use tautleaf_physics::{Judge, Outcome, Verdict};
-use tautleaf_report::{in_site_words, more_margin, worth_showing};
+use tautleaf_report::{
+    in_site_words, lacking_with_the_plan, more_margin, nothing_to_turn, turned_for_the_reserve, worth_showing,
+};
 use tautleaf_scenario::LEAF_WORK;
 use tautleaf_trials::{Change, Effect};
 
-use super::{begin_row, out_of_date, part_head, room};
+use super::{begin_row, out_of_date, part_head, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{plain_at, size, space, strong_at};
@@ -18,6 +20,7 @@ use crate::words;
 /// Draws it.
 pub(super) fn advise_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     begin_row(ui, ctx, Trial::Advise, "Work it out", |_| ());
+    reserve_row(ui, ctx);
     let Some(found) = &ctx.state.trials.advice.found else { return };
     let current = found.made.is_current(&ctx.state.document);
     if !current {
@@ -55,18 +58,22 @@ fn tries(
 fn plan_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised, current: bool) {
     part_head(ui, "The least that brings every limit back");
     let advice = &found.advice;
+    let said = |text: &str| text.to_owned();
     let none = match &advice.plan {
-        _ if !advice.runs() => "The door does not open and close as it is: mend that first.",
-        _ if advice.before.is_empty() => "No limits are set: name some in section [limits] of the door file.",
-        None if advice.stopped => "It was stopped before that was worked out.",
-        None => {
-            "No setting within its usual range brings every limit back: leaf, drive, belt or what is wanted has to change."
+        _ if !advice.runs() => said("The door does not open and close as it is: mend that first."),
+        _ if advice.before.is_empty() => {
+            said("No limits are set: name some in section [limits] of the door file.")
         }
-        Some(plan) if plan.is_empty() && advice.standing.fails() => {
-            "Nothing was found to turn, but not every limit was tested where the leaf is fastest: clear the gaps under Limits."
-        }
-        Some(plan) if plan.is_empty() => "Nothing: no limit is over.",
-        Some(_) => "",
+        None if advice.stopped => said("It was stopped before that was worked out."),
+        None => said(
+            "No setting within its usual range brings every limit back: leaf, drive, belt or what is wanted has to change.",
+        ),
+        Some(plan) if plan.is_empty() && advice.standing.fails() => said(
+            "Nothing was found to turn, but not every limit was tested where the leaf is fastest: clear the gaps under Limits.",
+        ),
+        Some(plan) if plan.is_empty() => nothing_to_turn(advice),
+        Some(_) if !advice.was_over() => turned_for_the_reserve(advice),
+        Some(_) => String::new(),
     };
     if !none.is_empty() {
         ui.add(Label::new(none).wrap());
@@ -77,6 +84,9 @@ fn plan_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised, current: bool) {
             ui.label(RichText::new(format!("{}", n + 1)).font(strong_at(size::BODY)).color(ctx.palette.door));
             ui.label(say(ctx, found, change));
         });
+    }
+    if let Some(lacking) = lacking_with_the_plan(advice).filter(|_| !plan.is_empty()) {
+        ui.add(Label::new(RichText::new(lacking).small()).wrap());
     }
     if !plan.is_empty() {
         ui.horizontal(|ui| {

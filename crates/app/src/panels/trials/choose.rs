@@ -1,11 +1,14 @@
 //! Drives for the door: which do, what they have left, why the others do not, and one to take.
 
 use eframe::egui::{Button, Grid, Label, RichText, Role, ScrollArea, Ui, WidgetInfo};
-use tautleaf_report::{bound_label, rank_in_words, reason_in_words};
+use tautleaf_physics::Quantity;
+use tautleaf_report::reserve_words::percent;
+use tautleaf_report::{bound_label, lacking_of, rank_in_words, reason_in_words, restriction_in_words};
 use tautleaf_scenario::{LEAF_WORK, catalogue};
-use tautleaf_trials::choose::{Rank, Tried};
+use tautleaf_trials::Reserve;
+use tautleaf_trials::choose::{GearKind, Rank, Restriction, Tried};
 
-use super::{begin_row, out_of_date, room};
+use super::{begin_row, out_of_date, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Popup;
@@ -21,6 +24,17 @@ const RANKS: &[(Rank, &str)] = &[
     (Rank::Energy, "Least energy"),
     (Rank::Cool, "Coolest"),
 ];
+
+const GEAR_KINDS: &[(Option<GearKind>, &str)] = &[
+    (None, "any gear"),
+    (Some(GearKind::Worm), "worm"),
+    (Some(GearKind::Planetary), "planetary"),
+    (Some(GearKind::Direct), "direct"),
+];
+const POWERS: &[(Option<f64>, &str)] =
+    &[(None, "any power"), (Some(60.0), "to 60 W"), (Some(100.0), "to 100 W"), (Some(150.0), "to 150 W")];
+const LOCKING: &[(Option<bool>, &str)] =
+    &[(None, "locking or not"), (Some(false), "not self-locking"), (Some(true), "self-locking")];
 
 /// The way in, among the sliders of the drive.
 pub fn choose_button(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -41,19 +55,64 @@ pub(super) fn choose_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ctx.send(Action::RankDrives(rank));
         }
     });
+    asked_ui(ui, ctx);
     if let Some(found) = &ctx.state.trials.drives.found {
         found_ui(ui, ctx, found);
     }
 }
 
+/// What is to be left of everything, and which drives are tried.
+fn asked_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    reserve_row(ui, ctx);
+    let only = &ctx.state.trials.only;
+    let restrict = |only: Restriction| ctx.send(Action::AskDrives(only));
+    ui.horizontal_wrapped(|ui| {
+        let volts = catalogue().voltages_v();
+        let shown: Vec<String> =
+            volts.iter().map(|volts| words::value(Quantity::Voltage, *volts, ctx.units())).collect();
+        let named = volts.iter().zip(&shown).map(|(volts, shown)| (Some(*volts), shown.as_str()));
+        let voltages: Vec<(Option<f64>, &str)> = [(None, "any voltage")].into_iter().chain(named).collect();
+        if let Some(chosen) = choice(ui, "Voltage", only.voltages_v.first().copied(), &voltages) {
+            restrict(Restriction { voltages_v: chosen.into_iter().collect(), ..only.clone() });
+        }
+        ui.add_space(space::ROW);
+        if let Some(chosen) = choice(ui, "Gear", only.gears.first().copied(), GEAR_KINDS) {
+            restrict(Restriction { gears: chosen.into_iter().collect(), ..only.clone() });
+        }
+        ui.add_space(space::ROW);
+        if let Some(most_power_w) = choice(ui, "Rated power", only.most_power_w, POWERS) {
+            restrict(Restriction { most_power_w, ..only.clone() });
+        }
+        ui.add_space(space::ROW);
+        if let Some(self_locking) = choice(ui, "Self-locking", only.self_locking, LOCKING) {
+            restrict(Restriction { self_locking, ..only.clone() });
+        }
+    });
+    ui.add_space(space::ROW);
+}
+
 fn found_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen) {
     let current = found.made.is_current(&ctx.state.document);
     let best = found.choice.best_of_each();
+    let choosing = &found.choice.choosing;
     let doing = best.iter().filter(|(tried, _)| tried.does()).count();
-    let mut head = match doing {
-        0 => format!("None of {} drives does: what each lacks first is said below.", best.len()),
-        _ => format!("{doing} of {} drives do, ranked by {}.", best.len(), rank_in_words(found.choice.rank)),
+    let with_reserve = best.iter().filter(|(tried, _)| tried.has_reserve()).count();
+    let ranked = rank_in_words(choosing.rank);
+    let mut head = match (doing, choosing.reserve) {
+        (0, _) => format!("None of {} drives does: what each lacks first is said below.", best.len()),
+        (_, Reserve::NONE) => format!("{doing} of {} drives do, ranked by {ranked}.", best.len()),
+        (_, reserve) => format!(
+            "{doing} of {} drives do, ranked by {ranked}; {with_reserve} of them with {} of everything left, the others after them.",
+            best.len(),
+            percent(reserve.share())
+        ),
     };
+    if !choosing.only.is_none() {
+        head.push_str(&format!(
+            " Tried were drives of {}.",
+            restriction_in_words(&choosing.only, ctx.units())
+        ));
+    }
     if found.choice.stopped {
         head.push_str(" Stopped before all had been tried.");
     }
@@ -121,13 +180,21 @@ fn row(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen, (tried, belts): (&Tri
     ui.label(RichText::new(drive.as_str()).strong());
     let others = if belts > 1 { format!("{belt}, or {} others", belts - 1) } else { belt.clone() };
     ui.label(RichText::new(others).small());
-    let tightest = tried.tightest().map_or_else(String::new, |check| {
-        format!("{:.0} % left, {}", 100.0 * check.margin, bound_label(&check.bound, &found.limits))
+    let decisive = tried.lacking().first().copied().or_else(|| tried.tightest());
+    let least = decisive.map_or_else(String::new, |check| {
+        format!("{} left, {}", percent(check.margin.max(0.0)), bound_label(&check.bound, &found.limits))
     });
-    ui.label(RichText::new(tightest).small());
-    let energy = tried.energy_j.map_or_else(String::new, |joules| {
-        words::value(tautleaf_physics::Quantity::Energy, joules.round(), ctx.units())
-    });
+    let lacks = !tried.has_reserve();
+    let colour = if lacks { ctx.palette.close } else { ctx.palette.ink };
+    let hint = lacking_of(tried, &found.limits, found.choice.choosing.reserve);
+    let label =
+        ui.label(RichText::new(if lacks { format!("only {least}") } else { least }).small().color(colour));
+    if let Some(hint) = hint {
+        label.on_hover_text(format!("Everything is kept, but some {hint}"));
+    }
+    let energy = tried
+        .energy_j
+        .map_or_else(String::new, |joules| words::value(Quantity::Energy, joules.round(), ctx.units()));
     ui.label(RichText::new(format!("{energy} a cycle")).small());
     ui.end_row();
 }

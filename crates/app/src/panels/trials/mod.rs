@@ -11,6 +11,7 @@ mod tune;
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
 use tautleaf_physics::{Figure, Limit, Rule};
 use tautleaf_scenario::NOT_PROOF;
+use tautleaf_trials::Reserve;
 
 use crate::action::Action;
 use crate::context::ViewContext;
@@ -123,6 +124,24 @@ fn begin_row(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial, name: &str, besid
         noted(ui, ctx, Icon::Over, why);
     }
     ui.add_space(space::ROW);
+}
+
+/// Shares of each limit that can be asked to be left.
+const RESERVES: &[(f64, &str)] =
+    &[(0.0, "nothing"), (0.05, "5 %"), (0.1, "10 %"), (0.15, "15 %"), (0.2, "20 %")];
+
+/// What is to be left of each limit by whatever is proposed.
+fn reserve_row(ui: &mut Ui, ctx: &ViewContext<'_>) {
+    let now = ctx.state.trials.reserve_of(&ctx.state.document);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("To be left of each limit").small());
+        let near = RESERVES.iter().map(|(share, _)| *share).find(|share| (share - now.share()).abs() < 1e-9);
+        let chosen = choice(ui, "To be left of each limit", near.unwrap_or(now.share()), RESERVES);
+        if let Some(reserve) = chosen.and_then(Reserve::of) {
+            ctx.send(Action::AskReserve(reserve));
+        }
+    });
+    ui.add_space(space::TIGHT);
 }
 
 /// That a result belongs to a door that was changed since.

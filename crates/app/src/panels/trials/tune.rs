@@ -3,12 +3,12 @@
 use eframe::egui::{Button, Grid, Label, RichText, ScrollArea, Ui};
 use egui_plot::{Line, Points};
 use tautleaf_physics::{Figure, Judge, Quantity};
-use tautleaf_report::tune::{KEPT_IN, SHOWN, WHAT_IS_TUNED, hits_hard, likely, over_advice, stands};
+use tautleaf_report::tune::{KEPT_IN, SHOWN, WHAT_IS_TUNED, hits_hard, lacking, likely, over_advice, stands};
 use tautleaf_report::words::change_values;
 use tautleaf_trials::Trial as Run;
 use tautleaf_trials::tune::Goal;
 
-use super::{begin_row, noted, out_of_date, part_head, room};
+use super::{begin_row, noted, out_of_date, part_head, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{size, space, strong_at};
@@ -32,8 +32,9 @@ pub(super) fn tune_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let asked = ctx.state.trials.tune_asked;
     begin_row(ui, ctx, Trial::Tune, "Tune it", |ui| {
         ui.label(RichText::new("For the cycle that is").color(ctx.palette.soft));
-        if let Some(goal) = choice(ui, "Tuned for", asked.goal, GOALS) {
-            ctx.send(Action::AskTune(Asked { goal, ..asked }));
+        let now = asked.goal_for(&ctx.state.document.scenario().criteria().limits);
+        if let Some(goal) = choice(ui, "Tuned for", now, GOALS) {
+            ctx.send(Action::AskTune(Asked { goal: Some(goal), ..asked }));
         }
         ui.add_space(space::ROW);
         ui.label(RichText::new("Limits kept in").color(ctx.palette.soft));
@@ -42,6 +43,7 @@ pub(super) fn tune_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         }
         ui.label(RichText::new("of such doors").color(ctx.palette.soft));
     });
+    reserve_row(ui, ctx);
     let Some(found) = &ctx.state.trials.tuned.found else { return };
     let taken = found.are_taken(&ctx.state.document);
     if taken {
@@ -71,7 +73,7 @@ pub(super) fn tune_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 /// What was found, in a sentence.
 fn what_came_of_it(found: &Settings) -> String {
     let tuned = &found.tuned;
-    let goal = match found.asked.goal {
+    let goal = match found.goal {
         Goal::Fastest => "the shortest cycle",
         Goal::Calmest => "the least jerk in no more time",
         Goal::Coolest => "the least RMS current in no more time",
@@ -89,6 +91,9 @@ fn what_came_of_it(found: &Settings) -> String {
                 .to_owned()
         }
     };
+    if let Some(lacking) = lacking(&found.bench, tuned, found.reserve).filter(|_| tuned.keeps) {
+        said.push_str(&format!(" Some are kept {lacking}: no settings were found that leave more."));
+    }
     if let Some(over) = over_advice(&found.bench, tuned) {
         said.push(' ');
         said.push_str(&over);
@@ -146,7 +151,11 @@ fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
             let colour = if judged.kept == Some(false) { ctx.palette.limit } else { ctx.palette.ink };
             ui.label(words::limit_label(limit));
             ui.label(RichText::new(stands(judged)).small().color(colour));
-            let word = RichText::new(if binds { "holds it back" } else { "" });
+            let word = RichText::new(match (tuned.lacking.contains(&n), binds) {
+                (true, _) => "less than asked for",
+                (false, true) => "holds it back",
+                (false, false) => "",
+            });
             ui.label(word.font(strong_at(size::SMALL)).color(ctx.palette.close));
             let kept = tuned.kept.get(n).filter(|kept| kept.of > 0);
             let kept = kept.map_or_else(String::new, |kept| format!("kept in {}", likely(kept)));
@@ -204,7 +213,7 @@ fn trade_off(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
     if timed.is_empty() {
         return;
     }
-    let head = match found.asked.goal {
+    let head = match found.goal {
         Goal::Fastest => "What more margin of energy and force costs",
         _ => "The fastest cycle with more margin of energy and force",
     };
@@ -238,7 +247,8 @@ fn trade_off(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
 fn notes(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Settings) {
     ui.add_space(space::ROW);
     let counted = found.tuned.all.filter(|all| all.of > 0).map(|_| KEPT_IN);
-    for note in hits_hard(&found.bench).into_iter().chain([WHAT_IS_TUNED]).chain(counted) {
+    let hits_hard = hits_hard(&found.bench, found.goal, found.asked.goal.is_some());
+    for note in hits_hard.as_deref().into_iter().chain([WHAT_IS_TUNED]).chain(counted) {
         ui.add(Label::new(RichText::new(note).small().color(ctx.palette.soft)).wrap());
     }
 }
