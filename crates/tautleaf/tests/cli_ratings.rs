@@ -6,7 +6,7 @@ use black_box::{Folder, shipped, tautleaf, with_input};
 
 /// A light door whose only limits are ratings; the shaft bears less than the belt pulls with.
 const OVER: &str = "schema = 1\ntitle = \"Rated\"\n[ratings]\ndrive = \"The drive\"\nbelt = \"The belt\"\nshaft_load = \"120 N\"\n\
-                    maximum_speed = \"3000 1/min\"\n";
+                    maximum_speed = \"5000 1/min\"\n";
 
 fn kept() -> String {
     OVER.replace("120 N", "1200 N")
@@ -65,7 +65,7 @@ fn ratings_are_listed_with_their_lines_by_resolve() {
 #[test]
 fn what_tune_writes_has_the_settings_found_keeps_every_rating_and_is_judged_by_them() {
     let folder = Folder::new();
-    let limited = kept().replace("3000", "1100") + "[limits]\nkinetic_energy_max = \"6 J\" # asked for\n";
+    let limited = kept().replace("5000", "1100") + "[limits]\nkinetic_energy_max = \"6 J\" # asked for\n";
     let door = folder.write("door.toml", &limited);
     let tuned = folder.path("tuned.toml");
     assert_eq!(tautleaf(&["run", &door]).code, 1, "the motor turns too fast for its rating");
