@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
+use crate::reading::phases;
 use crate::{
-    belt, controller, cycle, force_test, jerk, limits, manual, motor, reading, supply, thermal, timeline,
+    belt, controller, force_test, jerk, limits, manual, motor, options, peaks, supply, thermal, timeline,
 };
 
 /// Every number that no door file can set, SI.
@@ -46,11 +47,11 @@ impl Constants {
         arrival_speed_m_per_s: controller::ARRIVAL_SPEED_M_PER_S,
         at_current_limit_fraction: controller::AT_LIMIT,
         still_below_m_per_s: controller::STILL_M_PER_S,
-        done_m: reading::DONE_M,
-        latch_check_m: reading::LATCH_CHECK_M,
-        settled_within_m: reading::SETTLED_M,
+        done_m: phases::DONE_M,
+        latch_check_m: peaks::LATCH_CHECK_M,
+        settled_within_m: phases::SETTLED_M,
         jerk_filter_hz: jerk::CUT_OFF_HZ,
-        after_closed_s: cycle::AFTER_CLOSED_S,
+        after_closed_s: options::AFTER_CLOSED_S,
         shorted_hand_speed_m_per_s: manual::SHORTED_SPEED_M_PER_S,
         stall_test_s: force_test::STALL_S,
         stall_mean_s: force_test::STALL_MEAN_S,

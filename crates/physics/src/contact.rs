@@ -12,6 +12,7 @@
 //! with mass M is pushed along by y until it stands against the jamb. Without damping, or where z follows far faster than a tick, z is at rest.
 
 use crate::edge::Edge;
+use crate::parameters::Obstacle;
 
 /// Compression of the edges and travel of the obstacle, or their rates.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -66,6 +67,17 @@ impl Contact {
         mass: f64::INFINITY,
         room: 0.0,
     };
+
+    /// What stands in the clear opening of a door file.
+    pub fn with(obstacle: &Obstacle) -> Self {
+        Self {
+            place: Place::ClosingEdge,
+            gap: obstacle.gap_m,
+            stiffness: obstacle.stiffness_n_per_m,
+            mass: obstacle.mass_kg.unwrap_or(f64::INFINITY),
+            room: (obstacle.gap_m - obstacle.depth_m).max(0.0),
+        }
+    }
 
     /// Whether anything is there.
     pub fn is_there(&self) -> bool {

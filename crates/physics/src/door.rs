@@ -8,10 +8,10 @@ use crate::edge::Edge;
 use crate::modes;
 use crate::motor;
 use crate::parameters::{Arrangement, ClosingEdge, Parameters};
+use crate::patience;
 use crate::ring::{self, Ring, RingLeaf};
 use crate::substeps;
 use crate::supply;
-use crate::travel;
 use crate::weather;
 
 /// Bandwidth of the speed loop from which the default gain follows, rad/s.
@@ -92,7 +92,8 @@ impl TryFrom<Parameters> for Door {
         }
         let derived = derive(&parameters, &ring);
         let substeps = f64::from(substeps::substeps_needed(&parameters, &ring));
-        if substeps * travel::longest_run_s(&parameters) / parameters.controller.tick_s > substeps::MOST_WORK
+        if substeps * patience::longest_run_s(&parameters) / parameters.controller.tick_s
+            > substeps::MOST_WORK
         {
             let found =
                 "a door this slow, with a body this light on a belt this stiff, cannot be followed in time";

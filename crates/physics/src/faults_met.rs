@@ -1,8 +1,8 @@
 //! Where wheels roll over steps and bumps of their rail, and how hard the leaf takes it.
 
 use crate::door::Door;
-use crate::figures::Moment;
 use crate::hanging::Hanging;
+use crate::moment::Moment;
 use crate::parameters::Hanger;
 use crate::run::{Event, EventKind, Sample};
 

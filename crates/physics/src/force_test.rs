@@ -4,9 +4,9 @@
 
 use crate::contact::{Contact, Place};
 use crate::controller::Target;
-use crate::cycle::CycleOptions;
 use crate::door::Door;
 use crate::manual;
+use crate::options::CycleOptions;
 use crate::run::{Event, EventKind, FastestPlace, GapForce, State};
 use crate::sim::{Setup, Sim, TickForce};
 

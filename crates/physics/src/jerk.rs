@@ -1,7 +1,7 @@
 //! Acceleration and jerk of a leaf. Jerk goes through a 10 Hz second-order Butterworth filter, forward only
 //! (the band in which ISO 18738 weighs what people feel; it measures and does not judge).
 
-use crate::figures::Moment;
+use crate::moment::Moment;
 use crate::run::Sample;
 
 pub(crate) const CUT_OFF_HZ: f64 = 10.0;

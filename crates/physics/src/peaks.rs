@@ -1,10 +1,12 @@
 //! Greatest and least values of a run, all in one pass over its samples.
 
 use crate::door::Door;
-use crate::figures::{Moment, Reading};
-use crate::reading::LATCH_CHECK_M;
+use crate::moment::{Moment, Reading};
 use crate::ring::RingLeaf;
 use crate::run::Sample;
+
+/// 2 in: clear opening down to which the closing speed before latch check is taken, m.
+pub const LATCH_CHECK_M: f64 = 0.0508;
 
 /// The greatest value seen, and when it was first seen.
 #[derive(Clone, Copy, Debug)]

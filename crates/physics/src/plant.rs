@@ -13,9 +13,9 @@ use crate::contact::{Contact, ContactState, Place, Touch};
 use crate::door::Door;
 use crate::edge::Edge;
 use crate::hanging::{Hanging, Loads, Pushed};
+use crate::mesh::{Mesh, mesh};
 use crate::motor::QUASI_STATIC_S;
-use crate::parameters::{LeafForce, Parameters};
-use crate::ring::Ring;
+use crate::parameters::LeafForce;
 use crate::substeps::substeps_needed;
 
 /// Shortest free span, m: a leaf that has broken through its stops does not turn the belt inside out.
@@ -119,14 +119,6 @@ struct Link {
     fast: usize,
     sign: f64,
     k: f64,
-}
-
-/// Rotor and pulley parted by a spring with play.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Mesh {
-    pub k: f64,
-    c: f64,
-    half_play: f64,
 }
 
 /// A door ready to be integrated: B bodies and S spans, the first R of each in the ring of the first belt. Then come
@@ -590,14 +582,4 @@ pub(crate) struct SpanNow {
     pub k: f64,
     /// Tension with damping, never negative, N.
     pub tension: f64,
-}
-
-/// Spring, damper and play between rotor and pulley; the damper is the wanted part of 2 sqrt(k m), m both in series.
-pub(crate) fn mesh(p: &Parameters, ring: &Ring) -> Mesh {
-    let (Some(k), Some(rotor)) = (p.gear.mesh_stiffness_n_per_m, ring.rotor_kg) else {
-        return Mesh::default();
-    };
-    let pulley = ring.masses_kg[0];
-    let series = rotor * pulley / (rotor + pulley);
-    Mesh { k, c: 2.0 * p.gear.mesh_damping_ratio * (k * series).sqrt(), half_play: p.gear.backlash_m / 2.0 }
 }

@@ -1,9 +1,8 @@
-//! What a cycle leaves behind: samples, events, figures, forces, energy.
+//! What a cycle leaves behind: samples, events, forces.
 
 use serde::Serialize;
 
-use crate::energy::EnergyBalance;
-use crate::figures::{Figures, Moment};
+use crate::moment::Moment;
 use crate::parameters::Hanger;
 
 /// Most leaves of one door.
@@ -248,6 +247,9 @@ pub struct GapForce {
     pub force_over_time: Vec<(f64, f64)>,
 }
 
+/// A figure's value at one gap of the force test; `None`: it was not measured there.
+pub type AtGap = fn(&GapForce) -> Option<f64>;
+
 impl GapForce {
     /// The greatest of the three stall forces, N; `None`: not measured at this gap.
     pub fn stall_force_greatest_n(&self) -> Option<f64> {
@@ -266,34 +268,4 @@ pub struct RearForce {
     /// The test; its gap is the space that is left between the rear edge and the next fixed part, m.
     #[serde(flatten)]
     pub test: GapForce,
-}
-
-/// One whole run.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Run {
-    /// One sample a tick while the door moves, and the ends of the times at which it stands.
-    pub samples: Vec<Sample>,
-    /// What happened, in order.
-    pub events: Vec<Event>,
-    /// The numbers to read.
-    pub figures: Figures,
-    /// The force test at each gap, the narrowest first.
-    pub force: Vec<GapForce>,
-    /// The force test behind each leaf at each gap that it passes on its way open.
-    pub rear: Vec<RearForce>,
-    /// Where the clear opening closes fastest within each range of gaps that was asked for and that it passed.
-    pub fastest: Vec<FastestPlace>,
-    /// Where the energy went, from the first command to the end of the run.
-    pub energy: EnergyBalance,
-    /// Sub-steps that each tick was divided into.
-    pub substeps: u32,
-    /// Whether the door opened and closed.
-    pub finished: bool,
-}
-
-impl Run {
-    /// Where power was lost, if it was: such a run has no end to come to.
-    pub fn lost_power(&self) -> Option<Moment> {
-        self.events.iter().find(|event| event.kind == EventKind::PowerLost).map(|event| event.at)
-    }
 }

@@ -1,8 +1,8 @@
 //! How finely a tick is divided: the fastest rate of belt, winding, stoppers, mesh and rail.
 
+use crate::mesh::mesh;
 use crate::motor::{QUASI_STATIC_S, resistance, torque_constant};
 use crate::parameters::{Fault, FaultKind, Parameters};
-use crate::plant::mesh;
 use crate::rail::half_chord_m;
 use crate::ring::Ring;
 

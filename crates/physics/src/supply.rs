@@ -9,7 +9,7 @@
 //! braking    back into the supply, or burnt in a resistor, or blocked: it stays on the bus, E > 0, up to the clamp
 //! ```
 
-use crate::figures::Moment;
+use crate::moment::Moment;
 use crate::parameters::{Braking, Supply, SupplyKind};
 
 /// A bus that is drawn down further than this part of its voltage has nothing left to give.

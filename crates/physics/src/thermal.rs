@@ -11,11 +11,10 @@
 //! The conductances follow from the rated point: at the rated current, in an ambient of 40 C, the winding is
 //! warmer by the rated rise, of which a given share lies between winding and housing.
 
-use crate::door::Door;
-use crate::figures::Moment;
+use crate::moment::Moment;
 use crate::motor::COPPER_PER_K;
 use crate::parameters::Parameters;
-use crate::run::{Run, Sample};
+use crate::run::Sample;
 
 /// Ambient to which a rated rise refers, C (IEC 60034-1).
 pub(crate) const RATED_AMBIENT_C: f64 = 40.0;
@@ -49,7 +48,7 @@ pub(crate) struct Steady {
 
 /// Heat capacities, J/K, and conductances, W/K.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Network {
+pub(crate) struct Network {
     r25: f64,
     winding: f64,
     housing: f64,
@@ -94,7 +93,7 @@ impl Map {
 }
 
 impl Network {
-    fn of(p: &Parameters) -> Self {
+    pub fn of(p: &Parameters) -> Self {
         let m = &p.motor;
         let at_rating = m.resistance_ohm * (1.0 + COPPER_PER_K * (RATED_AMBIENT_C + m.rated_rise_k - 25.0));
         let loss = m.rated_current_a * m.rated_current_a * at_rating;
@@ -151,7 +150,7 @@ impl Network {
     }
 
     /// Temperature of the winding at the start of a period and at the end of each block, C.
-    fn course(&self, blocks: &[Block], ambient_c: f64) -> Option<Vec<f64>> {
+    pub fn course(&self, blocks: &[Block], ambient_c: f64) -> Option<Vec<f64>> {
         let factor = 1.0 + COPPER_PER_K * (ambient_c - 25.0);
         let maps: Vec<Map> = blocks.iter().map(|block| self.map(block, factor)).collect();
         let mut x = maps.iter().fold(Map::NOTHING, |all, map| all.then(map)).fixed_point()?;
@@ -243,29 +242,6 @@ pub(crate) fn period(
         blocks.pop();
     }
     blocks
-}
-
-/// Temperature of the winding at each sample of a run, C, once the duty has been kept up for hours; `None` where the
-/// duty asks for more than the door can do, or the winding burns.
-pub fn winding_temperatures(door: &Door, run: &Run) -> Option<Vec<f64>> {
-    let p = door.parameters();
-    let period_s = 3600.0 / p.duty.cycles_per_hour;
-    let (first, last) = (run.samples.first()?, run.samples.last()?);
-    if period_s < last.t_s || !run.finished {
-        return None;
-    }
-    let square_a2_s = run.energy.copper_j / door.derived().resistance_ohm;
-    let losses = period(&run.samples, p.controller.tick_s, square_a2_s, last.current_a, period_s);
-    let course = Network::of(p).course(&losses, p.duty.ambient_c)?;
-    let ends = losses.iter().filter_map(|block| block.end).map(|end| end.t_s);
-    let mut marks: Vec<(f64, f64)> = vec![(first.t_s, course[0])];
-    marks.extend(ends.zip(course[1..].iter().copied()));
-    let between = |t_s: f64| {
-        let n = marks.partition_point(|mark| mark.0 < t_s).clamp(1, marks.len().max(2) - 1);
-        let (Some(&(a, low)), Some(&(b, high))) = (marks.get(n - 1), marks.get(n)) else { return course[0] };
-        low + ((t_s - a) / (b - a)).clamp(0.0, 1.0) * (high - low)
-    };
-    Some(run.samples.iter().map(|sample| between(sample.t_s)).collect())
 }
 
 /// Steady periodic temperatures under these losses, at the ambient of the duty.

@@ -1,7 +1,7 @@
 //! What happens to a door while it runs: power is lost, a beam is broken, someone comes once more.
 
 use crate::controller::{Controller, Target};
-use crate::figures::Moment;
+use crate::moment::Moment;
 use crate::parameters::{BeamAction, PowerLost, Timeline};
 use crate::plant::Plant;
 use crate::run::{Event, EventKind, State};

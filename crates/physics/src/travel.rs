@@ -1,13 +1,14 @@
 //! Opening and closing, with the obstacle in the way and the force test forked off on the way closed.
 
 use crate::contact::Contact;
-use crate::controller::Target;
 use crate::course::Course;
-use crate::cycle::{AFTER_CLOSED_S, CycleOptions, Plan, Progress, contact_with};
 use crate::door::Door;
-use crate::figures::Moment;
 use crate::force_test;
+use crate::moment::Moment;
+use crate::options::{AFTER_CLOSED_S, CycleOptions, Plan};
 use crate::parameters::{Obstacle, Parameters};
+use crate::patience::patience;
+use crate::progress::Progress;
 use crate::rear_test;
 use crate::run::{Event, EventKind, State};
 use crate::sim::{Setup, Sim};
@@ -160,7 +161,7 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
         let sim = &mut self.progress.sim;
         let wide_enough = clear_opening(self.setup, sim) > obstacle.gap_m;
         if !sim.contact.is_there() && sim.controller.state == State::Closing && wide_enough {
-            sim.put(self.setup, contact_with(&obstacle));
+            sim.put(self.setup, Contact::with(&obstacle));
             self.obstacle_changed = true;
         }
         if sim.touched_at.is_some_and(|touched| sim.time(self.setup) > touched + obstacle.stays_s) {
@@ -217,15 +218,15 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
 
     fn takes_too_long(&self) -> bool {
         let sim = &self.progress.sim;
-        let target = if sim.controller.state == State::Closing { Target::Closed } else { Target::Open };
         let state = sim.controller.state;
         let under_way = !matches!(state, State::Open | State::Closed);
         let for_s = sim.time(self.setup) - sim.controller.commanded_at();
         let p = self.door.parameters();
+        let motion = if state == State::Closing { &p.closing } else { &p.opening };
         let allowed = match state {
             State::Learning => LEARNING_S + 2.0 * p.leaf.stroke_m / slowest_creep(p),
-            State::Off => WITHOUT_POWER_S + patience(p, target),
-            _ => patience(p, target),
+            State::Off => WITHOUT_POWER_S + patience(p, motion),
+            _ => patience(p, motion),
         };
         self.reversals > MOST_REVERSALS || (under_way && for_s > allowed)
     }
@@ -236,20 +237,6 @@ fn clear_opening<const B: usize, const S: usize, const R: usize>(
     sim: &Sim<B>,
 ) -> f64 {
     setup.plant.clear_opening(&sim.state).0
-}
-
-/// Longest time that a whole run may take, standing open left out, s.
-pub(crate) fn longest_run_s(p: &Parameters) -> f64 {
-    patience(p, Target::Open) + patience(p, Target::Closed)
-}
-
-/// Longest time for one motion, s.
-fn patience(p: &Parameters, target: Target) -> f64 {
-    let motion = if target == Target::Open { &p.opening } else { &p.closing };
-    let slowest = motion.speed_m_per_s.min(motion.creep_speed_m_per_s);
-    20.0 + 2.0 * p.leaf.stroke_m / motion.speed_m_per_s
-        + 2.0 * motion.creep_distance_m / slowest
-        + 2.0 * motion.speed_m_per_s / motion.acceleration_m_per_s2.min(motion.braking_m_per_s2)
 }
 
 /// Whole ticks that a parked door stands before something changes; at least one.

@@ -1,9 +1,10 @@
 //! The same door once more, with its motor as warm as its duty makes it.
 
-use crate::cycle::{CycleOptions, ForceTest, cycle};
+use crate::cycle::cycle;
 use crate::door::Door;
 use crate::figures::Figure;
-use crate::run::Run;
+use crate::options::{CycleOptions, ForceTest};
+use crate::result::Run;
 use crate::thermal::RUNAWAY_C;
 
 /// A run with a warm motor.

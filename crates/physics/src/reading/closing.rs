@@ -1,9 +1,10 @@
 //! The course of the way closed.
 
-use super::{DONE_M, Record, crossing, plain};
-use crate::figures::Reading;
+use crate::moment::Reading;
 use crate::parameters::Arrangement;
 use crate::peaks::fastest_closing;
+use crate::reading::phases::{DONE_M, crossing, plain};
+use crate::reading::record::Record;
 
 /// Energy with drive at the average speed over the stated stretch (EN 81-20:2020 5.3.6.2.2.1), J.
 pub(crate) fn average_energy(run: &Record<'_>) -> Option<Reading> {

@@ -1,10 +1,9 @@
 //! Currents, energy and warmth over the whole period of the duty.
 
-use super::{Record, Totals};
 use crate::door::Door;
 use crate::energy::EnergyBalance;
-use crate::figures::Reading;
 use crate::parameters::SupplyKind;
+use crate::reading::gathered::Totals;
 use crate::run::{Event, EventKind, Sample};
 use crate::thermal::{self, Steady};
 
@@ -55,10 +54,4 @@ impl Duty {
             steady: thermal::steady(p, &losses),
         })
     }
-}
-
-/// What the insulation class bears, less the winding temperature, K.
-pub(crate) fn insulation_margin(run: &Record<'_>) -> Option<Reading> {
-    let bears_c = run.door.parameters().motor.insulation.temperature_c();
-    run.warmth(|steady| bears_c - steady.winding_c)
 }

@@ -1,15 +1,15 @@
 //! The force test, over all its gaps, of the closing edge and behind the leaves.
 
-use crate::figures::{Figure, Moment, Reading};
-use crate::reading::{Record, moment, plain};
-use crate::run::{EventKind, GapForce};
+use crate::moment::{Moment, Reading};
+use crate::reading::phases::{moment, plain};
+use crate::reading::record::Record;
+use crate::run::{AtGap, EventKind, GapForce, GapRange};
 
 /// The greatest value of a figure of the force test over the gaps that count for it, with its gap; the first if equal.
-pub(crate) fn worst(force: &[GapForce], figure: Figure) -> Option<Reading> {
-    let at_gap = figure.needs().at_gap()?;
+pub(crate) fn worst(force: &[GapForce], at_gap: AtGap, gaps: GapRange) -> Option<Reading> {
     let (value, gap) = force
         .iter()
-        .filter(|gap| figure.gaps().holds(gap.gap_m))
+        .filter(|gap| gaps.holds(gap.gap_m))
         .filter_map(|gap| Some((at_gap(gap)?, gap)))
         .reduce(|a, b| if b.0 > a.0 { b } else { a })?;
     let at = Moment { t_s: gap.touched_at_s.unwrap_or(0.0), clear_opening_m: gap.gap_m };
@@ -18,8 +18,7 @@ pub(crate) fn worst(force: &[GapForce], figure: Figure) -> Option<Reading> {
 
 /// The greatest value of a figure of the force test behind the leaves. 0 where the door opened and no leaf came as near to the next
 /// fixed part as the widest gap of the test; `None` where the way to that part is not known.
-pub(crate) fn behind(record: &Record<'_>, figure: Figure) -> Option<Reading> {
-    let at_gap = figure.needs().behind()?;
+pub(crate) fn behind(record: &Record<'_>, at_gap: AtGap) -> Option<Reading> {
     let tested = record.tested.rear?;
     record.door.parameters().rear.clearance_m?;
     let values = tested.iter().filter_map(|rear| Some((at_gap(&rear.test)?, rear.test.touched_at_s)));

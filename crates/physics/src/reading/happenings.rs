@@ -1,7 +1,8 @@
 //! What a person who walks up finds, how far a leaf goes without power, what a learning run learns.
 
-use super::{Record, crossing, moment, placed, plain};
-use crate::figures::{Moment, Reading};
+use crate::moment::{Moment, Reading};
+use crate::reading::phases::{crossing, moment, placed, plain};
+use crate::reading::record::Record;
 use crate::run::{Event, EventKind};
 use crate::timeline;
 

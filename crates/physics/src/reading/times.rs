@@ -1,7 +1,8 @@
 //! How long the motions take, from the command to the interpolated instant.
 
-use super::{DONE_M, Record, crossing, plain};
-use crate::figures::{Moment, Reading};
+use crate::moment::{Moment, Reading};
+use crate::reading::phases::{DONE_M, crossing, plain};
+use crate::reading::record::Record;
 use crate::run::{EventKind, Sample};
 
 fn since(found: Option<(f64, Moment)>, command_s: f64) -> Option<Reading> {

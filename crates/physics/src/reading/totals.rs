@@ -1,7 +1,8 @@
 //! What the run added up while it went.
 
-use super::{Record, moment};
-use crate::figures::{Moment, Reading};
+use crate::moment::{Moment, Reading};
+use crate::reading::phases::moment;
+use crate::reading::record::Record;
 use crate::run::EventKind;
 use crate::supply::Extreme;
 

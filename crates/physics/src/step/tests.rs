@@ -1,7 +1,7 @@
 //! Forces that jump where something is met: a step is cut there, and nothing of the far side counts before it.
 
 use super::*;
-use crate::cycle::contact_with;
+use crate::contact::Contact;
 use crate::door::Door;
 use crate::parameters::{Fault, FaultKind, Hanger, LeafForce, Obstacle, Parameters};
 
@@ -177,7 +177,7 @@ fn a_rotor_meets_its_pulley_at_the_end_of_the_play() {
 fn an_obstacle_that_is_pushed_along_stops_at_the_jamb() {
     let p = free_leaf();
     let obstacle = Obstacle { gap_m: 0.4, mass_kg: Some(5.0), ..Obstacle::default() };
-    let contact = contact_with(&obstacle);
+    let contact = Contact::with(&obstacle);
     for share in SHARES {
         let mut state = standing_at::<3>(0.2, 0.0);
         state.contact = ContactState { z: 0.0, y: contact.room - SPEED * share * STEP_S, vy: SPEED };

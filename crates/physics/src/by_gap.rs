@@ -1,12 +1,15 @@
 //! Limits on the force test, gap by gap.
 
-use super::{Band, Outcome, Verdict, outcome, why_absent};
 use crate::door::Door;
 use crate::fields::Quantity;
-use crate::figures::{Figure, Moment, Needs};
-use crate::limits::Limit;
+use crate::figure_row::Needs;
+use crate::figures::Figure;
+use crate::limits::{Band, Limit, Outcome, Verdict, outcome};
+use crate::moment::Moment;
 use crate::rear_test::REAR_GAPS_M;
-use crate::run::{EventKind, GapForce, RearForce, Run};
+use crate::result::Run;
+use crate::run::{EventKind, GapForce, RearForce};
+use crate::why_absent::why_absent;
 
 /// The margin within which a force counts as close: the wanted one, or that which keeps F (1 + U) <= L if it is greater.
 ///
@@ -24,7 +27,7 @@ const NEAR: f64 = 0.05;
 ///
 /// A limit that no tested gap exceeds is judged only if every band that the door passes was tested at its upper end or where the
 /// leaf closes fastest in it: the impact depends on the speed.
-pub(super) fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
+pub(crate) fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
     let bands = verdict.limit.bands();
     let Some(at_gap) = verdict.limit.figure.and_then(|figure| figure.needs().at_gap()) else {
         return verdict;
@@ -105,7 +108,7 @@ const NOT_MEASURED_BEHIND: &str = "measure the distance behind the open leaf (re
 /// Each gap behind each leaf against its band; the one with the least margin is reported.
 ///
 /// Where the door opened and no leaf came as near to the next fixed part as a gap of the test, there is no force at that gap.
-pub(super) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
+pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -> Verdict {
     let Some((figure, at_gap)) =
         verdict.limit.figure.and_then(|figure| Some((figure, figure.needs().behind()?)))
     else {
