@@ -108,7 +108,7 @@ fn a_reserve_that_cannot_be_had_is_shared_out_and_said() {
     // the shortest opening with all of 6 J and with 0.9 of them, as found above with the same search
     let energy = Limit::at_most("kinetic_energy_max", Figure::PeakEnergyLeaf, 6.0);
     let opening = |found: &Tuned| found.after.get(Figure::OpeningTime).unwrap();
-    let edge = opening(&tuned(&[energy.clone()], Reserve::NONE));
+    let edge = opening(&tuned(std::slice::from_ref(&energy), Reserve::NONE));
     let limits = [energy, Limit::at_most("opening_time_max", Figure::OpeningTime, 1.04 * edge)];
     let found = tuned(&limits, Reserve::USUAL);
     assert!(found.keeps, "{:?}", found.changes);

@@ -9,7 +9,7 @@ use crate::document::Document;
 use crate::progress::Progress;
 
 /// What is asked for.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Asked {
     /// What for; `None`: the first goal for the limits of the door.
     pub goal: Option<Goal>,
@@ -21,12 +21,6 @@ impl Asked {
     /// What a door with these limits is tuned for.
     pub fn goal_for(&self, limits: &[Limit]) -> Goal {
         self.goal.unwrap_or_else(|| Goal::first(limits))
-    }
-}
-
-impl Default for Asked {
-    fn default() -> Self {
-        Self { goal: None, probability: None }
     }
 }
 

@@ -32,7 +32,7 @@ impl Criteria {
         let new = ratings.limits();
         let said = |figure| new.iter().any(|limit| limit.figure == figure);
         let stays = |limit: &&tautleaf_physics::Limit| {
-            !limit.is_rating() && !(limit.known == Known::Judgement && said(limit.figure))
+            !(limit.is_rating() || limit.known == Known::Judgement && said(limit.figure))
         };
         let kept: Vec<_> = self.limits.iter().filter(stays).cloned().collect();
         Self { limits: kept.into_iter().chain(new).collect(), ..self.clone() }
