@@ -119,7 +119,7 @@ figure_table! {
         read: Of(|r| r.peaks.energy_leaf_closing.greatest()),
     }
     PeakEnergyLeafCoupledClosing {
-        name: "peak_energy_leaf_coupled_closing_j", label: "Peak energy closing, one leaf with drive", quantity: Energy, group: Motion,
+        name: "peak_energy_leaf_coupled_closing_j", label: "Energy closing, leaf with drive", quantity: Energy, group: Motion,
         says: "the same with that of belt, drive and return pulley",
         needs: Cycle, limit: Most("kinetic_energy_closing_with_drive_max"), levers: CLOSES_SLOWER, absent: Other,
         read: Of(|r| r.peaks.energy_leaf_coupled_closing.greatest()),
