@@ -88,8 +88,12 @@ fn another_rule_ranks_at_once_without_a_search() {
     settle(&mut test);
     let drives = &test.state().state().trials.drives;
     let choice = &drives.found.as_ref().expect("found").choice;
-    let energy: Vec<f64> =
-        choice.tried.iter().filter(|tried| tried.does()).filter_map(|tried| tried.energy_j).collect();
-    assert!(choice.choosing.rank == Rank::Energy && energy.len() > 50);
-    assert!(energy.windows(2).all(|two| two[0] <= two[1]));
+    // what has less than the whole reserve comes after what has it, each by its energy
+    let energies = |with: bool| -> Vec<f64> {
+        let doing = choice.tried.iter().filter(|tried| tried.does() && tried.has_reserve() == with);
+        doing.filter_map(|tried| tried.energy_j).collect()
+    };
+    assert!(choice.choosing.rank == Rank::Energy && energies(true).len() > 50);
+    assert!([true, false].iter().all(|&with| energies(with).windows(2).all(|two| two[0] <= two[1])));
+    assert!(choice.tried.windows(2).all(|two| !two[1].has_reserve() || two[0].has_reserve()));
 }

@@ -39,10 +39,10 @@ fn a_door_within_its_limits_needs_nothing() {
     assert!(run.out.contains("Nothing: no limit is over."), "{}", run.out);
 }
 
-/// The reference has 14 % left of its closing speed and 25 % are asked for: its speed is turned down, although no limit is over.
+/// The reference has 14 % left of its closing speed and 20 % are asked for: its speed is turned down, although no limit is over.
 #[test]
 fn a_reserve_that_is_asked_for_is_turned_for() {
-    let run = tautleaf(&["advise", &shipped("reference-glass"), "--reserve", "25 %", "--json"]);
+    let run = tautleaf(&["advise", &shipped("reference-glass"), "--reserve", "20 %", "--json"]);
     assert_eq!(run.code, 0, "{}", run.err);
     let answer = run.json();
     let plan = answer["plan"].as_array().expect("a plan");
@@ -50,7 +50,7 @@ fn a_reserve_that_is_asked_for_is_turned_for() {
     let limits = answer["limits"].as_array().expect("limits");
     let speed = limits.iter().find(|limit| limit["key"] == "closing_speed_max").expect("a limit");
     assert!(
-        speed["margin_before"].as_f64() < Some(0.25) && speed["margin_after"].as_f64() >= Some(0.25 - 1e-9)
+        speed["margin_before"].as_f64() < Some(0.2) && speed["margin_after"].as_f64() >= Some(0.2 - 1e-9)
     );
 }
 

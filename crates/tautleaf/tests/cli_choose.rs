@@ -63,7 +63,13 @@ fn every_pair_is_in_the_json_with_its_margins_and_its_reason() {
             checks.len() > 10 && checks.iter().all(|check| check["margin"].as_f64() >= Some(-1e-9)),
             "{pair}"
         );
-        assert!(pair["settings"].as_array().expect("a list").iter().any(|set| set["key"] == "belt.tension"));
+        assert!(
+            pair["settings"]
+                .as_array()
+                .expect("a list")
+                .iter()
+                .any(|set| set["key"] == "motor.torque_constant")
+        );
     }
     let mut reasons: Vec<&str> =
         does_not.iter().map(|pair| pair["reason"]["bound"].as_str().expect("a reason")).collect();

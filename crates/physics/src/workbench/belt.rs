@@ -235,7 +235,8 @@ pub fn belt_work(door: &Door) -> BeltWork {
 }
 
 fn endless(run_m: f64, stretch_m: f64, pitch: f64, (small, large): (f64, f64)) -> EndlessBelt {
-    let least = (std::f64::consts::PI * large / pitch).ceil();
+    // longer than once round the larger pulley, which may have just so many teeth
+    let least = (std::f64::consts::PI * large / pitch + 1e-9).floor() + 1.0;
     let teeth = ((run_m - stretch_m) / pitch).round().max(least);
     let length_m = teeth * pitch;
     let centre = |length| belt::two_pulley_centre(small, large, length).unwrap_or(f64::NAN);
