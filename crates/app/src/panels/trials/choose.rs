@@ -66,7 +66,7 @@ fn asked_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     reserve_row(ui, ctx);
     let only = &ctx.state.trials.only;
     let restrict = |only: Restriction| ctx.send(Action::AskDrives(only));
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal(|ui| {
         let volts = catalogue().voltages_v();
         let shown: Vec<String> =
             volts.iter().map(|volts| words::value(Quantity::Voltage, *volts, ctx.units())).collect();
@@ -79,7 +79,8 @@ fn asked_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         if let Some(chosen) = choice(ui, "Gear", only.gears.first().copied(), GEAR_KINDS) {
             restrict(Restriction { gears: chosen.into_iter().collect(), ..only.clone() });
         }
-        ui.add_space(space::ROW);
+    });
+    ui.horizontal(|ui| {
         if let Some(most_power_w) = choice(ui, "Rated power", only.most_power_w, POWERS) {
             restrict(Restriction { most_power_w, ..only.clone() });
         }
