@@ -4,7 +4,7 @@ use tautleaf_physics::parameters::{Motion, Parameters};
 use tautleaf_physics::{Quantity, belt};
 use tautleaf_scenario::{BELT_WORK, LEAF_WORK, units};
 use tautleaf_trials::Reserve;
-use tautleaf_trials::choose::{Check, How, MOST_CYCLES, NOT_BELIEVED, Tried, Way, undisturbed};
+use tautleaf_trials::choose::{Check, How, MORE_CYCLES, MOST_CYCLES, NOT_BELIEVED, Tried, Way, undisturbed};
 
 use super::bound_words::{bound_label, briefly, lacking_of, margin_in_words, reason};
 use super::{ChooseReport, clipped, rank_in_words, restriction_in_words};
@@ -284,7 +284,7 @@ impl ChooseReport<'_> {
             format!(
                 "{pairs} pairs of drive and belt; {by_formula} of them are out by a formula that leaves no doubt, and {cycles} whole cycles \
                  with the force test that the limits ask for decide on the others, at most {MOST_CYCLES} each for the whole \
-                 reserve, for half of it and for none. A formula short by less than {} % is left to a cycle.",
+                 reserve, and {MORE_CYCLES} for half of it and for none. A formula short by less than {} % is left to a cycle.",
                 decimals(100.0 * NOT_BELIEVED, 0)
             ),
             "Speeds are the lowest that are in time, beginning with a third of the time each to speed up, travel and brake. Tension keeps \

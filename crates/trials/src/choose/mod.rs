@@ -26,7 +26,7 @@ use crate::parallel::in_parallel;
 pub use bounds::{Bound, Check, How};
 pub use catalogue::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 pub use load_map::{Border, LoadMap, MapPoint, Row, load_map, own_belt, with_mass};
-pub use pair::{MOST_CYCLES, NOT_BELIEVED, Tried};
+pub use pair::{MORE_CYCLES, MOST_CYCLES, NOT_BELIEVED, Tried};
 pub use rated::ratings_of;
 pub use restriction::{Restriction, same_voltage};
 pub use wanted::{KAPPAS, Wanted, Way};

@@ -14,8 +14,12 @@ use super::wanted::{KAPPAS, Wanted, least};
 use crate::assess::{Criteria, Effort};
 use crate::reserve::Reserve;
 
-/// Cycles that are spent on one pair at the most.
+/// Cycles that are spent on one pair at the most for the whole reserve.
 pub const MOST_CYCLES: usize = 10;
+/// The same for half of the reserve, and for none: they begin near what was found for the whole.
+pub const MORE_CYCLES: usize = 6;
+/// A pair that is short by so many times the reserve is short without it too: judgement.
+const FAR_BEYOND: f64 = 3.0;
 /// A formula that is short by less than this is not believed: a whole cycle decides.
 pub const NOT_BELIEVED: f64 = 0.08;
 /// Current limit over the current that speeding up needs: for breakaway, seals and what the controller swings.
@@ -272,12 +276,14 @@ pub(super) fn pair(
     let rated = |task: &Task<'_>| task.criteria.rated(&ratings_of(drive.0, belt.0));
     let mut cycles = 0;
     let mut last = None;
-    for (task, start) in tasks.iter().zip(starts) {
-        let tried = attempt(task, drive, belt, start);
+    for (n, (task, start)) in tasks.iter().zip(starts).enumerate() {
+        let tried = attempt(task, drive, belt, start, if n == 0 { MOST_CYCLES } else { MORE_CYCLES });
         cycles += tried.cycles;
-        let does = tried.does();
+        // what is over by far more than the reserve is over without it too
+        let beyond = -FAR_BEYOND * tasks[0].reserve.share();
+        let ends = tried.does() || tried.short_by() < beyond;
         last = Some((tried, task));
-        if does {
+        if ends {
             break;
         }
     }
@@ -307,6 +313,7 @@ fn attempt(
     (drive, drive_index): (&Drive, usize),
     (belt, belt_index): (&BeltKind, usize),
     start: &mut Option<Turned>,
+    most_cycles: usize,
 ) -> Tried {
     let mut tried = Tried { checks: at_once(task, drive), ..untried(drive_index, belt_index) };
     if !tried.checks.is_empty() {
@@ -352,7 +359,7 @@ fn attempt(
         let mut checks = made.checks;
         bounds::ask(&mut checks, task.reserve, &criteria.limits);
         bounds::ask(&mut judged.checks, task.reserve, &criteria.limits);
-        let next = turn(&checks, &judged, turned).filter(|_| tried.cycles < MOST_CYCLES);
+        let next = turn(&checks, &judged, turned).filter(|_| tried.cycles < most_cycles);
         checks.extend(judged.checks);
         tried.checks = checks;
         cycle_decides(&mut tried.checks);
