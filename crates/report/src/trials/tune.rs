@@ -404,3 +404,54 @@ struct TradeOffObject {
     more_margin: f64,
     time_s: Option<f64>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use tautleaf_scenario::parse;
+    use tautleaf_trials::Effort;
+
+    const FILE: &str =
+        "schema = 1\n[ratings]\nshaft_load = \"900 N\"\n[closing]\nspeed = \"0.3 m/s\" # as it was\n";
+
+    /// What is written after tuning with these changes.
+    fn written(changes: Vec<Change>, keeps: bool) -> Option<String> {
+        let scenario = parse(FILE, "door.toml").expect("a door file");
+        let (door, bench) = (scenario.door().expect("a door"), scenario.bench(Effort::NoForceTest));
+        let before = bench.run(&door);
+        let tuning = Tuning {
+            goal: Goal::Fastest,
+            probability: None,
+            runs: 20,
+            seed: 1,
+            threads: 1,
+            most_evaluations: 1,
+            reserve: Reserve::NONE,
+        };
+        let tuned = Tuned {
+            changes,
+            after: before.clone(),
+            before,
+            keeps,
+            at_an_end: Vec::new(),
+            binding: Vec::new(),
+            kept: Vec::new(),
+            all: None,
+            trade_off: Vec::new(),
+            cycles: 1,
+            lacking: Vec::new(),
+        };
+        let warnings = Vec::new();
+        TuneReport { scenario: &scenario, door, bench, tuning, goal_asked: true, tuned, warnings }.door_file()
+    }
+
+    #[test]
+    fn what_is_proposed_is_written_and_what_is_not_is_not() {
+        let faster = || vec![Change { key: "closing.speed", from: 0.3, to: 0.4 }];
+        let expected = FILE.replace("0.3 m/s", "0.4 m/s");
+        assert_eq!(written(faster(), true).as_deref(), Some(expected.as_str()));
+        assert_eq!(written(faster(), false).as_deref(), Some(expected.as_str()));
+        assert_eq!(written(Vec::new(), true).as_deref(), Some(FILE));
+        assert_eq!(written(Vec::new(), false), None);
+    }
+}
