@@ -18,8 +18,8 @@ use crate::reserve::Reserve;
 pub const MOST_CYCLES: usize = 10;
 /// The same for half of the reserve, and for none: they begin near what was found for the whole.
 pub const MORE_CYCLES: usize = 6;
-/// A pair that is short by so many times the reserve is short without it too: judgement.
-const FAR_BEYOND: f64 = 3.0;
+/// A pair that is short by so many times the whole reserve is not tried for half of it: judgement.
+const FAR_BEYOND: f64 = 2.0;
 /// A formula that is short by less than this is not believed: a whole cycle decides.
 pub const NOT_BELIEVED: f64 = 0.08;
 /// Current limit over the current that speeding up needs: for breakaway, seals and what the controller swings.
@@ -276,14 +276,18 @@ pub(super) fn pair(
     let rated = |task: &Task<'_>| task.criteria.rated(&ratings_of(drive.0, belt.0));
     let mut cycles = 0;
     let mut last = None;
+    let mut is_far = false;
     for (n, (task, start)) in tasks.iter().zip(starts).enumerate() {
+        // what is over by far is told against the limits themselves
+        if is_far && n + 1 < tasks.len() {
+            continue;
+        }
         let tried = attempt(task, drive, belt, start, if n == 0 { MOST_CYCLES } else { MORE_CYCLES });
         cycles += tried.cycles;
-        // what is over by far more than the reserve is over without it too
-        let beyond = -FAR_BEYOND * tasks[0].reserve.share();
-        let ends = tried.does() || tried.short_by() < beyond;
+        is_far = tried.short_by() < -FAR_BEYOND * task.reserve.share();
+        let does = tried.does();
         last = Some((tried, task));
-        if ends {
+        if does {
             break;
         }
     }
