@@ -143,7 +143,7 @@ const MARGINS: [f64; 4] = [0.0, 0.1, 0.2, 0.3];
 ///
 /// First the door as it is: the goal with the reserve of every limit left. Where no settings leave it, as much of it as there can
 /// be: the place that keeps every limit and is short of the least, the sum of squares of what each limit is short of; what that
-/// place has is what the goal is then looked for with. For a probability the door is drawn many times (see [`sure`]). In the end
+/// place has is what the goal is then looked for with. For a probability the door is drawn many times (`sure`). In the end
 /// fresh doors are drawn.
 ///
 /// # Errors
