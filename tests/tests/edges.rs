@@ -1,6 +1,7 @@
 //! The closing edge ends and stiffens in the cold; the opening movement is tested where something stands behind the open leaf.
 
-use tautleaf_physics::{Band, Door, Figure, Limit, Outcome, Parameters, Rule, Verdict};
+use tautleaf_physics::parameters::{LeafForce, ObstructionAction};
+use tautleaf_physics::{Band, Door, EventKind, Figure, Limit, Outcome, Parameters, Rule, Verdict};
 use tautleaf_trials::{Assessment, Criteria, Effort};
 
 /// A door of 80 kg with an edge without a damper, judged by one limit.
@@ -100,4 +101,20 @@ fn limits_judge_what_the_tester_reads() {
     let (high, more) = assessed(|p| p.tester.reads = 1.04, limit());
     assert_eq!(exact.run.figures, high.run.figures);
     assert!((more.value.unwrap() / says.value.unwrap() - 1.04).abs() < 1e-12);
+}
+
+/// Stopped on its first way open by something that yields later, the door is told to open again: that way is tested.
+#[test]
+fn the_way_on_which_the_leaf_gets_there_is_the_one_that_is_tested() {
+    let held_up = |p: &mut Parameters| {
+        p.rear.clearance_m = Some(0.1);
+        p.obstruction.action = ObstructionAction::Stop;
+        p.timeline.open_again_s = Some(6.0);
+        let lock = LeafForce { constant_n: -2000.0, from_m: 0.1, end_s: 5.0, ..LeafForce::default() };
+        p.forces.push(lock);
+    };
+    let (assessment, verdict) = assessed(held_up, behind_at_most(1400.0));
+    let stopped = assessment.run.events.iter().any(|event| event.kind == EventKind::Stopped);
+    assert!(stopped && assessment.run.finished, "the case has gone");
+    assert_eq!(verdict.outcome, Outcome::Over, "{:?} {:?}", verdict.value, verdict.why);
 }

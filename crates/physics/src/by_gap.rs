@@ -6,7 +6,7 @@ use crate::figure_row::Needs;
 use crate::figures::Figure;
 use crate::limits::{Band, Limit, Outcome, Verdict, outcome};
 use crate::moment::Moment;
-use crate::rear_test::REAR_GAPS_M;
+use crate::rear_test::{self, REAR_GAPS_M};
 use crate::result::Run;
 use crate::run::{EventKind, GapForce, RearForce};
 use crate::why_absent::why_absent;
@@ -127,7 +127,8 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
     let judged_at = |rear: &RearForce| {
         let (leaf, test) = (rear.leaf, &rear.test);
         let band = *bands.iter().find(|band| band.holds(test.gap_m))?;
-        let value = reads * at_gap(test).or(opened.then_some(0.0))?;
+        let none_met = opened && rear_test::is_at_the_end(door, test.gap_m);
+        let value = reads * at_gap(test).or(none_met.then_some(0.0))?;
         Some((margin_of(value, band), value, band, leaf, test.gap_m, test.touched_at_s))
     };
     let judged = run.rear.iter().filter_map(judged_at);
@@ -144,7 +145,7 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
         verdict.outcome = Outcome::Within;
         verdict.why = Some(format!(
             "nothing stands behind the open leaf where it is tested: {:.0} mm are free, {:.0} mm count",
-            1000.0 * clearance_m,
+            1000.0 * (clearance_m + door.parameters().leaf.stroke_m - door.travel_m()),
             1000.0 * widest_m
         ));
         return verdict;
@@ -158,6 +159,14 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
     let close = guarded(close, door.parameters().tester.uncertainty);
     let nothing = band.at_most == 0.0 && value == 0.0;
     verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
+    let missed = run
+        .rear
+        .iter()
+        .any(|rear| at_gap(&rear.test).is_none() && !rear_test::is_at_the_end(door, rear.test.gap_m));
+    if missed && verdict.outcome != Outcome::Over {
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some("a leaf never passed a gap of the force test behind it".to_owned());
+    }
     verdict
 }
 

@@ -7,6 +7,7 @@ use crate::controller::Target;
 use crate::course::Course;
 use crate::door::Door;
 use crate::force_test;
+use crate::reading::phases::DONE_M;
 use crate::run::{GapForce, RearForce};
 use crate::sim::{Setup, Sim};
 
@@ -38,6 +39,11 @@ pub(crate) fn tests(door: &Door) -> Vec<RearForce> {
     let gaps = || REAR_GAPS_M.into_iter().filter(passed);
     let test = |leaf, gap_m| RearForce { leaf, test: GapForce { gap_m, asked: true, ..GapForce::default() } };
     leaves(door).flat_map(|(leaf, _)| gaps().map(move |gap_m| test(leaf, gap_m))).collect()
+}
+
+/// Whether the leaf stands where it would touch at this gap, or before it, when it is open: then it need not have touched.
+pub(crate) fn is_at_the_end(door: &Door, gap_m: f64) -> bool {
+    fixed_m(door).is_some_and(|fixed_m| fixed_m - gap_m > door.travel_m() - DONE_M)
 }
 
 /// What is left behind each leaf, and how fast that becomes less, m and m/s; where there is no such leaf, without end.

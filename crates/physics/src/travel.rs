@@ -35,10 +35,8 @@ pub(crate) struct Travel<'a, const B: usize, const S: usize, const R: usize> {
     obstacle: Option<Obstacle>,
     /// The way closed, kept for the force test.
     course: Course<B, 1>,
-    /// The first way open, kept for the force test behind the leaves.
+    /// Every way open, kept for the force test behind the leaves.
     way_open: Course<B, { rear_test::MOST }>,
-    /// Whether the door was on another way since.
-    has_opened: bool,
     /// What happens at times of its own.
     happenings: Happenings,
     worst: WorstPlace<B>,
@@ -61,7 +59,6 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
             obstacle: door.parameters().obstacle,
             course: Course::new(options.force.impact || !options.force.ranges.is_empty()),
             way_open: Course::new(!progress.rear.is_empty()),
-            has_opened: false,
             happenings: Happenings::of(&door.parameters().timeline),
             worst: WorstPlace::NONE,
             obstacle_changed: false,
@@ -131,8 +128,7 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
             changed = self.happenings.happen(self.setup, sim, &mut self.progress.events);
         }
         let closing = sim.controller.state == State::Closing;
-        let opening = sim.controller.state == State::Opening && !self.has_opened;
-        self.has_opened |= !matches!(sim.controller.state, State::Opening | State::Closed);
+        let opening = sim.controller.state == State::Opening;
         if closing {
             let opening_m = clear_opening(self.setup, sim);
             self.course.begin_tick(sim, [opening_m], changed || self.obstacle_changed);

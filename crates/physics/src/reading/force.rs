@@ -3,6 +3,7 @@
 use crate::moment::{Moment, Reading};
 use crate::reading::phases::{moment, plain};
 use crate::reading::record::Record;
+use crate::rear_test;
 use crate::run::{AtGap, EventKind, GapForce, GapRange};
 
 /// The greatest value of a figure of the force test over the gaps that count for it, with its gap; the first if equal.
@@ -24,7 +25,8 @@ pub(crate) fn behind(record: &Record<'_>, at_gap: AtGap) -> Option<Reading> {
     let values = tested.iter().filter_map(|rear| Some((at_gap(&rear.test)?, rear.test.touched_at_s)));
     let Some((value, touched)) = values.reduce(|a, b| if b.0 > a.0 { b } else { a }) else {
         let opened = record.events.iter().any(|event| event.kind == EventKind::ArrivedOpen);
-        return plain(opened.then_some(0.0));
+        let none_met = tested.iter().all(|rear| rear_test::is_at_the_end(record.door, rear.test.gap_m));
+        return plain((opened && none_met).then_some(0.0));
     };
     let sample = |t_s: f64| record.samples.iter().find(|sample| sample.t_s >= t_s);
     let at = touched.and_then(|t_s| Some(Moment { t_s, ..moment(sample(t_s)?) }));
