@@ -135,11 +135,11 @@ def impact_forces(door, contact, fork, run):
     if plant.t < end:
         carried = plant.contact_force(plant.y)[0]
         trace.append((FOLLOWED_S, carried, trace[-1][2] + carried * (end - plant.t)))
-    above = 0.0
+    above, at_end, last = 0.0, force_at(trace, IMPACT_S), force_at(trace, FOLLOWED_S)
     for (t0, f0, _), (t1, f1, _) in zip(trace, trace[1:]):
         above += part_above(f0, f1, 150.0) * max(0.0, min(t1, FOLLOWED_S) - t0)
-    return {"impact_force_n": max(f for t, f, _ in trace if t <= IMPACT_S),
-            "force_after_750ms_n": max(f for t, f, _ in trace if IMPACT_S < t <= FOLLOWED_S),
+    return {"impact_force_n": max(at_end, *(f for t, f, _ in trace if t <= IMPACT_S)),
+            "force_after_750ms_n": max(at_end, last, *(f for t, f, _ in trace if IMPACT_S < t <= FOLLOWED_S)),
             "residual_force_n": (impulse_at(trace, FOLLOWED_S) - impulse_at(trace, FOLLOWED_S - MEAN_S)) / MEAN_S,
             "time_above_150n_s": above,
             "touched_at_s": t_touch,
@@ -201,6 +201,12 @@ def part_above(a, b, level):
     if a <= level and b <= level:
         return 0.0
     return (max(a, b) - level) / abs(a - b)
+
+
+def force_at(trace, t):
+    """The force at a time since touching, N, straight between what is known; 0 where the run was broken off before."""
+    return next((f0 + (f1 - f0) * (t - t0) / (t1 - t0) for (t0, f0, _), (t1, f1, _) in zip(trace, trace[1:])
+                 if t0 <= t <= t1 and t1 > t0), 0.0)
 
 
 def impulse_at(trace, t):

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use crate::reading::phases;
 use crate::{
-    belt, controller, force_test, jerk, limits, manual, motor, options, peaks, supply, thermal, timeline,
+    belt, controller, force_test, jerk, limits, manual, motor, options, peaks, supply, tester_force, thermal,
+    timeline,
 };
 
 /// Every number that no door file can set, SI.
@@ -55,8 +56,8 @@ impl Constants {
         shorted_hand_speed_m_per_s: manual::SHORTED_SPEED_M_PER_S,
         stall_test_s: force_test::STALL_S,
         stall_mean_s: force_test::STALL_MEAN_S,
-        impact_within_s: force_test::IMPACT_S,
-        residual_at_s: force_test::WHOLE_S,
+        impact_within_s: tester_force::IMPACT_S,
+        residual_at_s: tester_force::WHOLE_S,
         residual_mean_s: force_test::RESIDUAL_S,
         low_energy_j: limits::LOW_ENERGY_J,
         least_bus_voltage: supply::LEAST_VOLTAGE,

@@ -8,12 +8,9 @@ use crate::door::Door;
 use crate::manual;
 use crate::options::CycleOptions;
 use crate::run::{Event, EventKind, FastestPlace, GapForce, State};
-use crate::sim::{Setup, Sim, TickForce};
+use crate::sim::{Setup, Sim};
+use crate::tester_force::{IMPACT_S, TickForce, WHOLE_S};
 
-/// The greatest force within this time of touching is the impact force, s.
-pub(crate) const IMPACT_S: f64 = 0.75;
-/// The force is followed for this time after touching, s.
-pub(crate) const WHOLE_S: f64 = 5.0;
 /// Mean over the last part of that time is the residual force, s.
 pub(crate) const RESIDUAL_S: f64 = 0.05;
 /// Time for which a stalled leaf is watched, and window of the mean, s.
@@ -97,8 +94,7 @@ pub(crate) fn impact<const B: usize, const S: usize, const R: usize>(
     let Some(touched) = sim.touched_at else { return };
     let still_touching = sim.is_touching();
     summarise(setup, result, &ticks, touched, until, still_touching);
-    let pressed = |&(now, force): &(f64, TickForce)| (now - touched <= IMPACT_S).then_some(force.pressed_m);
-    let pressed_m = ticks.iter().filter_map(pressed).fold(0.0, f64::max);
+    let pressed_m = ticks.iter().map(|(_, force)| force.pressed_m).fold(0.0, f64::max);
     let share = pressed_m / setup.plant.edge(&tester).knee();
     result.edge_travel_used = (tester.place == Place::ClosingEdge && share.is_finite()).then_some(share);
     result.within_blind_time = touched < blind_until;
@@ -170,12 +166,10 @@ fn summarise<const B: usize, const S: usize, const R: usize>(
         if since < 0.0 {
             continue;
         }
-        if since <= IMPACT_S && force.greatest > greatest {
+        if force.greatest > greatest {
             (greatest, at) = (force.greatest, force.greatest_at);
         }
-        if since > IMPACT_S {
-            late = late.max(force.greatest);
-        }
+        late = late.max(force.late);
         above +=
             force.above_150 * overlap(since, setup.tick_s, 0.0, until).max(f64::from(since < setup.tick_s));
         let share = overlap(since, setup.tick_s, WHOLE_S - RESIDUAL_S, WHOLE_S);

@@ -2,6 +2,7 @@
 
 use crate::contact::{Contact, ContactState};
 use crate::controller::{Controller, Settings, Target};
+use crate::crossing::share_below_zero;
 use crate::decay::Decay;
 use crate::door::Door;
 use crate::energy::EnergyBalance;
@@ -13,12 +14,10 @@ use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Met, Work};
 use crate::substeps::UNDAMPED_FINER;
 use crate::supply::{Bus, Extreme, Source};
+use crate::tester_force::{IMPACT_S, TickForce};
 
 /// Events after which what rattles on is no longer told one by one.
 pub(crate) const MOST_EVENTS: usize = 400;
-
-/// Force above which its time is counted, N.
-const NOTICED_N: f64 = 150.0;
 
 /// R h/L below which a step is short beside the winding's decay.
 const SHORT_OF_DECAY: f64 = 0.4;
@@ -107,34 +106,10 @@ pub(crate) struct Sim<const B: usize> {
     at_start: [f64; 4],
 }
 
-/// Forces of one tick against the obstacle.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct TickForce {
-    /// Greatest, N, and when, s.
-    pub greatest: f64,
-    pub greatest_at: f64,
-    /// Time above 150 N, s.
-    pub above_150: f64,
-    /// Mean over the tick, N.
-    pub mean: f64,
-    /// How far the touching edges were pressed together in all, at most, m.
-    pub pressed_m: f64,
-}
-
 /// Notes what may happen over and over.
 fn note(log: &mut Vec<Event>, at: Moment, kind: EventKind) {
     if log.len() < MOST_EVENTS {
         log.push(Event { at, kind });
-    }
-}
-
-/// Share of a step in which something that runs straight from one value to another is below zero, or at it.
-fn share_below_zero(before: f64, after: f64) -> f64 {
-    let (low, high) = (before.min(after), before.max(after));
-    match (low > 0.0, high > 0.0) {
-        (true, _) => 0.0,
-        (false, true) => low / (low - high),
-        (false, false) => 1.0,
     }
 }
 
@@ -459,12 +434,9 @@ impl<const B: usize> Sim<B> {
             note(log, Moment { t_s: now, clear_opening_m }, EventKind::Cleared);
         }
         self.touching = push > 0.0;
-        if push > force.greatest {
-            (force.greatest, force.greatest_at) = (push, now);
-        }
         let before = std::mem::replace(&mut self.push_n, push);
-        force.above_150 += h * share_below_zero(NOTICED_N - before, NOTICED_N - push);
-        if push > 0.0 {
+        force.see(before, push, now, h, self.touched_at);
+        if push > 0.0 && self.touched_at.is_some_and(|touched| now - touched <= IMPACT_S) {
             force.pressed_m = force.pressed_m.max(self.pressed_m(setup));
         }
     }

@@ -144,7 +144,7 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
         } else if opening {
             self.way_open.end_tick(rear_test::spaces(self.door, sim));
         }
-        self.progress.samples.push(sim.sample(self.setup, force.greatest));
+        self.progress.samples.push(sim.sample(self.setup, force.greatest.max(force.late)));
         if self.options.stopping && closing {
             self.worst.look(&self.setup.plant, sim);
         }
