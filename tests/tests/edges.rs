@@ -24,8 +24,9 @@ fn behind_at_most(force_n: f64) -> Limit {
 fn what_stands_behind_the_open_leaf_has_to_be_measured() {
     let (assessment, verdict) = assessed(|_| (), behind_at_most(1400.0));
     assert_eq!(verdict.outcome, Outcome::NotJudged);
+    let door = Door::try_from(Parameters::default()).unwrap();
     assert!(verdict.why.unwrap().contains("measure the distance behind the open leaf"));
-    assert!(assessment.standing().fails(), "what nobody tested is not green");
+    assert!(assessment.standing(&door).fails(), "what nobody tested is not green");
 }
 
 #[test]

@@ -70,9 +70,9 @@ fn by_impact(rule: Rule, gaps_m: Option<Vec<f64>>) -> Scenario {
 #[test]
 fn a_band_without_an_end_is_tested_by_no_gap_but_its_fastest_place() {
     let at_most = || Rule::AtMost(400.0);
-    let (_, creeping) = assessed(&by_impact(at_most(), Some(vec![0.05])));
+    let (door, creeping) = assessed(&by_impact(at_most(), Some(vec![0.05])));
     assert_eq!(impact(&creeping).outcome, Outcome::NotJudged, "{:?}", impact(&creeping).value);
-    assert!(creeping.standing().fails());
+    assert!(creeping.standing(&door).fails());
     let (_, found) = assessed(&by_impact(at_most(), None));
     assert_eq!(impact(&found).outcome, Outcome::Over);
 }
@@ -137,9 +137,9 @@ fn no_command_counts_a_limit_that_was_not_tested_as_kept() {
 fn a_limit_that_no_gap_tested_is_not_green() {
     let mut scenario = reference();
     scenario.limits.gaps_m = Some(Vec::new());
-    let (_, assessment) = assessed(&scenario);
-    assert_eq!(assessment.standing(), Standing::NotJudged(1), "the stall force");
-    assert!(assessment.standing().fails());
+    let (door, assessment) = assessed(&scenario);
+    assert_eq!(assessment.standing(&door), Standing::NotJudged(1), "the stall force");
+    assert!(assessment.standing(&door).fails());
 }
 
 /// ((109.96 - 4.50)/1.3333 - 1.36 - 16.22) N: pull at 3.5 A less bearing and rotor, through the gear, less return pulley, rolling and

@@ -96,7 +96,7 @@ fn standing(limits: &str) -> (Standing, Vec<(String, Outcome)>) {
     let door = scenario.door().expect("a door");
     let assessment = scenario.criteria().assess(&door, Effort::AsJudged);
     let told = assessment.verdicts.iter().map(|verdict| (verdict.limit.source.clone(), verdict.outcome));
-    (assessment.standing(), told.collect())
+    (assessment.standing(&door), told.collect())
 }
 
 /// The reference turns its motor faster than 500 and slower than 5000 times a minute (measured: 3755).

@@ -1,13 +1,13 @@
 //! Points of the charts that are worth a word: peaks, worst points, and what happens to belt and leaf.
 
 use egui_plot::PlotPoint;
-use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity};
+use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity, SlackTime, slack_times};
+use tautleaf_trials::{hardest_jolt, stops_met_fast};
 
 use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
 use crate::force_curves::{is_shown_over_time, peak_at};
 use crate::limit_lines::chart_of;
 use crate::remarks;
-use crate::slack::stretches;
 use crate::state::Axis;
 use crate::words;
 
@@ -79,11 +79,11 @@ fn events(scales: &Scales<'_>) -> Vec<Mark> {
     if let Some(longest) = remarks::longest_snap(live) {
         mark(longest.to, "belt snaps tight".to_owned());
     }
-    for (moment, speed) in remarks::knocks(live) {
+    for (moment, speed) in stops_met_fast(&live.door, &live.run.events) {
         let speed = words::value(Quantity::Speed, speed, scales.system);
         mark(moment, format!("hits the stop at {speed}"));
     }
-    if let Some(jolt) = remarks::hardest_jolt(live) {
+    if let Some(jolt) = hardest_jolt(&live.run.events) {
         mark(jolt.at, "knocks on the rail".to_owned());
     }
     let noticed = live.run.events.iter().filter(|event| event.kind == EventKind::ObstructionNoticed);
@@ -102,10 +102,10 @@ fn is_drawn(scales: &Scales<'_>, moment: Moment) -> bool {
 
 /// Where a strand is slack, for the chart of tensions.
 pub(crate) fn slack(scales: &Scales<'_>) -> Vec<Slack> {
-    let all = stretches(&scales.live.run.events, scales.live.end());
+    let all = slack_times(&scales.live.run.events, scales.live.end());
     let longest = remarks::longest_snap(scales.live);
     let drawn = all.into_iter().filter(|stretch| is_drawn(scales, stretch.to));
-    let band = |stretch: crate::slack::Stretch| {
+    let band = |stretch: SlackTime| {
         let place = |at: Moment| scales.place(at.t_s, at.clear_opening_m);
         let (a, b) = (place(stretch.from), place(stretch.to));
         let lasts = remarks::lasting(stretch.lasts_s());

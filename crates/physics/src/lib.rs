@@ -92,6 +92,7 @@ pub use parameters::Parameters;
 pub use peaks::LATCH_CHECK_M;
 pub use ratings::Ratings;
 pub use reading::phases::DONE_M;
+pub use reading::slack::{SlackTime, slack_times};
 pub use rear_test::REAR_GAPS_M;
 pub use result::Run;
 pub use ring::{Ring, RingLeaf, Span};

@@ -76,8 +76,8 @@ pub enum Known {
     MemoryMedium,
     /// From memory, low confidence.
     MemoryLow,
-    /// Judgement of this program.
-    Judgement,
+    /// What a sound door keeps whatever its limits are: judgement of this program.
+    SoundDoor,
 }
 
 /// Whether going over counts as a failure.
@@ -166,6 +166,11 @@ impl Limit {
             known: Known::User,
             judge: Judge::Limit,
         }
+    }
+
+    /// Whether it is what a sound door keeps, and nobody set it.
+    pub fn is_of_sound_door(&self) -> bool {
+        self.known == Known::SoundDoor
     }
 
     /// Whether it is a rating of drive or belt.

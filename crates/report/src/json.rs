@@ -2,13 +2,14 @@
 
 use serde::{Serialize, Serializer};
 use tautleaf_physics::{
-    EnergyBalance, Event, FastestPlace, Figure, Figures, GapForce, Moment, Outcome, Quantity, RearForce,
-    Verdict, WarmRun, checks, number,
+    Door, EnergyBalance, Event, FastestPlace, Figure, Figures, GapForce, Moment, Outcome, Quantity,
+    RearForce, Verdict, WarmRun, checks, number,
 };
 use tautleaf_scenario::{CAUTIONS, FileProblem, SCHEMA, UnitSystem, known_in_words, unmeasured};
-use tautleaf_trials::Remedy;
+use tautleaf_trials::{Remark, Remedy};
 
 use crate::judged::Judged;
+use crate::remark_words::remark_in_words;
 use crate::way_back::WayBack;
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
@@ -34,6 +35,8 @@ pub fn run(judged: &Judged<'_>) -> Result<String, serde_json::Error> {
         figures: Values(figures),
         figure_moments: Moments(figures),
         verdicts: verdicts(judged),
+        standing: judged.standing().name(),
+        remarks: remark_objects(&judged.remarks(), &judged.door, judged.scenario.units),
         unmeasured: unmeasured(judged.scenario),
         events: &judged.run.events,
         force: gaps(judged, false),
@@ -73,6 +76,9 @@ struct RunObject<'a> {
     figures: Values<'a>,
     figure_moments: Moments<'a>,
     verdicts: Vec<VerdictObject<'a>>,
+    /// How the door stands as a whole.
+    standing: &'static str,
+    remarks: Vec<RemarkObject>,
     unmeasured: Vec<&'static str>,
     events: &'a [Event],
     force: Vec<Gap>,
@@ -370,6 +376,26 @@ fn provenance<'a>(judged: &'a Judged<'_>) -> Provenance<'a> {
         close_margin: judged.scenario.limits.close_margin,
         model: MODEL_NOTES,
     }
+}
+
+/// What a run shows beside its figures.
+#[derive(Serialize)]
+pub(crate) struct RemarkObject {
+    kind: &'static str,
+    /// Whether a sound door does not have it.
+    serious: bool,
+    text: String,
+    at: Option<Moment>,
+}
+
+pub(crate) fn remark_objects(remarks: &[Remark], door: &Door, system: UnitSystem) -> Vec<RemarkObject> {
+    let told = |remark: &Remark| RemarkObject {
+        kind: remark.kind.name(),
+        serious: remark.serious,
+        text: remark_in_words(remark, door, system),
+        at: remark.at,
+    };
+    remarks.iter().map(told).collect()
 }
 
 /// A warning as data.

@@ -4,7 +4,7 @@ use tautleaf_physics::{
     CycleOptions, Door, Figure, Limit, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
 };
 use tautleaf_scenario::{FileProblem, Scenario, units};
-use tautleaf_trials::{Assessment, Criteria, Effort, Standing, is_unfinished};
+use tautleaf_trials::{Assessment, Criteria, Effort, Remark, Standing, is_unfinished, remarks};
 
 use crate::way_back::{self, WayBack};
 
@@ -110,7 +110,12 @@ impl<'a> Judged<'a> {
 
     /// How the door stands to all its limits.
     pub fn standing(&self) -> Standing {
-        Standing::of(&self.run, &self.verdicts)
+        Standing::of(&self.door, &self.run, &self.verdicts)
+    }
+
+    /// What the run shows beside its figures.
+    pub fn remarks(&self) -> Vec<Remark> {
+        remarks(&self.door, &self.run, &self.verdicts, &[])
     }
 
     /// Whether the door fails, see [`Standing::fails`].

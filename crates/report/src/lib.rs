@@ -20,6 +20,7 @@ pub mod json;
 mod judged;
 mod palette;
 pub mod presets;
+pub mod remark_words;
 pub mod resolved;
 pub mod rows;
 pub mod samples;

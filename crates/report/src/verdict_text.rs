@@ -8,6 +8,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::columns::{Side, WIDTH, aligned, folded};
 use crate::judged::Judged;
 use crate::palette::{Palette, paint};
+use crate::remark_words::remarks_block;
 use crate::way_back::WayBack;
 use crate::words;
 use tautleaf_trials::Standing;
@@ -37,6 +38,7 @@ pub(crate) fn block(judged: &Judged<'_>, palette: &Palette) -> Vec<String> {
             lines.extend(folded(&format!("{} ({})", words::asks(limit), limit.source), "  - ", "    "));
         }
     }
+    lines.extend(remarks_block(&judged.remarks(), "Remarks", &judged.door, judged.scenario.units, palette));
     let unmeasured = unmeasured(judged.scenario);
     if !unmeasured.is_empty() {
         lines.push(String::new());
@@ -67,6 +69,7 @@ pub(crate) fn standing(judged: &Judged<'_>) -> (Outcome, &'static str) {
         Standing::NotJudged(_) => "NOT JUDGED",
         Standing::NoLimits => "NO LIMITS SET",
         Standing::OverAdvisory(_) => "WITHIN THE LIMITS, OVER WHAT IS ADVISED",
+        Standing::Unsound(_) => "WITHIN THE LIMITS, BUT NOT A SOUND DOOR",
         Standing::Close(_) => "WITHIN, BUT CLOSE TO A LIMIT",
         Standing::Within => "WITHIN",
     };

@@ -105,6 +105,7 @@ pub fn share_used(share: f64) -> String {
 pub fn limit_label(limit: &Limit) -> String {
     match limit.figure {
         Some(figure) if limit.is_rating() => rating_label(figure),
+        Some(figure) if limit.is_of_sound_door() => format!("{} (sound door)", figure.label()),
         Some(figure) => figure.label().to_owned(),
         None => key_in_words(&limit.key),
     }
@@ -313,14 +314,14 @@ pub fn event(kind: &EventKind, door: &Door, system: UnitSystem) -> String {
         EventKind::FaultPassed { leaf, hanger, fault, acceleration_m_per_s2 } => {
             let felt = units::show(Quantity::Acceleration, *acceleration_m_per_s2, system);
             let what = fault_name(door, *fault);
-            format!("the {} wheel of leaf {leaf} rolls over {what}: {felt}", words_of(*hanger))
+            format!("the {} wheel of leaf {leaf} rolls over {what}: {felt}", hanger_name(*hanger))
         }
         EventKind::WheelLifts { leaf, hanger } => {
-            format!("the {} wheel of leaf {leaf} leaves the rail", words_of(*hanger))
+            format!("the {} wheel of leaf {leaf} leaves the rail", hanger_name(*hanger))
         }
         EventKind::WheelSits { leaf, hanger, lasted_s } => {
             let lasted = units::show(Quantity::ShortTime, *lasted_s, system);
-            format!("the {} wheel of leaf {leaf} sits on the rail again after {lasted}", words_of(*hanger))
+            format!("the {} wheel of leaf {leaf} sits on the rail again after {lasted}", hanger_name(*hanger))
         }
         EventKind::ObstructionNoticed => "the controller notices an obstruction".to_owned(),
         EventKind::Reversed => "reverses".to_owned(),
@@ -347,7 +348,8 @@ pub fn fault_name(door: &Door, index: usize) -> String {
     if fault.name.is_empty() { kind.to_owned() } else { format!("\"{}\"", one_line(&fault.name)) }
 }
 
-fn words_of(hanger: Hanger) -> &'static str {
+/// Which wheel of a leaf.
+pub(crate) fn hanger_name(hanger: Hanger) -> &'static str {
     match hanger {
         Hanger::Leading => "leading",
         Hanger::Trailing => "trailing",

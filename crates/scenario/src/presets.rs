@@ -65,7 +65,7 @@ pub fn known_in_words(known: Known) -> &'static str {
         Known::MemoryHigh => "from memory, with high confidence",
         Known::MemoryMedium => "from memory, with medium confidence",
         Known::MemoryLow => "from memory, with low confidence",
-        Known::Judgement => "judgement of this program",
+        Known::SoundDoor => "what a sound door keeps: judgement of this program",
     }
 }
 

@@ -9,6 +9,7 @@ use crate::assess::{Criteria, Effort, Standing, fails, is_untested};
 
 use crate::in_order::in_order;
 use crate::parallel::cores;
+use crate::remark::Remark;
 use crate::remedy::{Change, Rounding, more_left, remedy, with};
 use crate::reserve::Reserve;
 use crate::site::SITE;
@@ -48,6 +49,8 @@ pub struct Advice {
     pub after: Vec<Verdict>,
     /// What was to be left of each limit.
     pub reserve: Reserve,
+    /// What a run with the plan shows beside its figures, or of the door as it is where there is none.
+    pub remarks: Vec<Remark>,
 }
 
 impl Advice {
@@ -72,9 +75,13 @@ impl Advice {
 /// The plan brings back one limit after the other, then gives those that are kept with less left than the reserve more of it, as
 /// long as none loses its own by that; then it takes every change back as far as the limits stay within with as many reserves
 /// left, and rounds it outward to what can be set.
+///
+/// What a sound door keeps counts among the limits, but for how the door stands as it is.
 pub fn advise(door: &Door, criteria: &Criteria, reserve: Reserve, watch: &Watch<'_>) -> Advice {
+    let of_user = criteria.limits.len();
+    let criteria = &criteria.with_soundness();
     let assessment = criteria.assess(door, Effort::AsJudged);
-    let standing = assessment.standing();
+    let standing = Standing::of(door, &assessment.run, &assessment.verdicts[..of_user]);
     let runs = !assessment.is_unfinished();
     let before = assessment.verdicts;
     let over = before.iter().filter(|verdict| fails(verdict)).count() as f64;
@@ -86,12 +93,10 @@ pub fn advise(door: &Door, criteria: &Criteria, reserve: Reserve, watch: &Watch<
     let effects = if runs { trial.effects(door, &before) } else { Vec::new() };
     let plan = if runs { trial.plan(door) } else { None };
     let stopped = trial.stages.is_stopped();
-    let after = match plan.as_deref() {
-        Some(changes) => with(door, changes).map(|changed| trial.verdicts(&changed)),
-        None => None,
-    };
-    let after = after.unwrap_or_else(|| before.clone());
-    Advice { standing, after, before, effects, plan, stopped, reserve }
+    let changed = plan.as_deref().and_then(|changes| with(door, changes));
+    let after = changed.as_ref().map_or_else(|| before.clone(), |changed| trial.verdicts(changed));
+    let remarks = Remark::of(changed.as_ref().unwrap_or(door), criteria, Effort::AsJudged);
+    Advice { standing, after, before, effects, plan, stopped, reserve, remarks }
 }
 
 struct Trial<'a> {

@@ -1,5 +1,6 @@
 //! The one judge: limits -> what has to be run -> run -> verdicts -> whether the door fails. Every command and the window ask it.
 
+use crate::sound::{broken, sound_beside};
 use tautleaf_physics::{
     CycleOptions, Door, Figure, ForceTest, Limit, Needs, Outcome, Run, Verdict, cycle, judge,
 };
@@ -87,6 +88,14 @@ impl Criteria {
         judge(door, run, &self.limits, self.close_margin)
     }
 
+    /// The same, with what a sound door keeps as limits among the others.
+    ///
+    /// One that the user has a limit of their own on the same figure for is the user's to set.
+    pub fn with_soundness(&self) -> Self {
+        let more = sound_beside(&self.limits.iter().collect::<Vec<_>>());
+        Self { limits: self.limits.iter().cloned().chain(more).collect(), ..self.clone() }
+    }
+
     /// The same limits with another margin.
     pub fn with_margin(&self, close_margin: f64) -> Self {
         Self { close_margin, ..self.clone() }
@@ -127,6 +136,8 @@ pub enum Standing {
     NoLimits,
     /// So many advisory values are exceeded, and no limit.
     OverAdvisory(usize),
+    /// So many things that a sound door does not have, and no limit is over.
+    Unsound(usize),
     /// So many figures are close to what is allowed.
     Close(usize),
     /// Everything that was judged is within.
@@ -134,11 +145,12 @@ pub enum Standing {
 }
 
 impl Standing {
-    /// Of a run and its verdicts.
-    pub fn of(run: &Run, verdicts: &[Verdict]) -> Self {
+    /// Of a run of a door and its verdicts.
+    pub fn of(door: &Door, run: &Run, verdicts: &[Verdict]) -> Self {
         let count = |of: &dyn Fn(&Verdict) -> bool| verdicts.iter().filter(|verdict| of(verdict)).count();
         let with = |outcome: Outcome| count(&|verdict: &Verdict| verdict.outcome == outcome);
         let (over, untested) = (count(&fails), count(&is_untested));
+        let unsound = broken(door, run, verdicts).len();
         let (close, within) = (with(Outcome::Close), with(Outcome::Within));
         match with(Outcome::Over) - over {
             _ if is_unfinished(run) => Self::Unfinished(over),
@@ -146,6 +158,7 @@ impl Standing {
             _ if untested > 0 => Self::NotJudged(untested),
             _ if verdicts.is_empty() => Self::NoLimits,
             advisory if advisory > 0 => Self::OverAdvisory(advisory),
+            _ if unsound > 0 => Self::Unsound(unsound),
             _ if close > 0 => Self::Close(close),
             _ if within > 0 => Self::Within,
             _ => Self::NotJudged(0),
@@ -157,21 +170,35 @@ impl Standing {
         matches!(self, Self::Unfinished(_) | Self::Over(_)) || matches!(self, Self::NotJudged(n) if n > 0)
     }
 
+    /// Its name in data.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Unfinished(_) => "unfinished",
+            Self::Over(_) => "over",
+            Self::NotJudged(_) => "not-judged",
+            Self::NoLimits => "no-limits",
+            Self::OverAdvisory(_) => "over-advisory",
+            Self::Unsound(_) => "unsound",
+            Self::Close(_) => "close",
+            Self::Within => "within",
+        }
+    }
+
     /// The outcome that it is shown as.
     pub fn outcome(self) -> Outcome {
         match self {
             Self::Unfinished(_) | Self::Over(_) => Outcome::Over,
             Self::NotJudged(_) | Self::NoLimits => Outcome::NotJudged,
-            Self::OverAdvisory(_) | Self::Close(_) => Outcome::Close,
+            Self::OverAdvisory(_) | Self::Unsound(_) | Self::Close(_) => Outcome::Close,
             Self::Within => Outcome::Within,
         }
     }
 }
 
 impl Assessment {
-    /// How the door stands.
-    pub fn standing(&self) -> Standing {
-        Standing::of(&self.run, &self.verdicts)
+    /// How the door that was assessed stands.
+    pub fn standing(&self, door: &Door) -> Standing {
+        Standing::of(door, &self.run, &self.verdicts)
     }
 
     /// Whether a limit that may fail a door is over.

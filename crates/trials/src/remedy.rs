@@ -37,9 +37,12 @@ const NEXT_TO_NOTHING: f64 = 0.02;
 /// What to turn to bring limit `index` back within, found by running the door again with it; `None`: no setting
 /// within its usual range does, or the limit is not over.
 ///
+/// What a sound door keeps is a limit like others here, too.
+///
 /// A value that leaves the wanted margin is preferred to one that is just within. One that puts another limit
 /// over is only proposed where no other helps, and says so.
 pub fn remedy(door: &Door, criteria: &Criteria, index: usize) -> Option<Remedy> {
+    let criteria = &criteria.with_soundness();
     let limit = criteria.limits.get(index)?;
     let figure = limit.figure?;
     let before = criteria.assess(door, Effort::AsJudged);

@@ -1,7 +1,7 @@
 //! The reserve: the share of a limit that has to be left, so that what is proposed lies inside what is allowed and not on
 //! its edge.
 
-use tautleaf_physics::{Band, Door, Figure, Judge, Known, Limit, Outcome, Rule, Verdict, limits};
+use tautleaf_physics::{Band, Door, Figure, Judge, Limit, Outcome, Rule, Verdict, limits};
 
 use crate::assess::Criteria;
 
@@ -47,7 +47,7 @@ impl Reserve {
         match (limit.judge, limit.figure, &limit.rule) {
             (Judge::Advisory, ..) | (_, None, _) | (_, _, Rule::OnSite(_)) => 0.0,
             (_, _, Rule::AtMost(0.0) | Rule::AtLeast(0.0)) | (_, Some(Figure::HoldOpen), _) => 0.0,
-            (_, Some(Figure::StopSpeed), _) if limit.known == Known::Judgement => 0.0,
+            (_, Some(Figure::StopSpeed), _) if limit.is_of_sound_door() => 0.0,
             (_, Some(Figure::BatteryCycles), Rule::AtLeast(least)) if *least > 0.0 => {
                 (((1.0 + share) * least + ROUNDING).floor() / least - 1.0).clamp(0.0, share)
             }
@@ -120,7 +120,11 @@ mod tests {
         let advisory = Limit { judge: Judge::Advisory, ..Limit::at_most("f", Figure::ImpactForce, 400.0) };
         assert_eq!(asked(advisory), 0.0);
         let of_sound: Vec<f64> = soundness().iter().map(|limit| tenth.asked_of(limit)).collect();
-        assert_eq!(of_sound, [0.0, 0.1, 0.0], "ends met at creep speed, cords, wheels on the rail");
+        assert_eq!(
+            of_sound,
+            [0.0, 0.1, 0.0, 0.1],
+            "ends met at creep speed, cords, strands, wheels on the rail"
+        );
         assert_eq!((Reserve::of(-0.1), Reserve::of(0.95), Reserve::of(f64::NAN)), (None, None, None));
     }
 

@@ -68,7 +68,7 @@ pub fn verdicts_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
 /// How it stands, in one line.
 fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     let many = |n: usize, what: &str| format!("{n} {what}");
-    let standing = Standing::of(&live.run, &live.verdicts);
+    let standing = Standing::of(&live.door, &live.run, &live.verdicts);
     let text = match standing {
         Standing::Unfinished(_) => "Does not open and close".to_owned(),
         Standing::Over(1) => "Over one limit".to_owned(),
@@ -78,6 +78,8 @@ fn summary(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
         Standing::NotJudged(n) => many(n, "limits not tested"),
         Standing::NoLimits => "No limits set".to_owned(),
         Standing::OverAdvisory(n) => many(n, "over an advisory value"),
+        Standing::Unsound(1) => "Within limits, one serious remark".to_owned(),
+        Standing::Unsound(n) => format!("Within limits, {n} serious remarks"),
         Standing::Close(n) => many(n, "close to a limit"),
         Standing::Within => "Within all limits".to_owned(),
     };
@@ -104,11 +106,12 @@ fn no_limits(ui: &mut Ui, ctx: &ViewContext<'_>) {
 
 /// What the run shows beside its figures. Click: points at the moment.
 fn run_remarks(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
-    for remark in remarks::remarks(live, ctx.units()) {
+    for (remark, text) in remarks::remarks(live, ctx.units()) {
         ui.horizontal_top(|ui| {
             ui.add_space(5.0);
-            icon(ui, Icon::Close, ctx.palette.close, 14.0);
-            let text = RichText::new(&remark.text).small().color(ctx.palette.ink);
+            let colour = if remark.serious { ctx.palette.close } else { ctx.palette.soft };
+            icon(ui, Icon::Close, colour, 14.0);
+            let text = RichText::new(text).small().color(ctx.palette.ink);
             let response = ui.add(egui::Label::new(text).wrap().sense(Sense::click()));
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() && remark.at.is_some() {

@@ -8,6 +8,7 @@ pub(crate) mod gathered;
 pub(crate) mod happenings;
 pub(crate) mod phases;
 pub(crate) mod record;
+pub(crate) mod slack;
 pub(crate) mod smooth;
 pub(crate) mod times;
 pub(crate) mod totals;

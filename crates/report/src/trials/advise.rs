@@ -9,8 +9,9 @@ use super::change_object::ChangeObject;
 use super::in_site_words;
 use super::reserve_words::{lacking_in_words, percent};
 use crate::columns::{Side, aligned, folded};
-use crate::json::{WarningObject, warnings};
+use crate::json::{RemarkObject, WarningObject, remark_objects, warnings};
 use crate::palette::{Palette, paint};
+use crate::remark_words::remarks_block;
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
@@ -66,6 +67,9 @@ impl<'a> AdviceReport<'a> {
         lines.extend(self.what_to_turn(palette));
         lines.extend(self.verdicts(palette));
         lines.extend(self.effects(palette));
+        let planned = self.advice.plan.as_ref().is_some_and(|plan| !plan.is_empty());
+        let heading = if planned { "Remarks on the door so turned" } else { "Remarks" };
+        lines.extend(remarks_block(&self.advice.remarks, heading, &self.door, self.scenario.units, palette));
         lines.extend(bulleted("Notes", &self.notes(), palette));
         lines.extend(bulleted(
             "Cautions",
@@ -217,6 +221,7 @@ impl<'a> AdviceReport<'a> {
             plan: self.advice.plan.as_ref().map(changes),
             limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
             effects: self.advice.effects.iter().map(effect).collect(),
+            remarks: remark_objects(&self.advice.remarks, &self.door, self.scenario.units),
             caution: BELT_WORK,
             warnings: warnings(&self.warnings),
             cautions: CAUTIONS,
@@ -303,6 +308,8 @@ struct AdviceObject<'a> {
     plan: Option<Vec<ChangeObject>>,
     limits: Vec<LimitObject>,
     effects: Vec<EffectObject>,
+    /// Of the door with the plan, or as it is where there is none.
+    remarks: Vec<RemarkObject>,
     caution: &'a str,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],

@@ -12,8 +12,9 @@ use super::in_site_words;
 use super::probability::{self, ProbabilityObject, share_and_interval};
 use super::reserve_words::{lacking_in_words, percent};
 use crate::columns::{Side, aligned, folded};
-use crate::json::{WarningObject, warnings};
+use crate::json::{RemarkObject, WarningObject, remark_objects, warnings};
 use crate::palette::{Palette, paint};
+use crate::remark_words::remarks_block;
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION, words};
 
@@ -155,6 +156,8 @@ impl TuneReport<'_> {
             lines.extend(folded(&over, "  ", "  "));
         }
         lines.extend(self.trade_off(palette));
+        let (remarks, units) = (&self.tuned.remarks, self.scenario.units);
+        lines.extend(remarks_block(remarks, "Remarks on the door so set", &self.door, units, palette));
         lines.extend(bulleted("Notes", &self.notes(), palette));
         let cautions: Vec<String> = SHORT_CAUTIONS.iter().copied().map(str::to_owned).collect();
         lines.extend(bulleted("Cautions", &cautions, palette));
@@ -356,6 +359,7 @@ impl TuneReport<'_> {
                 .iter()
                 .map(|point| TradeOffObject { more_margin: point.margin, time_s: point.time_s })
                 .collect(),
+            remarks: remark_objects(&self.tuned.remarks, &self.door, self.scenario.units),
             warnings: warnings(&self.warnings),
             cautions: CAUTIONS,
         })
@@ -385,6 +389,8 @@ struct TuneObject<'a> {
     at_an_end: &'a [&'static str],
     all_kept: Option<ProbabilityObject>,
     trade_off: Vec<TradeOffObject>,
+    /// Of the door with the settings.
+    remarks: Vec<RemarkObject>,
     warnings: Vec<WarningObject<'a>>,
     cautions: &'a [&'a str],
 }
@@ -438,6 +444,7 @@ mod tests {
             kept: Vec::new(),
             all: None,
             trade_off: Vec::new(),
+            remarks: Vec::new(),
             cycles: 1,
             lacking: Vec::new(),
         };

@@ -1,6 +1,6 @@
 //! What a drive and a belt of a catalogue are rated for, as a door with them is judged by it.
 
-use tautleaf_physics::{Known, Ratings};
+use tautleaf_physics::Ratings;
 
 use super::catalogue::{BeltKind, Drive};
 use super::fit::rounded;
@@ -32,7 +32,7 @@ impl Criteria {
         let new = ratings.limits();
         let said = |figure| new.iter().any(|limit| limit.figure == figure);
         let stays = |limit: &&tautleaf_physics::Limit| {
-            !(limit.is_rating() || limit.known == Known::Judgement && said(limit.figure))
+            !(limit.is_rating() || limit.is_of_sound_door() && said(limit.figure))
         };
         let kept: Vec<_> = self.limits.iter().filter(stays).cloned().collect();
         Self { limits: kept.into_iter().chain(new).collect(), ..self.clone() }

@@ -10,6 +10,7 @@ mod sure;
 use tautleaf_physics::parameters::RunKind;
 use tautleaf_physics::{Door, Figure, Judge, Limit, Problems};
 
+use crate::remark::Remark;
 use crate::remedy::Change;
 use crate::reserve::Reserve;
 use crate::spread::{Probability, Sampling, Spread, SpreadProblem};
@@ -95,6 +96,8 @@ pub struct Tuned {
     pub all: Option<Probability>,
     /// What more margin of energy and force costs the fastest cycle in time.
     pub trade_off: Vec<TradeOff>,
+    /// What a run with the changes shows beside its figures.
+    pub remarks: Vec<Remark>,
     /// Cycles that were run.
     pub cycles: u64,
 }
@@ -199,6 +202,7 @@ pub fn tune(
         lacking: candidates.lacking(&tuned, &after, &asked),
         trade_off: curve,
         cycles: candidates.cycles(),
+        remarks: Remark::of(&tuned, &bench.criteria, bench.effort),
         changes,
         before: bench.run(door),
         after: bench.run(&tuned),
