@@ -7,7 +7,7 @@ use tautleaf_trials::{Remark, RemarkKind};
 
 use crate::columns::folded;
 use crate::palette::{Palette, paint};
-use crate::words::{self, fault_name, hanger_name, joins};
+use crate::words::{self, fault_name, hanger_name, strand};
 use crate::workbench::{maker_in_words, tone};
 
 /// How numbers are shown: one of a quantity, and a moment.
@@ -64,7 +64,7 @@ pub fn in_words(remark: &Remark, door: &Door, shown: &dyn Shown) -> String {
     match &remark.kind {
         RemarkKind::Slack { longest, times, snaps } => {
             let second = longest.span >= door.ring().bodies;
-            let name = format!("the {}{}", if second { "" } else { "strand " }, joins(door, longest.span));
+            let name = strand(door, longest.span);
             let often = if *times > 1 { format!("{times} times, longest") } else { "once,".to_owned() };
             let long = value(Quantity::ShortTime, longest.lasts_s());
             if !snaps {
@@ -124,7 +124,7 @@ fn sings(meeting: &Meeting, door: &Door, shown: &dyn Shown) -> String {
     let (from, to) = meeting.stretch_m;
     let length = |si| shown.value(Quantity::ShortLength, si);
     let answer = match meeting.answer {
-        Answer::Strand { span, .. } => format!("the strand from {}", joins(door, span)),
+        Answer::Strand { span, .. } => strand(door, span),
         Answer::Axial(_) => "the belt along itself".to_owned(),
     };
     format!(

@@ -64,6 +64,17 @@ impl Advice {
         self.after.iter().filter(|verdict| self.reserve.is_lacking(verdict))
     }
 
+    /// The limits that are worth telling, by their place: what a sound door keeps only where this one does not.
+    pub fn worth_telling(&self) -> impl Iterator<Item = usize> + '_ {
+        let breaks = |n: usize| [&self.before[n], &self.after[n]].iter().any(|verdict| fails(verdict));
+        (0..self.before.len()).filter(move |&n| !self.before[n].limit.is_of_sound_door() || breaks(n))
+    }
+
+    /// Whether nobody set a limit, and the door is sound.
+    pub fn has_nothing_to_hold_to(&self) -> bool {
+        self.worth_telling().next().is_none()
+    }
+
     /// Whether anything was over before.
     pub fn was_over(&self) -> bool {
         self.before.iter().any(fails)

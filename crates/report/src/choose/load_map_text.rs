@@ -50,9 +50,7 @@ impl MapReport<'_> {
                  keeps its proportion.",
                 self.map.cycles
             ),
-            "Settings are made by the same rules as in choosing, but not searched for: within a twentieth of the closing \
-             time counts as in time, and what is just outside may still do when it is chosen for."
-                .to_owned(),
+            "Settings are searched for as in choosing: what does on the map does when it is chosen for, without a reserve.".to_owned(),
             "Named after what it is short of most: a door that is late is so for peak torque, speed at torque, supply current or \
              the force limit."
                 .to_owned(),

@@ -86,7 +86,7 @@ impl<'a> AdviceReport<'a> {
             _ if !self.advice.runs() => {
                 lines.extend(say("The door does not open and close as it is: `tautleaf run` says where it stays. Mend that first."));
             }
-            _ if self.advice.before.is_empty() => {
+            _ if self.advice.has_nothing_to_hold_to() => {
                 lines.extend(say("No limits are set: name some in section [limits] of the door file."));
             }
             None if self.advice.stopped => {
@@ -121,7 +121,8 @@ impl<'a> AdviceReport<'a> {
 
     fn verdicts(&self, palette: &Palette) -> Vec<String> {
         let changes = self.advice.plan.as_ref().is_some_and(|plan| !plan.is_empty());
-        let row = |(n, (before, after)): (usize, (&Verdict, &Verdict))| {
+        let row = |n: usize| {
+            let (before, after) = (&self.advice.before[n], &self.advice.after[n]);
             let word = |verdict: &Verdict| words::outcome(verdict.outcome).to_owned();
             let value =
                 |verdict: &Verdict| words::value_and_allowed(verdict).0.unwrap_or_else(|| "-".to_owned());
@@ -138,8 +139,7 @@ impl<'a> AdviceReport<'a> {
             }));
             cells
         };
-        let rows: Vec<Vec<String>> =
-            self.advice.before.iter().zip(&self.advice.after).enumerate().map(row).collect();
+        let rows: Vec<Vec<String>> = self.advice.worth_telling().map(row).collect();
         if rows.is_empty() {
             return Vec::new();
         }
@@ -271,7 +271,7 @@ pub fn lacking_with_the_plan(advice: &Advice) -> Option<String> {
 /// Indices of the limits in the table of effects, and the effects that are worth a line.
 pub fn worth_showing(advice: &Advice) -> (Vec<usize>, Vec<&Effect>) {
     let judged = |index: &usize| advice.before[*index].margin.is_some();
-    let mut columns: Vec<usize> = (0..advice.before.len()).filter(judged).collect();
+    let mut columns: Vec<usize> = advice.worth_telling().filter(judged).collect();
     let margin = |index: &usize| advice.before[*index].margin.unwrap_or(f64::INFINITY);
     columns.sort_by(|a, b| margin(a).total_cmp(&margin(b)));
     columns.truncate(MOST_COLUMNS);

@@ -6,14 +6,11 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use tautleaf_physics::parameters::Parameters;
 use tautleaf_physics::{Door, Figure, belt as formula};
 
-use super::bounds::{self, Bound};
+use super::bounds::Bound;
 use super::catalogue::{BeltKind, Cord, Drive};
-use super::fit::fitted;
 use super::map_grid::{Crossing, Grid};
-use super::pair::{Set, Task, set, times};
-use super::rated::ratings_of;
-use super::turning::Turned;
-use super::wanted::{KAPPAS, Wanted};
+use super::pair::{MOST_CYCLES, Task, attempt};
+use super::wanted::Wanted;
 use super::{Watch, undisturbed};
 use crate::assess::{Criteria, Effort};
 use crate::parallel::in_parallel;
@@ -24,12 +21,6 @@ pub(super) const MASSES: usize = 11;
 pub(super) const TIMES: usize = 13;
 /// Bisections of an edge of the grid that a border crosses.
 pub(super) const FINE: usize = 5;
-/// A closing time that is missed by less than this share is kept: the settings here are not searched for.
-const LATE: f64 = 0.05;
-/// Share of the formula for the closing current: what a search would mostly find.
-const FORCE_SHARE: f64 = 0.95;
-/// A formula that is short by more than this spares the cycle.
-const BEYOND_DOUBT: f64 = 0.35;
 
 /// A place on the map.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -145,7 +136,7 @@ pub fn load_map(
     let mapper = Mapper {
         door,
         // the closing time is an axis, not a limit
-        criteria: without_closing_time(criteria).rated(&ratings_of(drive, belt)),
+        criteria: without_closing_time(criteria),
         drive,
         belt,
         cycles: AtomicUsize::new(0),
@@ -225,60 +216,36 @@ impl Mapper<'_> {
             note(Bound::Fits(String::new()), -1.0);
             return margins;
         };
-        let wanted = self.wanted.closing_within(at.closing_s);
-        let effort = if force { Effort::MayFail } else { Effort::NoForceTest };
-        let kappa = |opening| wanted.first_kappa(opening).unwrap_or(KAPPAS.len() - 1);
-        let turned = Turned { force_share: FORCE_SHARE, ..Turned::at((kappa(true), kappa(false))) };
-        let base = fitted(&door, self.drive, self.belt);
         let task = Task {
             door: &door,
             criteria: &self.criteria,
             aims: self.criteria.limits.clone(),
-            wanted,
-            effort,
+            // what its limits let a leaf of this mass do
+            wanted: Wanted::of(&door, &self.criteria.limits).closing_within(at.closing_s),
+            effort: if force { Effort::MayFail } else { Effort::NoForceTest },
             // a border is where a limit is just kept
             reserve: Reserve::NONE,
         };
-        let made = match set(&task, &base, self.drive, self.belt, turned) {
-            Ok(made) => made,
-            Err(why) => {
-                note(why.bound, why.margin);
-                return margins;
-            }
-        };
-        let cause = |made: &Set| {
-            let causes = made.checks.iter().filter(|check| is_cause(&check.bound));
-            causes.min_by(|a, b| a.margin.total_cmp(&b.margin)).cloned()
-        };
-        let worst = cause(&made);
-        for check in made.checks.iter().filter(|check| !is_cause(&check.bound)) {
-            note(check.bound.clone(), check.margin);
-        }
-        if let Some(worst) = worst.as_ref().filter(|worst| worst.margin < -BEYOND_DOUBT) {
-            note(worst.bound.clone(), worst.margin);
-            for check in bounds::duty_by_formula(&made.door, self.drive, &made.asked) {
-                note(check.bound, check.margin);
-            }
-            return margins;
-        }
-        let (opens, _) = times(&task.wanted);
-        let closes = Some(at.closing_s * (1.0 + LATE));
-        let opens = opens.map(|within| within * (1.0 + LATE));
-        self.cycles.fetch_add(1, Ordering::Relaxed);
-        let judged = bounds::by_cycle(&made.door, self.drive, &self.criteria, effort, (opens, closes));
+        let tried = attempt(&task, (self.drive, 0), (self.belt, 0), &mut None, MOST_CYCLES);
+        self.cycles.fetch_add(tried.cycles, Ordering::Relaxed);
         // a door that is late is so because of something; one that is in time keeps all that could make it late
         let mut late = f64::INFINITY;
-        for check in judged.checks {
+        let (causes, others): (Vec<_>, Vec<_>) =
+            tried.checks.into_iter().partition(|check| is_cause(&check.bound));
+        for check in others {
             match &check.bound {
-                Bound::Time { .. } | Bound::Arrives => late = late.min(check.margin),
-                Bound::Limit(key) if key.starts_with("opening_time") => {
-                    late = late.min(check.margin + LATE);
-                }
+                Bound::Arrives => late = late.min(check.margin),
+                Bound::Limit(key) if key.starts_with("opening_time") => late = late.min(check.margin),
                 _ => note(check.bound, check.margin),
             }
         }
-        if let (true, Some(worst)) = (late.is_finite(), worst) {
-            note(worst.bound, late);
+        let (times, causes): (Vec<_>, Vec<_>) =
+            causes.into_iter().partition(|check| matches!(check.bound, Bound::Time { .. }));
+        late = times.iter().map(|check| check.margin).fold(late, f64::min);
+        if let Some(worst) = causes.into_iter().min_by(|a, b| a.margin.total_cmp(&b.margin)) {
+            note(worst.bound, if late.is_finite() { late } else { worst.margin });
+        } else if let Some(time) = times.into_iter().min_by(|a, b| a.margin.total_cmp(&b.margin)) {
+            note(time.bound, late);
         }
         margins
     }

@@ -312,7 +312,7 @@ fn untried(drive: usize, belt: usize) -> Tried {
 
 /// One drive with one belt for one task, beginning with what was turned for the belt before: the settings that leave the
 /// reserve, or else those that keep everything and lack the least of it, or else the last ones.
-fn attempt(
+pub(super) fn attempt(
     task: &Task<'_>,
     (drive, drive_index): (&Drive, usize),
     (belt, belt_index): (&BeltKind, usize),

@@ -123,12 +123,12 @@ impl Wanted {
         Err(least)
     }
 
-    /// The same door with another time to close in, s.
+    /// The same door with another time to close in, s, that no limit of it says.
     pub fn closing_within(&self, within_s: f64) -> Self {
         let mut other = self.clone();
         let done = self.closing.dues[0].0;
         other.closing.dues = vec![(done, within_s)];
-        other.closing.within_s = within_s;
+        (other.closing.within_s, other.closing.by_limit, other.closing.slowed) = (within_s, false, false);
         other
     }
 }

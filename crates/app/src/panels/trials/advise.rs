@@ -61,7 +61,7 @@ fn plan_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised, current: bool) {
     let said = |text: &str| text.to_owned();
     let none = match &advice.plan {
         _ if !advice.runs() => said("The door does not open and close as it is: mend that first."),
-        _ if advice.before.is_empty() => {
+        _ if advice.has_nothing_to_hold_to() => {
             said("No limits are set: name some in section [limits] of the door file.")
         }
         None if advice.stopped => said("It was stopped before that was worked out."),
@@ -122,13 +122,14 @@ fn cautions(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised) {
 /// Each limit as the door is, and as it would be.
 fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Advised) {
     let advice = &found.advice;
-    if advice.before.is_empty() {
+    if advice.has_nothing_to_hold_to() {
         return;
     }
     part_head(ui, "Limits");
     let planned = advice.plan.as_ref().is_some_and(|plan| !plan.is_empty());
     Grid::new("limits advised on").num_columns(5).min_col_width(12.0).spacing([14.0, 3.0]).show(ui, |ui| {
-        for (n, (before, after)) in advice.before.iter().zip(&advice.after).enumerate() {
+        for n in advice.worth_telling() {
+            let (before, after) = (&advice.before[n], &advice.after[n]);
             ui.label(RichText::new(format!("{}", n + 1)).font(strong_at(size::SMALL)));
             let advisory = if before.limit.judge == Judge::Advisory { ", advisory" } else { "" };
             ui.label(format!("{}{advisory}", words::limit_label(&before.limit)));
