@@ -219,6 +219,13 @@ pub struct Verdict {
     pub why: Option<String>,
 }
 
+impl Verdict {
+    /// The margin, unless it is a fraction of nothing at all.
+    pub fn share_left(&self) -> Option<f64> {
+        self.margin.filter(|margin| margin.is_finite() && self.allowed != Some(0.0))
+    }
+}
+
 /// Margins closer than this are equal.
 const ROUNDING: f64 = 1e-9;
 

@@ -63,8 +63,7 @@ impl Reserve {
     /// Whether a limit is kept, but with less left than the reserve.
     pub fn is_lacking(self, verdict: &Verdict) -> bool {
         let kept = matches!(verdict.outcome, Outcome::Within | Outcome::Close);
-        let margin = verdict.margin.filter(|_| verdict.allowed != Some(0.0));
-        kept && !self.is_left(&verdict.limit, margin)
+        kept && !self.is_left(&verdict.limit, verdict.share_left())
     }
 
     /// The limits of a door with the reserve taken off: what a design aims at. It is judged by the limits themselves.

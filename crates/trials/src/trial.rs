@@ -73,9 +73,8 @@ impl Bench {
                 Outcome::Over => Some(false),
                 Outcome::NotJudged => None,
             },
-            // where nothing at all is allowed there is no fraction of it
             untested: is_untested(verdict),
-            margin: verdict.margin.filter(|margin| margin.is_finite() && verdict.allowed != Some(0.0)),
+            margin: verdict.share_left(),
         });
         Trial {
             ended: if assessment.is_unfinished() { Ended::Unfinished } else { Ended::Done },

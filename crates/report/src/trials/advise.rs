@@ -1,7 +1,7 @@
 //! What to turn on site: `tautleaf advise` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::{Door, Problems, Verdict};
+use tautleaf_physics::{Door, Outcome, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
 use tautleaf_trials::{Advice, Change, Effect, Reserve, Watch, advise};
 
@@ -199,11 +199,11 @@ impl<'a> AdviceReport<'a> {
             judge: words::judge(before.limit.judge),
             allowed: before.allowed,
             value_before: before.value,
-            outcome_before: words::outcome(before.outcome),
-            margin_before: before.margin,
+            outcome_before: before.outcome,
+            margin_before: before.share_left(),
             value_after: after.value,
-            outcome_after: words::outcome(after.outcome),
-            margin_after: after.margin,
+            outcome_after: after.outcome,
+            margin_after: after.share_left(),
             lacks_reserve_after: self.advice.reserve.is_lacking(after),
         };
         let effect = |effect: &Effect| EffectObject {
@@ -322,10 +322,10 @@ struct LimitObject {
     judge: &'static str,
     allowed: Option<f64>,
     value_before: Option<f64>,
-    outcome_before: &'static str,
+    outcome_before: Outcome,
     margin_before: Option<f64>,
     value_after: Option<f64>,
-    outcome_after: &'static str,
+    outcome_after: Outcome,
     margin_after: Option<f64>,
     lacks_reserve_after: bool,
 }
