@@ -5,7 +5,7 @@ use tautleaf_physics::workbench::{FULL_STRENGTH_TEETH, Heard, Pluck, Strand};
 use tautleaf_scenario::{BELT_WORK, units};
 
 use super::belt::BeltReport;
-use super::{SECOND_BELT, block, fine, force, head, length, standing, tone};
+use super::lines::{SECOND_BELT, block, fine, force, head, length, standing, tone};
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;

@@ -4,8 +4,8 @@ use tautleaf_physics::Quantity;
 use tautleaf_physics::workbench::{Answer, Meeting, SWINGS_TO_SING, TONE_DAMPING};
 use tautleaf_scenario::{BELT_WORK, UnitSystem, units};
 
+use super::lines::{SECOND_BELT, block, force, head, tone};
 use super::tones::{TonesReport, maker_in_words};
-use super::{SECOND_BELT, block, force, head, tone};
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
