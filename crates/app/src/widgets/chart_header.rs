@@ -5,9 +5,9 @@ use eframe::egui::{
     TextWrapMode, Ui, WidgetText, pos2, vec2,
 };
 
+use crate::axis::Axis;
 use crate::chart_files::Format;
 use crate::charts::{Chart, Curve, Kind, Look};
-use crate::state::Axis;
 use crate::theme::{Palette, size, strong_at};
 use crate::widgets::{Icon, icon_button};
 

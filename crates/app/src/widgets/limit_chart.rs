@@ -6,9 +6,9 @@ use egui_plot::{
     PlotTransform, PlotUi, Points, VLine,
 };
 
+use crate::axis::Axis;
 use crate::charts::{Chart, Charts, Look, MarkKind};
 use crate::limit_lines::LimitLine;
-use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space};
 use crate::widgets::chart_header::{Wish, chart_header};
 use crate::widgets::chart_labels::chart_labels;
