@@ -138,6 +138,12 @@ fn said(text: &str) -> Said {
     said
 }
 
+/// Every path that a file imports or names, as it is written there, lists taken apart.
+pub fn paths(text: &str) -> Vec<String> {
+    let Said { imports, paths, .. } = said(text);
+    imports.into_iter().map(|import| import.path).chain(paths).map(|path| path.join("::")).collect()
+}
+
 /// A path within the crate, from its root, as it is meant in the module `here`; `None` for other crates and local names.
 fn from_root(said: &Said, here: &str, path: &[String]) -> Option<Vec<String>> {
     let here: Vec<String> = here.split("::").filter(|part| !part.is_empty()).map(str::to_owned).collect();

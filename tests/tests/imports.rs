@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use tautleaf_tests::modules::{self, arrows, circles, modules};
+use tautleaf_tests::modules::{self, arrows, circles, modules, paths};
 
 /// The crates, each importing only from those before it.
 const CRATES: [&str; 7] = ["physics", "trials", "scenario", "report", "cli", "app", "tautleaf"];
@@ -30,6 +30,11 @@ fn no_files_of_a_crate_import_each_other_in_a_circle() {
     for name in ["physics", "scenario", "report", "cli", "app"] {
         let circles = circles(&arrows(&modules(&crates().join(name).join("src"))));
         assert!(circles.is_empty(), "{name}: {circles:#?}");
+    }
+    // in trials those of tuning still do, and those of choosing
+    for circle in circles(&arrows(&modules(&crates().join("trials/src")))) {
+        let within = |folder: &str| circle.iter().all(|file| file.split("::").next() == Some(folder));
+        assert!(within("tune") || within("choose"), "trials: {circle:#?}");
     }
 }
 
@@ -72,5 +77,54 @@ fn the_equations_know_no_files_clock_threads_or_printing() {
         {
             assert!(!text.contains(foreign), "{name}: {foreign}");
         }
+    }
+}
+
+/// Whether a path names what runs a door.
+fn runs_a_door(path: &str) -> bool {
+    const RUN: [&str; 9] =
+        ["cycle", "warm_run", "remedy", "advise", "tune", "choose", "load_map", "in_order", "in_parallel"];
+    let is_ours = path.starts_with("tautleaf_physics::") || path.starts_with("tautleaf_trials::");
+    is_ours && path.rsplit("::").next().is_some_and(|name| RUN.contains(&name))
+}
+
+#[test]
+fn a_panel_runs_no_door_starts_no_thread_and_touches_no_file() {
+    let modules = modules(&crates().join("app/src"));
+    let panels: Vec<_> = modules.iter().filter(|(name, _)| name.starts_with("panels")).collect();
+    assert!(panels.len() > 20, "{}", panels.len());
+    for (name, text) in panels {
+        let running: Vec<String> = paths(text).into_iter().filter(|path| runs_a_door(path)).collect();
+        assert!(running.is_empty(), "{name}: {running:?}");
+        for foreign in ["std::thread", "std::fs", "crate::jobs", ".jobs", "::work(", ".assess", ".run("] {
+            assert!(!text.contains(foreign), "{name}: {foreign}");
+        }
+    }
+}
+
+/// Everything else there only writes down what these hold.
+#[test]
+fn in_report_only_what_a_report_is_made_from_runs_a_door() {
+    let modules = modules(&crates().join("report/src"));
+    let runs = |text: &str| text.contains(".assess") || paths(text).iter().any(|path| runs_a_door(path));
+    let running: Vec<&str> =
+        modules.iter().filter(|(_, text)| runs(text)).map(|(name, _)| name.as_str()).collect();
+    let made_from = ["choose", "choose::load_map", "judged", "resolved", "trials::advise", "way_back"];
+    assert_eq!(running, made_from);
+}
+
+#[test]
+fn nothing_outside_the_terminal_prints_or_ends_the_program() {
+    const LOUD: [&str; 6] = ["print!(", "println!(", "dbg!(", "stdout(", "stderr(", "process::exit("];
+    let loud = |name: &str| {
+        let modules = modules(&crates().join(name).join("src"));
+        let loud = modules.into_iter().filter(|(_, text)| LOUD.iter().any(|word| text.contains(word)));
+        loud.map(|(file, _)| file).collect::<Vec<_>>()
+    };
+    assert!(loud("cli").contains(&"output".to_owned()), "printing is seen");
+    for name in CRATES.into_iter().filter(|name| *name != "cli") {
+        // the program itself hands on the exit code of the terminal
+        let rest: Vec<String> = loud(name).into_iter().filter(|file| file != "main").collect();
+        assert!(rest.is_empty(), "{name}: {rest:?}");
     }
 }
