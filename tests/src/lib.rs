@@ -1,6 +1,7 @@
 //! What the program promises as a whole, one file a fact, and what those files share.
 
 mod drawn;
+pub mod modules;
 pub mod outside;
 
 use std::path::Path;

@@ -1,7 +1,8 @@
-//! Imports run one way: between the crates, and between the files of the equations, which form no circle.
+//! Imports run one way: between the crates, and between the files of a crate, which form no circle.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+
+use tautleaf_tests::modules::{self, arrows, circles, modules, paths};
 
 /// The crates, each importing only from those before it.
 const CRATES: [&str; 7] = ["physics", "trials", "scenario", "report", "cli", "app", "tautleaf"];
@@ -24,84 +25,47 @@ fn a_crate_imports_only_from_those_before_it_and_terminal_and_window_know_nothin
     }
 }
 
-/// Every file of a crate by its path as a module, with its text up to its tests.
-fn modules(root: &Path) -> BTreeMap<String, String> {
-    let mut found = BTreeMap::new();
-    let mut folders = vec![root.to_owned()];
-    while let Some(folder) = folders.pop() {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-                continue;
-            }
-            let name =
-                path.strip_prefix(root).unwrap().with_extension("").to_string_lossy().replace('/', "::");
-            if path.extension().is_some_and(|extension| extension == "rs") && !name.ends_with("tests") {
-                let text = std::fs::read_to_string(&path).unwrap();
-                let text = text.split("#[cfg(test)]").next().unwrap_or_default().to_owned();
-                found.insert(name.strip_suffix("::mod").unwrap_or(&name).to_owned(), text);
-            }
-        }
+#[test]
+fn no_files_of_a_crate_import_each_other_in_a_circle() {
+    for name in ["physics", "scenario", "report", "cli", "app"] {
+        let circles = circles(&arrows(&modules(&crates().join(name).join("src"))));
+        assert!(circles.is_empty(), "{name}: {circles:#?}");
     }
-    found
-}
-
-/// What follows `use crate::` in a file, one path each, lists taken apart.
-fn imports(text: &str) -> Vec<String> {
-    let mut paths = Vec::new();
-    for statement in text.split("use crate::").skip(1) {
-        let statement: String = statement.split(';').next().unwrap_or_default().split_whitespace().collect();
-        match statement.split_once('{') {
-            Some((stem, list)) => {
-                paths.extend(list.trim_end_matches('}').split(',').map(|name| format!("{stem}{name}")));
-            }
-            None => paths.push(statement),
-        }
+    // in trials those of tuning still do, and those of choosing
+    for circle in circles(&arrows(&modules(&crates().join("trials/src")))) {
+        let within = |folder: &str| circle.iter().all(|file| file.split("::").next() == Some(folder));
+        assert!(within("tune") || within("choose"), "trials: {circle:#?}");
     }
-    paths
-}
-
-/// The modules that each imports.
-fn arrows(modules: &BTreeMap<String, String>) -> BTreeMap<&str, BTreeSet<&str>> {
-    let module_of = |path: &str| {
-        let mut path = path;
-        loop {
-            if let Some((name, _)) = modules.get_key_value(path) {
-                return Some(name.as_str());
-            }
-            path = path.rsplit_once("::")?.0;
-        }
-    };
-    let of = |(name, text): (&'_ String, &'_ String)| -> BTreeSet<&str> {
-        let all = imports(text);
-        all.iter().filter_map(|path| module_of(path)).filter(|to| to != name).collect()
-    };
-    modules.iter().map(|module| (module.0.as_str(), of(module))).collect()
-}
-
-/// A circle of imports, if there is one.
-fn circle<'a>(arrows: &BTreeMap<&'a str, BTreeSet<&'a str>>) -> Option<Vec<&'a str>> {
-    let mut left: BTreeMap<&str, BTreeSet<&str>> = arrows.clone();
-    // what imports nothing that is left is in no circle
-    while let Some(end) = left.iter().find(|(_, to)| to.is_empty()).map(|(name, _)| *name) {
-        left.remove(end);
-        left.values_mut().for_each(|to| _ = to.remove(end));
-    }
-    (!left.is_empty()).then(|| left.into_keys().collect())
 }
 
 #[test]
-fn the_files_of_the_equations_form_no_circle() {
-    let modules = modules(&crates().join("physics/src"));
-    assert!(modules.len() > 60, "{}", modules.len());
-    let arrows = arrows(&modules);
-    // what the reading of imports itself has to find
+fn every_way_to_use_a_file_is_seen() {
+    let arrows = arrows(&modules(&crates().join("physics/src")));
+    assert!(arrows.len() > 60, "{}", arrows.len());
     assert!(arrows["plant"].contains("contact") && arrows["reading::force"].contains("reading::record"));
-    assert_eq!(circle(&arrows), None);
-    let mut tied = arrows.clone();
-    tied.entry("contact").or_default().insert("plant");
-    assert!(circle(&tied).is_some(), "a circle is seen");
+    let arrows_of = |files: &[(&str, &str)]| {
+        modules::arrows(&files.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect())
+    };
+    let uses = |text: &str| {
+        let tree = [("", "mod a; mod b;"), ("a", "mod c; pub use c::Deep;"), ("a::c", text), ("b", "")];
+        let uses = arrows_of(&tree).remove("a::c").unwrap();
+        uses.into_iter().collect::<Vec<_>>().join(" ")
+    };
+    assert_eq!(uses("use std::fs; use c::d; fn f() { std::mem::take(x) }"), "");
+    assert_eq!(uses("use crate::b::B;"), "b");
+    assert_eq!(uses("use crate::{a::A, b::{self, B as Other}};"), "a b");
+    assert_eq!(uses("use super::A;"), "a");
+    assert_eq!(uses("fn f() { super::super::b::f() }"), "b");
+    assert_eq!(uses("pub(crate) fn f(b: crate::b::B) {}"), "b");
+    assert_eq!(uses("use crate::VERSION;"), "lib");
+    // what a file passes on is used where it is written
+    let passed_on =
+        [("", "mod a; mod b;"), ("a", "mod c; pub use c::Deep;"), ("a::c", ""), ("b", "use crate::a::Deep;")];
+    assert!(arrows_of(&passed_on)["b"].contains("a::c") && arrows_of(&passed_on)["a"].contains("a::c"));
+    let mut tied = arrows;
+    tied.get_mut("contact").unwrap().insert("plant".to_owned());
+    let seen = circles(&tied);
+    assert!(seen.len() == 1 && seen[0].contains("contact") && seen[0].contains("plant"), "{seen:?}");
 }
 
 /// The equations stay readable, testable and portable.
@@ -113,5 +77,54 @@ fn the_equations_know_no_files_clock_threads_or_printing() {
         {
             assert!(!text.contains(foreign), "{name}: {foreign}");
         }
+    }
+}
+
+/// Whether a path names what runs a door.
+fn runs_a_door(path: &str) -> bool {
+    const RUN: [&str; 9] =
+        ["cycle", "warm_run", "remedy", "advise", "tune", "choose", "load_map", "in_order", "in_parallel"];
+    let is_ours = path.starts_with("tautleaf_physics::") || path.starts_with("tautleaf_trials::");
+    is_ours && path.rsplit("::").next().is_some_and(|name| RUN.contains(&name))
+}
+
+#[test]
+fn a_panel_runs_no_door_starts_no_thread_and_touches_no_file() {
+    let modules = modules(&crates().join("app/src"));
+    let panels: Vec<_> = modules.iter().filter(|(name, _)| name.starts_with("panels")).collect();
+    assert!(panels.len() > 20, "{}", panels.len());
+    for (name, text) in panels {
+        let running: Vec<String> = paths(text).into_iter().filter(|path| runs_a_door(path)).collect();
+        assert!(running.is_empty(), "{name}: {running:?}");
+        for foreign in ["std::thread", "std::fs", "crate::jobs", ".jobs", "::work(", ".assess", ".run("] {
+            assert!(!text.contains(foreign), "{name}: {foreign}");
+        }
+    }
+}
+
+/// Everything else there only writes down what these hold.
+#[test]
+fn in_report_only_what_a_report_is_made_from_runs_a_door() {
+    let modules = modules(&crates().join("report/src"));
+    let runs = |text: &str| text.contains(".assess") || paths(text).iter().any(|path| runs_a_door(path));
+    let running: Vec<&str> =
+        modules.iter().filter(|(_, text)| runs(text)).map(|(name, _)| name.as_str()).collect();
+    let made_from = ["choose", "choose::load_map", "judged", "resolved", "trials::advise", "way_back"];
+    assert_eq!(running, made_from);
+}
+
+#[test]
+fn nothing_outside_the_terminal_prints_or_ends_the_program() {
+    const LOUD: [&str; 6] = ["print!(", "println!(", "dbg!(", "stdout(", "stderr(", "process::exit("];
+    let loud = |name: &str| {
+        let modules = modules(&crates().join(name).join("src"));
+        let loud = modules.into_iter().filter(|(_, text)| LOUD.iter().any(|word| text.contains(word)));
+        loud.map(|(file, _)| file).collect::<Vec<_>>()
+    };
+    assert!(loud("cli").contains(&"output".to_owned()), "printing is seen");
+    for name in CRATES.into_iter().filter(|name| *name != "cli") {
+        // the program itself hands on the exit code of the terminal
+        let rest: Vec<String> = loud(name).into_iter().filter(|file| file != "main").collect();
+        assert!(rest.is_empty(), "{name}: {rest:?}");
     }
 }

@@ -9,9 +9,9 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::{App, egui};
 use tautleaf_app::action::Action;
+use tautleaf_app::axis::Axis;
 use tautleaf_app::document::Document;
 use tautleaf_app::example;
-use tautleaf_app::state::Axis;
 use tautleaf_app::window::Window;
 use tautleaf_physics::number;
 

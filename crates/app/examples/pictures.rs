@@ -15,13 +15,14 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use eframe::egui;
 use tautleaf_app::action::Action;
+use tautleaf_app::axis::Axis;
 use tautleaf_app::charts::Kind;
 use tautleaf_app::document::Document;
 use tautleaf_app::example::EXAMPLES;
 use tautleaf_app::extras::Extra;
 use tautleaf_app::limit_edits::LimitEdit;
 use tautleaf_app::outside::store::Store;
-use tautleaf_app::state::{Axis, Notice, Popup};
+use tautleaf_app::state::{Notice, Popup};
 use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;

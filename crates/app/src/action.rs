@@ -9,11 +9,12 @@ use tautleaf_trials::Change;
 use tautleaf_trials::Reserve;
 use tautleaf_trials::choose::{Rank, Restriction};
 
+use crate::axis::Axis;
 use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::limit_edits::LimitEdit;
-use crate::state::{Axis, Notice, Popup, Written};
+use crate::state::{Notice, Popup, Written};
 use crate::trials::{Trial, spreading, sweeping, tuning};
 
 /// Something that a user did. Panels send it; [`crate::apply`] carries it out.

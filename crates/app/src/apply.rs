@@ -9,6 +9,7 @@ use tautleaf_trials::Change;
 
 use crate::action::{Action, RATES};
 use crate::apply_trials;
+use crate::axis::Axis;
 use crate::chart_files::{self, Format};
 use crate::charts::Kind;
 use crate::example::EXAMPLES;
@@ -17,7 +18,7 @@ use crate::jobs::Report;
 use crate::limit_edits;
 use crate::live::moment_of;
 use crate::outside;
-use crate::state::{Axis, Notice, Popup, State, Written};
+use crate::state::{Notice, Popup, State, Written};
 use crate::words;
 
 /// Carries out one action.

@@ -1,9 +1,10 @@
 //! What the charts show, in the units of the screen. Built when the run, the units or the axis change.
 
-use egui_plot::PlotPoint;
-use tautleaf_physics::{EventKind, Figure, GapForce, Quantity};
+use tautleaf_physics::{EventKind, GapForce, Quantity};
 use tautleaf_scenario::UnitSystem;
 
+use crate::axis::Axis;
+pub use crate::chart_parts::{Curve, Mark, MarkKind, Slack};
 use crate::courses::travel_curves;
 use crate::curves::{parts_over, parts_under, within};
 use crate::force_curves::{force_curves, while_touching};
@@ -11,74 +12,13 @@ pub use crate::kind::{Kind, Look};
 use crate::limit_lines::{LimitLine, limit_lines};
 use crate::live::Live;
 use crate::marks;
-use crate::state::Axis;
+use crate::scales::Scales;
 use crate::words;
 
 /// Room above the highest curve.
 const HEADROOM: f64 = 1.16;
 /// A limit further above the curves than this is named, not drawn: it would press the curves flat.
 const FAR_ABOVE: f64 = 2.2;
-
-/// One curve.
-#[derive(Clone, Debug)]
-pub struct Curve {
-    /// Its name in the legend; a curve with the same name and look is not listed twice.
-    pub name: String,
-    /// How it is drawn.
-    pub look: Look,
-    /// Its points.
-    pub points: Vec<PlotPoint>,
-    /// The figures whose limits it must stay under.
-    pub judged_by: &'static [Figure],
-    /// The gap of the force test that it belongs to.
-    pub gap: Option<usize>,
-}
-
-impl Curve {
-    /// Its height at a place on the axis, between its points; `None` where no line is drawn.
-    pub fn at(&self, x: f64) -> Option<f64> {
-        if !self.look.is_line() {
-            return None;
-        }
-        let pair = self.points.windows(2).find(|pair| {
-            let (low, high) = (pair[0].x.min(pair[1].x), pair[0].x.max(pair[1].x));
-            (low..=high).contains(&x) && high > low
-        })?;
-        let part = (x - pair[0].x) / (pair[1].x - pair[0].x);
-        Some(pair[0].y + part * (pair[1].y - pair[0].y))
-    }
-}
-
-/// What a mark says.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum MarkKind {
-    /// A peak.
-    Peak,
-    /// The worst point of what is over a limit.
-    Over,
-    /// Something that happened.
-    Event,
-}
-
-/// A point with a word or its value beside it.
-#[derive(Clone, Debug)]
-pub struct Mark {
-    /// Where.
-    pub at: PlotPoint,
-    /// Its value in words, or what happened.
-    pub text: String,
-    /// What it says.
-    pub kind: MarkKind,
-}
-
-/// A stretch of the axis in which a strand is slack, or a wheel off the rail.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Slack {
-    /// Its ends on the axis.
-    pub across: (f64, f64),
-    /// What it says, where there is room.
-    pub text: String,
-}
 
 /// One chart.
 #[derive(Clone, Debug)]
@@ -118,28 +58,6 @@ pub struct Charts {
     pub axis_unit: String,
     /// Ways between commands: name, from, to; over time only.
     pub phases: Vec<(&'static str, f64, f64)>,
-}
-
-/// What turns values in SI into heights and places.
-pub(crate) struct Scales<'a> {
-    pub live: &'a Live,
-    pub system: UnitSystem,
-    pub axis: Axis,
-    /// The part of the axis that is drawn.
-    pub part: (f64, f64),
-    /// Whether that is less than all of it.
-    pub is_closer: bool,
-    metre: f64,
-}
-
-impl Scales<'_> {
-    /// Place of a moment on the axis.
-    pub(crate) fn place(&self, t_s: f64, opening_m: f64) -> f64 {
-        match self.axis {
-            Axis::Time => t_s,
-            Axis::Opening => opening_m * self.metre,
-        }
-    }
 }
 
 impl Charts {
@@ -292,23 +210,5 @@ mod tests {
         // thinned out, a point that lies within 1/500 of the height of the one before may be left out
         assert!((peak(&part) / peak(&whole) - 1.0).abs() < 0.004, "{} and {}", peak(&part), peak(&whole));
         assert_eq!(over(Some((-1.0, 100.0))).0, over(None).0, "no more than there is");
-    }
-
-    /// Between (0, 2) and (1, 4) lies (0.25, 2.5), whichever way the curve runs; beyond its ends lies nothing.
-    #[test]
-    fn a_curve_is_read_between_its_points_and_nowhere_else() {
-        let mut points = vec![PlotPoint::new(0.0, 2.0), PlotPoint::new(1.0, 4.0)];
-        for _ in 0..2 {
-            let curve = Curve {
-                name: String::new(),
-                look: Look::Main,
-                points: points.clone(),
-                judged_by: &[],
-                gap: None,
-            };
-            assert_eq!(curve.at(0.25), Some(2.5));
-            assert_eq!(curve.at(1.5), None);
-            points.reverse();
-        }
     }
 }

@@ -5,10 +5,12 @@ use std::ops::Range;
 use egui_plot::PlotPoint;
 use tautleaf_physics::{Felt, Figure, Sample, wheel_heights};
 
-use crate::charts::{Curve, Kind, Look, Scales};
+use crate::axis::Axis;
+use crate::chart_parts::Curve;
 use crate::curves::{thin, within};
+use crate::kind::{Kind, Look};
+use crate::scales::Scales;
 use crate::slack::strand;
-use crate::state::Axis;
 
 /// What a course stands at.
 type Height = dyn Fn(usize, &Sample) -> f64;

@@ -3,9 +3,11 @@
 use egui_plot::PlotPoint;
 use tautleaf_physics::{Figure, GapForce};
 
-use crate::charts::{Curve, Kind, Look, Scales};
+use crate::axis::Axis;
+use crate::chart_parts::Curve;
 use crate::curves::thin;
-use crate::state::Axis;
+use crate::kind::{Kind, Look};
+use crate::scales::Scales;
 
 /// A force greater than another by this factor is told apart on a chart.
 const WORSE: f64 = 1.01;

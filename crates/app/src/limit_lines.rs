@@ -3,9 +3,10 @@
 use egui_plot::PlotPoint;
 use tautleaf_physics::{Band, Figure, GapForce, LATCH_CHECK_M, Outcome, Rule, Verdict};
 
-use crate::charts::{Kind, Scales};
+use crate::axis::Axis;
 use crate::curves::height_at;
-use crate::state::Axis;
+use crate::kind::Kind;
+use crate::scales::Scales;
 use crate::words;
 
 /// For how long after touching the greatest force counts as impact, s.

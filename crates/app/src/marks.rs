@@ -4,11 +4,13 @@ use egui_plot::PlotPoint;
 use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity, SlackTime, slack_times};
 use tautleaf_trials::{hardest_jolt, stops_met_fast};
 
-use crate::charts::{Kind, Mark, MarkKind, Scales, Slack};
+use crate::axis::Axis;
+use crate::chart_parts::{Mark, MarkKind, Slack};
 use crate::force_curves::{is_shown_over_time, peak_at};
+use crate::kind::Kind;
 use crate::limit_lines::chart_of;
 use crate::remarks;
-use crate::state::Axis;
+use crate::scales::Scales;
 use crate::words;
 
 /// Worst points of what is over a limit, the peaks of the force test, and what happens on the way.

@@ -6,10 +6,11 @@ use std::time::Duration;
 
 use eframe::egui;
 
+use crate::axis::Axis;
 use crate::charts::{Charts, Kind};
 use crate::live::{Detail, Live};
 use crate::remedies::{Remedies, Request};
-use crate::state::{Axis, Charted, Popup, State};
+use crate::state::{Charted, Popup, State};
 use crate::tension_window::TensionWindow;
 
 /// Makes everything anew that follows from what has changed, and nothing else.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use tautleaf_physics::{Moment, Problem};
 use tautleaf_scenario::UnitSystem;
 
+use crate::axis::Axis;
 use crate::chart_files::Format;
 use crate::charts::{Charts, Kind};
 use crate::document::Document;
@@ -16,16 +17,6 @@ use crate::remedies::Remedies;
 use crate::tension_map::TensionMap;
 use crate::tension_window::TensionWindow;
 use crate::trials::{Trial, Trials};
-
-/// What charts are drawn over.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Axis {
-    /// Time since the first command.
-    #[default]
-    Time,
-    /// Clear opening.
-    Opening,
-}
 
 /// What lies over the window.
 #[derive(Clone, Debug, PartialEq, Eq)]

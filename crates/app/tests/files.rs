@@ -8,7 +8,8 @@ use std::path::PathBuf;
 use eframe::egui::{self, Key, Modifiers, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use steps::*;
-use tautleaf_app::state::{Axis, Popup};
+use tautleaf_app::axis::Axis;
+use tautleaf_app::state::Popup;
 
 fn empty_folder(name: &str) -> PathBuf {
     let folder = folder().join(name);

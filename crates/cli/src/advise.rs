@@ -3,8 +3,8 @@
 use tautleaf_report::{AdviceReport, Palette};
 use tautleaf_trials::Watch;
 
-use crate::Ended;
 use crate::args::AdviseArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;

@@ -2,8 +2,8 @@
 
 use tautleaf_report::{BeltReport, Palette};
 
-use crate::Ended;
 use crate::args::BeltArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;

@@ -6,8 +6,8 @@ use std::path::Path;
 use tautleaf_report::{CatalogueReport, Palette};
 use tautleaf_trials::choose::Catalogue;
 
-use crate::Ended;
 use crate::args::CatalogueArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::output::Output;
 

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use tautleaf_physics::Door;
 
-use crate::Ended;
 use crate::args::CheckArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;

@@ -6,9 +6,9 @@ use tautleaf_report::{ChooseReport, MapReport, Palette, RANKS, svg};
 use tautleaf_scenario::Scenario;
 use tautleaf_trials::choose::{Catalogue, Choosing, Rank};
 
-use crate::Ended;
 use crate::args::ChooseArgs;
 use crate::catalogue::{named, read};
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

@@ -2,8 +2,8 @@
 
 use tautleaf_report::{Judged, Palette, json, table};
 
-use crate::Ended;
 use crate::args::ForceArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;

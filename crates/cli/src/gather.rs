@@ -5,7 +5,7 @@ use std::path::Path;
 use tautleaf_report::rows::{Columns, Part, PartError, gather};
 use tautleaf_trials::spread::Tally;
 
-use crate::Ended;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::output::Output;
 use crate::run::is_same;

@@ -10,6 +10,7 @@ mod catalogue;
 mod check;
 mod choose;
 mod choose_args;
+mod ended;
 mod failure;
 mod force;
 mod gather;
@@ -37,32 +38,9 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command, OpenArgs};
+use ended::Ended;
 use failure::Failure;
 use output::Output;
-
-/// How a command that could run ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Ended {
-    /// Done; what was judged is within its limits.
-    Well,
-    /// A limit is over, or the door did not open and close.
-    OverALimit,
-    /// Stopped by the user; what was done until then is kept.
-    Stopped,
-    /// Some input could not be used; what is wrong has been said.
-    CouldNotRun,
-}
-
-impl From<Ended> for ExitCode {
-    fn from(ended: Ended) -> Self {
-        Self::from(match ended {
-            Ended::Well => 0,
-            Ended::OverALimit => 1,
-            Ended::CouldNotRun => 2,
-            Ended::Stopped => stop::STOPPED,
-        })
-    }
-}
 
 /// Runs the program with these arguments, the first of which is its own name.
 ///

@@ -3,8 +3,8 @@
 use tautleaf_report::{Palette, presets};
 use tautleaf_scenario::{Preset, preset};
 
-use crate::Ended;
 use crate::args::LimitsArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::output::Output;
 

@@ -3,8 +3,8 @@
 use std::fs::File;
 use std::io::{ErrorKind, Write};
 
-use crate::Ended;
 use crate::args::NewArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::output::Output;
 

@@ -2,8 +2,8 @@
 
 use tautleaf_report::{Palette, resolved};
 
-use crate::Ended;
 use crate::args::ResolveArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use tautleaf_report::{Judged, Palette, json, samples, svg, table};
 
-use crate::Ended;
 use crate::args::RunArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

@@ -9,7 +9,7 @@ use tautleaf_scenario::Scenario;
 use tautleaf_trials::spread::{Study, Tally, part_of};
 use tautleaf_trials::{Effort, cores};
 
-use crate::Ended;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

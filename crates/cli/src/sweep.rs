@@ -9,7 +9,7 @@ use tautleaf_report::{Palette, SweepReport, svg};
 use tautleaf_scenario::axis;
 use tautleaf_trials::{Effort, Sweep, USUAL_VALUES};
 
-use crate::Ended;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

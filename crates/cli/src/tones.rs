@@ -2,8 +2,8 @@
 
 use tautleaf_report::{Palette, TonesReport, svg};
 
-use crate::Ended;
 use crate::args::TonesArgs;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

@@ -6,7 +6,7 @@ use tautleaf_report::{Palette, TuneReport};
 use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuning, tune};
 use tautleaf_trials::{Effort, Watch};
 
-use crate::Ended;
+use crate::ended::Ended;
 use crate::failure::Failure;
 use crate::input::{self, is_dash};
 use crate::output::Output;

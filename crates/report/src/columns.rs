@@ -45,6 +45,14 @@ pub(crate) fn folded(text: &str, first: &str, rest: &str) -> Vec<String> {
     textwrap::wrap(text, options).into_iter().map(|line| line.into_owned()).collect()
 }
 
+/// A name as long as a column is wide.
+pub(crate) fn clipped(name: &str, most: usize) -> String {
+    match name.char_indices().nth(most.saturating_sub(2)) {
+        Some((end, _)) if name.chars().count() > most => format!("{}..", &name[..end]),
+        _ => name.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

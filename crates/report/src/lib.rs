@@ -20,12 +20,14 @@ pub mod json;
 mod judged;
 mod palette;
 pub mod presets;
+mod program;
 pub mod remark_words;
 pub mod resolved;
 pub mod rows;
 pub mod samples;
 pub mod svg;
 pub mod table;
+mod tone_words;
 mod trials;
 mod verdict_text;
 mod warm_text;
@@ -39,6 +41,7 @@ pub use choose::{
 };
 pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
+pub use program::{PROGRAM, RESULT_SCHEMA, VERSION};
 pub use trials::{
     AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, lacking_with_the_plan, more_margin,
     notes_on_runs, nothing_to_turn, turned_for_the_reserve, worth_showing,
@@ -46,10 +49,3 @@ pub use trials::{
 pub use trials::{probability, reserve_words, spread, tune};
 pub use way_back::WayBack;
 pub use workbench::{BeltReport, HangReport, TonesReport};
-
-/// Name of the program, as results say it.
-pub const PROGRAM: &str = "tautleaf";
-/// Version of the program, as results say it.
-pub const VERSION: &str = env!("CARGO_PKG_VERSION");
-/// Schema of the JSON that is written here.
-pub const RESULT_SCHEMA: u32 = 1;

@@ -7,8 +7,8 @@ use tautleaf_trials::{Remark, RemarkKind};
 
 use crate::columns::folded;
 use crate::palette::{Palette, paint};
+use crate::tone_words::{maker_in_words, tone};
 use crate::words::{self, fault_name, hanger_name, strand};
-use crate::workbench::{maker_in_words, tone};
 
 /// How numbers are shown: one of a quantity, and a moment.
 pub trait Shown {

@@ -10,7 +10,8 @@ use tautleaf_trials::choose::catalogue::{
 };
 use toml_edit::{Document, Item, TableLike};
 
-use crate::parse::{LARGEST_FILE, keys, listed, schema, short, syntax};
+use crate::parse::{LARGEST_FILE, schema, syntax};
+use crate::parse_keys::{keys, listed, short};
 use crate::parse_ratings::{CLASSES, name};
 use crate::problem::{FileProblem, ReadError};
 use crate::reading::{Entry, Reading};

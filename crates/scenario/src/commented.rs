@@ -12,7 +12,8 @@ use tautleaf_trials::spread::usual_keys;
 use crate::cautions::CAUTIONS;
 use crate::choices::choices_of;
 use crate::limit_keys::{Bound, LIMIT_KEYS};
-use crate::parse::{SCHEMA, SECTIONS, short};
+use crate::parse::{SCHEMA, SECTIONS};
+use crate::parse_keys::short;
 use crate::presets::presets;
 use crate::units::{self, UnitSystem};
 

@@ -3,11 +3,9 @@
 use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_physics::{RATING_FIELDS, Ratings};
 
-use crate::parse::keys;
+use crate::parse_keys::keys;
 use crate::reading::{Entry, Reading};
 
-/// Its keys that are no numbers.
-pub(crate) const RATING_WORDS: &[&str] = &["ratings.drive", "ratings.belt", "ratings.insulation"];
 /// The words for insulation classes.
 pub(crate) const CLASSES: &[(&str, InsulationClass)] = &[
     ("A", InsulationClass::A),

@@ -5,7 +5,7 @@ use tautleaf_trials::spread::{ListedShape, MOST_INPUTS, ShapeError, Spread, Spre
 use tautleaf_trials::{NoSuchNumber, Settable};
 use toml_edit::TableLike;
 
-use crate::parse::listed;
+use crate::parse_keys::listed;
 use crate::problem::FileProblem;
 use crate::reading::{Entry, Reading, described, nearest};
 use crate::scenario::Scenario;

@@ -6,7 +6,7 @@ use tautleaf_physics::{Figure, Judge, Known, Limit, Rule};
 use toml_edit::{Document, Item, TableLike};
 
 use crate::limit_keys::limit_key;
-use crate::parse_limits;
+use crate::parse_rule::rule;
 use crate::reading::{Entry, Reading};
 
 /// The presets as they are written down.
@@ -184,7 +184,7 @@ fn limit(
                 reading.wrong(entry.line, &key, "has no value", "write value or bands");
                 return None;
             };
-            let (rule, unit) = parse_limits::rule(reading, &key, judged, written)?;
+            let (rule, unit) = rule(reading, &key, judged, written)?;
             (Some(judged.figure), rule, unit)
         }
     };

@@ -11,7 +11,8 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Tab
 
 use crate::choices::CHOICES;
 use crate::limit_keys::{LIMIT_KEYS, limit_key};
-use crate::parse::{ARRANGEMENTS, FAULT_KINDS, HANGERS, SCHEMA, parse, short};
+use crate::parse::{ARRANGEMENTS, FAULT_KINDS, HANGERS, SCHEMA, parse};
+use crate::parse_keys::short;
 use crate::parse_ratings::CLASSES;
 use crate::parse_spread::difference_of;
 use crate::scenario::{LimitSettings, Scenario};

@@ -24,9 +24,9 @@ pub(super) fn table(chart: &Chart, charts: &Charts, axis: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::axis::Axis;
     use crate::charts::Kind;
     use crate::live::Live;
-    use crate::state::Axis;
     use tautleaf_scenario::UnitSystem;
 
     #[test]

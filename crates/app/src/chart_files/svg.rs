@@ -225,9 +225,9 @@ fn steps(low: f64, high: f64, wanted: f64) -> Vec<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::axis::Axis;
     use crate::charts::Kind;
     use crate::live::Live;
-    use crate::state::Axis;
     use tautleaf_scenario::UnitSystem;
 
     #[test]

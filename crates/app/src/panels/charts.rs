@@ -8,13 +8,14 @@ use eframe::egui::{
 use tautleaf_physics::{Figure, Moment, Quantity, Sample, wheel_heights};
 
 use crate::action::Action;
+use crate::axis::Axis;
 use crate::charts::{Chart, Kind};
 use crate::context::ViewContext;
 use crate::courses;
 use crate::limit_edits::LimitEdit;
 use crate::live::{Live, moment_of};
 use crate::panels::transport;
-use crate::state::{Axis, Popup};
+use crate::state::Popup;
 use crate::theme::{is_roomy, space};
 use crate::widgets::{Around, Icon, LimitDrag, Wish, choice, icon_button, limit_chart, link};
 use crate::words;

@@ -7,7 +7,7 @@ use tautleaf_physics::parameters::{FaultKind, Hanger};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::extras::{Choice, Extra};
-use crate::panels::sliders::fold;
+use crate::panels::fold::fold;
 use crate::theme::space;
 use crate::widgets::{choice, quantity_slider, quiet_button, quietly};
 

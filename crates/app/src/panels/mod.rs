@@ -4,6 +4,7 @@ pub mod charts;
 pub mod doorway;
 pub mod extras;
 pub mod figures;
+mod fold;
 pub mod foot;
 pub mod held;
 pub mod large_popup;

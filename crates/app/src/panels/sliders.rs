@@ -1,6 +1,6 @@
 //! Sliders, by part of the door. Every number of the table of fields is in exactly one part.
 
-use eframe::egui::{Align, CollapsingHeader, Id, RichText, ScrollArea, Ui};
+use eframe::egui::{CollapsingHeader, RichText, ScrollArea, Ui};
 use tautleaf_physics::parameters::{Arrangement, SupplyKind};
 use tautleaf_physics::{Number, numbers};
 
@@ -8,9 +8,10 @@ use crate::action::Action;
 use crate::context::ViewContext;
 use crate::extras::Choice;
 use crate::panels::extras::{add_ui, extras_ui, one_of};
+use crate::panels::fold::fold;
 use crate::panels::trials::choose_button;
 use crate::state::Popup;
-use crate::theme::{size, space, strong_at};
+use crate::theme::space;
 use crate::widgets::{belt_caution, belt_work_line, link, quantity_slider, tension_bar};
 
 /// A part of the door.
@@ -144,33 +145,6 @@ fn choices(ui: &mut Ui, ctx: &ViewContext<'_>, part: &Part) {
         ctx.send(Action::Choose(choice));
     }
     ui.add_space(space::TIGHT);
-}
-
-/// A part under its head. One that was asked for elsewhere unfolds and comes into view.
-///
-/// `called`: by what it is asked for; several forces are all asked for as "Force".
-pub(super) fn fold(
-    ui: &mut Ui,
-    ctx: &ViewContext<'_>,
-    name: &str,
-    called: &str,
-    unfolded: bool,
-    add: impl FnOnce(&mut Ui),
-) {
-    let id = Id::unique(("part asked for", name));
-    let handled = ui.data(|data| data.get_temp::<u64>(id)).unwrap_or(0);
-    let asked = ctx.state.view.part.filter(|(part, count)| *part == called && *count > handled);
-    let head = RichText::new(name).font(strong_at(size::HEAD)).color(ctx.palette.ink);
-    let header = CollapsingHeader::new(head).id_salt(name).default_open(unfolded);
-    let response = header.open(asked.map(|_| true)).show_unindented(ui, |ui| {
-        ui.add_space(2.0);
-        add(ui);
-    });
-    if let Some((_, count)) = asked {
-        response.header_response.scroll_to_me(Some(Align::TOP));
-        ui.data_mut(|data| data.insert_temp(id, count));
-    }
-    ui.add_space(6.0);
 }
 
 #[cfg(test)]

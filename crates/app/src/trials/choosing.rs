@@ -3,9 +3,9 @@
 use tautleaf_physics::{Door, Limit};
 use tautleaf_report::nothing_left;
 use tautleaf_scenario::catalogue;
-use tautleaf_trials::choose::{Choice, Choosing, Rank, choose};
+use tautleaf_trials::choose::{Choice, Choosing, choose};
 
-use super::{Made, Trials};
+use super::Made;
 use crate::document::Document;
 use crate::progress::Progress;
 
@@ -46,14 +46,4 @@ pub fn work(
         // what a sound door keeps has its names too
         Chosen { made, limits: criteria.with_soundness().limits, choice, taken: None }
     })
-}
-
-impl Trials {
-    /// Ranks what was found by another rule.
-    pub fn rank_by(&mut self, rank: Rank) {
-        self.rank = rank;
-        if let Some(chosen) = &mut self.drives.found {
-            chosen.choice.rank_by(rank, catalogue());
-        }
-    }
 }

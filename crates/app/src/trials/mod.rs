@@ -11,6 +11,7 @@ use std::sync::Arc;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 use tautleaf_physics::Figure;
+use tautleaf_scenario::catalogue;
 use tautleaf_trials::Reserve;
 use tautleaf_trials::choose::{Choosing, Rank, Restriction};
 
@@ -179,6 +180,14 @@ impl Trials {
     /// How a drive is chosen for a door.
     pub fn choosing(&self, document: &Document) -> Choosing {
         Choosing { rank: self.rank, reserve: self.reserve_of(document), only: self.only.clone() }
+    }
+
+    /// Ranks what was found by another rule.
+    pub fn rank_by(&mut self, rank: Rank) {
+        self.rank = rank;
+        if let Some(chosen) = &mut self.drives.found {
+            chosen.choice.rank_by(rank, catalogue());
+        }
     }
 
     /// How far a trial is that is under way.

@@ -5,11 +5,14 @@ use eframe::egui::{
     TextWrapMode, Ui, WidgetText, pos2, vec2,
 };
 
+use crate::axis::Axis;
 use crate::chart_files::Format;
 use crate::charts::{Chart, Curve, Kind, Look};
-use crate::state::Axis;
 use crate::theme::{Palette, size, strong_at};
 use crate::widgets::{Icon, icon_button};
+
+/// Strands that lie on one another are still told apart.
+pub(super) const STRAND_WIDTHS: [f32; 4] = [2.0, 2.0, 1.5, 1.5];
 
 /// What is to become of the chart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -148,7 +151,7 @@ fn sample(painter: &Painter, rect: Rect, look: Look, palette: &Palette) {
             painter.extend(Shape::dashed_line(&ends, Stroke::new(1.5, palette.door), 4.0, 3.0));
         }
         Look::Strand(n) => {
-            let width = crate::widgets::limit_chart::STRAND_WIDTHS[n % 4];
+            let width = STRAND_WIDTHS[n % 4];
             let stroke = Stroke::new(width, palette.strands[n % palette.strands.len()]);
             if n % 2 == 0 {
                 painter.line_segment(ends, stroke);

@@ -6,8 +6,8 @@ use egui_plot::{PlotPoint, PlotTransform};
 use crate::charts::{Chart, Curve, Look, MarkKind, Slack};
 use crate::limit_lines::LimitLine;
 use crate::theme::{Palette, plain_at, size, strong_at};
+use crate::widgets::chart_around::Around;
 use crate::widgets::labels::{Request, along, arrange};
-use crate::widgets::limit_chart::Around;
 use crate::words;
 
 /// Between a text and what it names.

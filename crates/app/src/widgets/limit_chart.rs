@@ -6,50 +6,25 @@ use egui_plot::{
     PlotTransform, PlotUi, Points, VLine,
 };
 
-use crate::charts::{Chart, Charts, Look, MarkKind};
+use crate::axis::Axis;
+use crate::charts::{Chart, Look, MarkKind};
 use crate::limit_lines::LimitLine;
-use crate::state::Axis;
 use crate::theme::{Palette, plain_at, size, space};
-use crate::widgets::chart_header::{Wish, chart_header};
+use crate::widgets::chart_around::Around;
+use crate::widgets::chart_header::{STRAND_WIDTHS, Wish, chart_header};
 use crate::widgets::chart_labels::chart_labels;
 use crate::widgets::scale::marks;
 use crate::widgets::trial_plot::still;
 use crate::words;
 
 /// Height of the line above a chart.
-pub(super) const HEADER: f32 = 20.0;
+const HEADER: f32 = 20.0;
 /// How much closer a point of the wheel looks, as an exponent.
 const WHEEL: f64 = 0.004;
 /// How near the pointer has to be to a limit to take hold of it, in points.
 const GRAB: f32 = 5.0;
 /// Room left at the ends of the axis for the words "closed" and "open", as a part of its length.
 const ENDS: f64 = 0.09;
-/// Strands that lie on one another are still told apart.
-pub(super) const STRAND_WIDTHS: [f32; 4] = [2.0, 2.0, 1.5, 1.5];
-
-/// What a chart needs beside its curves.
-pub struct Around<'a> {
-    /// All charts: what they share.
-    pub charts: &'a Charts,
-    /// The same chart of the run that is compared with.
-    pub held: Option<&'a Chart>,
-    /// What they are drawn over.
-    pub axis: Axis,
-    /// Where the moment pointed at lies on the axis.
-    pub cursor: Option<f64>,
-    /// What the header says at its end.
-    pub readout: String,
-    /// What a screen reader says.
-    pub spoken: String,
-    /// Colours.
-    pub palette: &'a Palette,
-    /// Whether the numbers of the axis stand under this chart.
-    pub axis_below: bool,
-    /// Width of the numbers beside each chart, so that all charts begin at one place.
-    pub axis_width: f32,
-    /// Whether the wheel looks closer, rather than to scroll through the charts.
-    pub wheel_zooms: bool,
-}
 
 /// What a user did with a chart.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -2,6 +2,7 @@
 
 mod buttons;
 mod caution;
+mod chart_around;
 mod chart_header;
 mod chart_labels;
 mod end_letters;
@@ -19,10 +20,11 @@ mod typed;
 
 pub use buttons::{choice, link, quiet_button, quietly};
 pub use caution::belt_caution;
+pub use chart_around::Around;
 pub use chart_header::Wish;
 pub use end_letters::end_letters;
 pub use icons::{Icon, icon, icon_at, icon_button, outcome_icon};
-pub use limit_chart::{Around, LimitDrag, limit_chart};
+pub use limit_chart::{LimitDrag, limit_chart};
 pub use margin_bar::margin_bar;
 pub use progress_row::progress_row;
 pub use quantity_field::{QuantityField, Typed, quantity_field, read_quantity};

@@ -7,8 +7,7 @@ use tautleaf_scenario::{UnitSystem, units};
 use tautleaf_trials::choose::catalogue::{BELT_FIELDS, DRIVE_FIELDS};
 use tautleaf_trials::choose::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 
-use super::clipped;
-use crate::columns::{Side, aligned};
+use crate::columns::{Side, aligned, clipped};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
 use crate::words::decimals;

@@ -12,8 +12,6 @@ use tautleaf_physics::{Door, Limit, Problems};
 use tautleaf_scenario::{FileProblem, Scenario, to_text};
 use tautleaf_trials::choose::{Catalogue, Choice, Choosing, Drive, Rank, Tried, Watch, choose, ratings_of};
 
-use crate::svg::Line;
-
 pub use bound_words::{bound_label, in_words, lacking_of, reason};
 pub use catalogue::CatalogueReport;
 pub use load_map::MapReport;
@@ -104,28 +102,12 @@ impl<'a> ChooseReport<'a> {
         Some(to_text(&Scenario { parameters, ratings, ..self.scenario.clone() }))
     }
 
-    fn drive(&self, tried: &Tried) -> &Drive {
+    pub(crate) fn drive(&self, tried: &Tried) -> &Drive {
         &self.catalogue.drives[tried.drive]
     }
 
     fn belt_name(&self, tried: &Tried) -> &str {
         &self.catalogue.belts[tried.belt].name
-    }
-
-    /// One line of the picture for each drive.
-    pub(crate) fn lines(&self) -> Vec<Line> {
-        let line = |(tried, _): (&Tried, usize)| {
-            let told = tried.checks.iter().filter(|check| check.bound.tells_what_is_left());
-            let decisive = if tried.does() { tried.tightest() } else { tried.reason() };
-            Line {
-                name: self.drive(tried).name.clone(),
-                does: tried.does(),
-                margins: told.map(Line::margin).collect(),
-                decisive: decisive
-                    .map(|check| (bound_label(&check.bound, &self.limits), Line::margin(check))),
-            }
-        };
-        self.choice.best_of_each().into_iter().map(line).collect()
     }
 
     /// What is listed: the best of each drive, or every pair.
@@ -135,13 +117,5 @@ impl<'a> ChooseReport<'a> {
         } else {
             self.choice.best_of_each()
         }
-    }
-}
-
-/// A name as long as a column is wide.
-fn clipped(name: &str, most: usize) -> String {
-    match name.char_indices().nth(most.saturating_sub(2)) {
-        Some((end, _)) if name.chars().count() > most => format!("{}..", &name[..end]),
-        _ => name.to_owned(),
     }
 }

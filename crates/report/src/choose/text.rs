@@ -7,8 +7,8 @@ use tautleaf_trials::Reserve;
 use tautleaf_trials::choose::{Check, How, MORE_CYCLES, MOST_CYCLES, NOT_BELIEVED, Tried, Way, undisturbed};
 
 use super::bound_words::{bound_label, briefly, lacking_of, margin_in_words, reason};
-use super::{ChooseReport, clipped, rank_in_words, restriction_in_words};
-use crate::columns::{Side, aligned, folded};
+use super::{ChooseReport, rank_in_words, restriction_in_words};
+use crate::columns::{Side, aligned, clipped, folded};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::trials::reserve_words::percent;

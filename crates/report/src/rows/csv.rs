@@ -5,7 +5,8 @@ use std::io::{self, Write};
 use tautleaf_physics::Figure;
 use tautleaf_trials::{Ended, Judged, Row, Trial};
 
-use super::{Columns, Provenance, ended};
+use super::columns::{Columns, ended};
+use super::provenance::Provenance;
 
 /// Why rows were not written.
 #[derive(Debug, thiserror::Error)]

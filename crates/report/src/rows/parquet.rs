@@ -12,8 +12,9 @@ use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::{Type, TypePtr};
 use tautleaf_trials::Row;
 
+use super::columns::{Columns, ended};
 use super::csv::RowsError;
-use super::{Columns, Provenance, ended};
+use super::provenance::Provenance;
 use crate::{PROGRAM, VERSION};
 
 /// Rows of one row group: so many are held, however many there are.

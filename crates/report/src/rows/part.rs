@@ -8,8 +8,9 @@ use tautleaf_scenario::{ReadError, Scenario, parse};
 use tautleaf_trials::Row;
 use tautleaf_trials::spread::{Study, part_of};
 
+use super::columns::Columns;
 use super::csv::read;
-use super::{Columns, Provenance};
+use super::provenance::Provenance;
 use crate::{RESULT_SCHEMA, VERSION};
 
 /// Why parts cannot be joined.

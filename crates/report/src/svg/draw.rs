@@ -2,15 +2,19 @@
 
 use plotters::chart::{ChartBuilder, ChartContext};
 use plotters::coord::Shift;
-use plotters::drawing::DrawingArea;
+use plotters::drawing::{DrawingArea, DrawingAreaErrorKind};
 use plotters::element::{Circle, PathElement, Rectangle, Text};
 use plotters::prelude::{Cartesian2d, SVGBackend};
 use plotters::series::{DashedLineSeries, LineSeries};
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontStyle, IntoFont, RGBColor, ShapeStyle, TextStyle};
 
-use super::DrawError;
 use super::axis::Axis;
+
+/// Why no picture was drawn.
+#[derive(Debug, thiserror::Error)]
+#[error("the picture could not be drawn: {0}")]
+pub struct DrawError(#[from] DrawingAreaErrorKind<std::io::Error>);
 
 pub(super) type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
 type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<Axis, Axis>>;

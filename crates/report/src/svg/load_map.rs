@@ -12,8 +12,8 @@ use tautleaf_scenario::units;
 use tautleaf_trials::choose::MapPoint;
 
 use super::axis::Axis;
-use super::draw::{self, CURVES, EDGE, GRID, INK, LIMIT, RAISED, Set};
-use super::{DrawError, shortened, with_title};
+use super::draw::{self, CURVES, DrawError, EDGE, GRID, INK, LIMIT, RAISED, Set};
+use super::title::{shortened, with_title};
 use crate::choose::MapReport;
 use crate::table::SHORT_CAUTIONS;
 use crate::{PROGRAM, VERSION, words};

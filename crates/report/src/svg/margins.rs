@@ -5,11 +5,11 @@ use plotters::element::{Circle, PathElement, Rectangle, Text};
 use plotters::prelude::SVGBackend;
 use plotters::style::text_anchor::{HPos, VPos};
 use plotters::style::{Color, ShapeStyle};
-use tautleaf_trials::choose::Check;
+use tautleaf_trials::choose::{Check, Tried};
 
-use super::draw::{self, CURVES, EDGE, GRID, INK, LIMIT, RAISED, Set};
-use super::{DrawError, shortened, with_title};
-use crate::choose::ChooseReport;
+use super::draw::{self, CURVES, DrawError, EDGE, GRID, INK, LIMIT, RAISED, Set};
+use super::title::{shortened, with_title};
+use crate::choose::{ChooseReport, bound_label};
 use crate::table::SHORT_CAUTIONS;
 use crate::{PROGRAM, VERSION, words};
 
@@ -29,7 +29,7 @@ const FULL: f64 = 1.0;
 /// # Errors
 /// What the drawing library says.
 pub fn draw(report: &ChooseReport<'_>) -> Result<String, DrawError> {
-    let rows: Vec<Line> = report.lines().into_iter().take(MOST).collect();
+    let rows: Vec<Line> = lines(report).into_iter().take(MOST).collect();
     let bottom = HEAD_PX + ROW_PX * rows.len() as i32;
     let height = (bottom + 84) as u32;
     let mut svg = String::new();
@@ -58,13 +58,33 @@ pub fn draw(report: &ChooseReport<'_>) -> Result<String, DrawError> {
 }
 
 /// One drive.
-pub(crate) struct Line {
-    pub name: String,
-    pub does: bool,
+struct Line {
+    name: String,
+    does: bool,
     /// Margins of what tells how much is left.
-    pub margins: Vec<f64>,
+    margins: Vec<f64>,
     /// The one that is tightest, or the reason.
-    pub decisive: Option<(String, f64)>,
+    decisive: Option<(String, f64)>,
+}
+
+/// One line of the picture for each drive.
+fn lines(report: &ChooseReport<'_>) -> Vec<Line> {
+    let line = |(tried, _): (&Tried, usize)| {
+        let told = tried.checks.iter().filter(|check| check.bound.tells_what_is_left());
+        let decisive = if tried.does() { tried.tightest() } else { tried.reason() };
+        Line {
+            name: report.drive(tried).name.clone(),
+            does: tried.does(),
+            margins: told.map(margin).collect(),
+            decisive: decisive.map(|check| (bound_label(&check.bound, &report.limits), margin(check))),
+        }
+    };
+    report.choice.best_of_each().into_iter().map(line).collect()
+}
+
+/// What a check stands at on the scale.
+fn margin(check: &Check) -> f64 {
+    if check.margin.is_finite() { check.margin } else { SHORT }
 }
 
 /// Where a margin stands on the scale.
@@ -114,11 +134,4 @@ fn line(root: &draw::Area<'_>, row: &Line, top: i32) -> Result<(), DrawError> {
         text(shortened(&words, 24), (RIGHT + 12, middle), &set)?;
     }
     Ok(())
-}
-
-impl Line {
-    /// What a check stands at on the scale.
-    pub fn margin(check: &Check) -> f64 {
-        if check.margin.is_finite() { check.margin } else { SHORT }
-    }
 }

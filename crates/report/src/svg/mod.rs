@@ -7,16 +7,18 @@ mod load_map;
 mod margins;
 mod panels;
 mod sweep;
+mod title;
 mod tones;
 
-use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
+use plotters::drawing::IntoDrawingArea;
 use plotters::prelude::SVGBackend;
 use tautleaf_physics::Outcome;
 
+pub use draw::DrawError;
 pub use load_map::draw as load_map;
-pub(crate) use margins::Line;
 pub use margins::draw as margins;
 pub use sweep::draw as sweep;
+use title::{shortened, with_title};
 pub use tones::draw as tones;
 
 use crate::judged::Judged;
@@ -27,11 +29,6 @@ use crate::{PROGRAM, VERSION, verdict_text, words};
 const SIZE: (u32, u32) = (1000, 1200);
 const HEAD_PX: u32 = 84;
 const PANEL_PX: u32 = 338;
-
-/// Why no picture was drawn.
-#[derive(Debug, thiserror::Error)]
-#[error("the picture could not be drawn: {0}")]
-pub struct DrawError(#[from] DrawingAreaErrorKind<std::io::Error>);
 
 /// The picture as SVG.
 ///
@@ -74,22 +71,4 @@ fn foot(root: &draw::Area<'_>) -> Result<(), DrawError> {
     let made = format!("{PROGRAM} {VERSION}");
     draw::text(root, &made, (SIZE.0 as i32 - 28, top + 14 + 18 * 3), &draw::SMALL_RIGHT)?;
     Ok(())
-}
-
-fn shortened(text: &str, most: usize) -> String {
-    match text.char_indices().nth(most) {
-        Some((end, _)) => format!("{}...", &text[..end]),
-        None => text.to_owned(),
-    }
-}
-
-/// Gives the picture a title, for those who cannot see it.
-fn with_title(svg: &str, title: &str, what: &str) -> String {
-    let title = title.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
-    match svg.find("<svg").and_then(|start| svg[start..].find('>').map(|end| start + end + 1)) {
-        Some(at) => {
-            format!("{}\n<title>{title}: {what}</title>{}", &svg[..at], &svg[at..])
-        }
-        None => svg.to_owned(),
-    }
 }

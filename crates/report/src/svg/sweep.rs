@@ -11,8 +11,8 @@ use tautleaf_scenario::units;
 use tautleaf_trials::{Axis as Values, Ended, Row};
 
 use super::axis::Axis;
-use super::draw::{self, CURVES, EDGE, GRID, INK, LIMIT, RAISED, Set};
-use super::{DrawError, shortened, with_title};
+use super::draw::{self, CURVES, DrawError, EDGE, GRID, INK, LIMIT, RAISED, Set};
+use super::title::{shortened, with_title};
 use crate::table::SHORT_CAUTIONS;
 use crate::trials::sweep::{Lettered, SweepReport, axis_title, used};
 use crate::{PROGRAM, VERSION, words};

@@ -12,10 +12,11 @@ use tautleaf_physics::workbench::{Answer, Meeting, Source};
 use tautleaf_scenario::units;
 
 use super::axis::Axis;
-use super::draw::{self, CURVES, EDGE, GRID, INK, LIMIT, RAISED, Set};
-use super::{DrawError, shortened, with_title};
+use super::draw::{self, CURVES, DrawError, EDGE, GRID, INK, LIMIT, RAISED, Set};
+use super::title::{shortened, with_title};
 use crate::table::SHORT_CAUTIONS;
-use crate::workbench::{TonesReport, maker_in_words, tone};
+use crate::tone_words::{maker_in_words, tone};
+use crate::workbench::TonesReport;
 use crate::{PROGRAM, VERSION, words};
 
 /// Width of the page and of the chart of speeds, px.

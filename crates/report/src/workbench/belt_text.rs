@@ -5,10 +5,11 @@ use tautleaf_physics::workbench::{FULL_STRENGTH_TEETH, Heard, Pluck, Strand};
 use tautleaf_scenario::{BELT_WORK, units};
 
 use super::belt::BeltReport;
-use super::{SECOND_BELT, block, fine, force, head, length, standing, tone};
+use super::lines::{SECOND_BELT, block, fine, force, head, length, standing};
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
+use crate::tone_words::tone;
 use crate::words::{self, decimals};
 
 impl BeltReport<'_> {

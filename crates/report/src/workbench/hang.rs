@@ -6,7 +6,7 @@ use tautleaf_physics::workbench::{Drift, HangCase, HangWork, Hung, hang_work};
 use tautleaf_physics::{Door, Problems, Quantity};
 use tautleaf_scenario::{CAUTIONS, FileProblem, IN_THE_OPENING, LEAF_WORK, POWER_OFF, Scenario, units};
 
-use super::{block, fine, force, head, length};
+use super::lines::{block, fine, force, head, length};
 use crate::RESULT_SCHEMA;
 use crate::columns::{Side, folded};
 use crate::json::{WarningObject, warnings};

@@ -1,6 +1,6 @@
 //! The tones of a door, worked out, and what they are called.
 
-use tautleaf_physics::workbench::{Answer, Maker, Meeting, Tones, tones};
+use tautleaf_physics::workbench::{Answer, Meeting, Tones, tones};
 use tautleaf_physics::{Door, Problems};
 use tautleaf_scenario::{FileProblem, Scenario};
 
@@ -42,20 +42,5 @@ impl<'a> TonesReport<'a> {
             Answer::Strand { span, .. } => format!("{}, octave", words::joins(&self.door, span)),
             Answer::Axial(mode) => format!("along the loop, mode {}", mode + 1),
         }
-    }
-}
-
-/// What makes a tone, in words.
-pub(crate) fn maker_in_words(maker: Maker) -> &'static str {
-    match maker {
-        Maker::Meshing => "belt meshing",
-        Maker::DrivePulley => "drive pulley",
-        Maker::ReturnPulley => "return pulley",
-        Maker::Roller => "roller",
-        Maker::Rotor => "rotor",
-        Maker::Gear => "gear meshing",
-        Maker::Poles => "magnet poles",
-        Maker::Commutation => "commutation",
-        Maker::Bars => "commutator",
     }
 }

@@ -4,9 +4,10 @@ use serde::Serialize;
 use tautleaf_physics::workbench::{Meeting, SWINGS_TO_SING, TONE_DAMPING};
 use tautleaf_scenario::CAUTIONS;
 
-use super::tones::{TonesReport, maker_in_words};
+use super::tones::TonesReport;
 use crate::RESULT_SCHEMA;
 use crate::json::{WarningObject, warnings};
+use crate::tone_words::maker_in_words;
 
 #[derive(Serialize)]
 struct TonesObject<'a> {

@@ -4,11 +4,12 @@ use tautleaf_physics::Quantity;
 use tautleaf_physics::workbench::{Answer, Meeting, SWINGS_TO_SING, TONE_DAMPING};
 use tautleaf_scenario::{BELT_WORK, UnitSystem, units};
 
-use super::tones::{TonesReport, maker_in_words};
-use super::{SECOND_BELT, block, force, head, tone};
+use super::lines::{SECOND_BELT, block, force, head};
+use super::tones::TonesReport;
 use crate::columns::{Side, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
+use crate::tone_words::{maker_in_words, tone};
 use crate::words::decimals;
 
 /// Rows of a list of meetings.

@@ -2,6 +2,8 @@
 
 use tautleaf_physics::Quantity;
 
+use super::spoken::advice;
+
 /// A text that is no value of the quantity wanted. Its message says what was found and what would do.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{found}; {would_do}")]
@@ -40,7 +42,7 @@ impl UnitError {
             Kind::WrongUnit { is } => format!("{quoted} is {is}"),
             Kind::UnknownUnit { unit, .. } => format!("{quoted} has the unknown unit {}", self::quoted(unit)),
         };
-        let advice = super::advice(quantity);
+        let advice = advice(quantity);
         let would_do = match kind {
             Kind::Comma => format!("write a decimal point and no thousands separator; {advice}"),
             Kind::UnknownUnit { meant: Some(meant), .. } => format!("did you mean \"{meant}\"? {advice}"),

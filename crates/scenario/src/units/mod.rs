@@ -7,6 +7,7 @@
 mod error;
 mod exact;
 mod number;
+mod spoken;
 mod table;
 
 use serde::{Deserialize, Serialize};
@@ -14,7 +15,9 @@ use tautleaf_physics::Quantity;
 
 pub use error::UnitError;
 pub(crate) use error::quoted;
-use table::{KINDS, Unit, spoken, units_of};
+use spoken::spoken;
+pub use spoken::{advice, name};
+use table::{KINDS, Unit, units_of};
 
 /// Units in which numbers are shown and saved. Any unit may be written in any file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -36,21 +39,6 @@ pub fn unit(quantity: Quantity, system: UnitSystem) -> &'static str {
 /// Symbol of the SI unit in which a quantity is computed.
 pub fn base_unit(quantity: Quantity) -> &'static str {
     spoken(quantity).3
-}
-
-/// Name of a quantity with its article: "a mass".
-pub fn name(quantity: Quantity) -> &'static str {
-    spoken(quantity).0
-}
-
-/// What would do: `write a mass such as "80 kg" or "176 lb"`.
-pub fn advice(quantity: Quantity) -> String {
-    let (name, _, _, _, [first, second]) = spoken(quantity);
-    if quantity == Quantity::Number {
-        format!("write {name} such as {first} or {second}, without quotes and unit")
-    } else {
-        format!("write {name} such as \"{first}\" or \"{second}\"")
-    }
 }
 
 /// Reads a number with its unit; the result is in SI.

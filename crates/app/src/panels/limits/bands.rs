@@ -4,8 +4,7 @@ use eframe::egui::{RichText, Ui};
 use tautleaf_physics::{Band, Quantity};
 use tautleaf_scenario::{LimitKey, MOST_GAPS, WIDEST_GAP_M};
 
-use super::own::NAME;
-use super::refuse;
+use super::rows::{NAME, refuse};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::limit_edits::LimitEdit;

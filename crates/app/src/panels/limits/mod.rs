@@ -3,12 +3,13 @@
 mod bands;
 mod own;
 mod published;
+mod rows;
 
-use eframe::egui::{Align, Id, Layout, RichText, ScrollArea, Ui};
+use eframe::egui::{Align, Layout, ScrollArea, Ui};
 
 use crate::context::ViewContext;
 use crate::panels::large_popup::large_popup;
-use crate::theme::{size, space, strong_at};
+use crate::theme::space;
 
 /// Width of what is published, beside what the user sets.
 const PUBLISHED: f32 = 380.0;
@@ -39,19 +40,4 @@ fn column(ui: &mut Ui, width: f32, height: f32, name: &str, add: impl FnOnce(&mu
             add(ui);
         });
     });
-}
-
-/// The head of a part.
-fn head(ui: &mut Ui, text: &str) {
-    ui.label(RichText::new(text).font(strong_at(size::HEAD)));
-    ui.add_space(2.0);
-}
-
-/// Why what was typed last does not count, until something else is typed.
-fn refusal() -> Id {
-    Id::unique("limit that was refused")
-}
-
-fn refuse(ui: &Ui, problem: String) {
-    ui.data_mut(|data| data.insert_temp(refusal(), problem));
 }

@@ -8,16 +8,13 @@ use tautleaf_physics::{Judge, Limit, Quantity, Rule};
 use tautleaf_scenario::{Bound, LIMIT_KEYS, LimitKey, MOST_GAPS, WIDEST_GAP_M, limit_key};
 
 use super::bands::bands_ui;
-use super::{head, refusal, refuse};
+use super::rows::{NAME, head, refusal, refuse};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::limit_edits::{LimitEdit, is_possible, least_of};
 use crate::theme::space;
 use crate::widgets::{Icon, QuantityField, choice, icon, icon_button, quantity_field, read_quantity};
 use crate::words;
-
-/// Width of a name.
-pub(super) const NAME: f32 = 192.0;
 
 /// Draws them.
 pub(super) fn own_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {

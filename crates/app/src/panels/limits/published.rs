@@ -5,7 +5,7 @@ use tautleaf_physics::{Judge, Limit, Rule};
 use tautleaf_report::words::asks;
 use tautleaf_scenario::{Preset, known_in_words, limit_key, presets};
 
-use super::head;
+use super::rows::head;
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::limit_edits::LimitEdit;

@@ -8,7 +8,7 @@ use tautleaf_report::{
 use tautleaf_scenario::LEAF_WORK;
 use tautleaf_trials::{Change, Effect};
 
-use super::{begin_row, out_of_date, part_head, reserve_row, room};
+use super::rows::{begin_row, out_of_date, part_head, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{plain_at, size, space, strong_at};

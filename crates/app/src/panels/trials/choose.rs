@@ -8,7 +8,7 @@ use tautleaf_scenario::{LEAF_WORK, catalogue};
 use tautleaf_trials::Reserve;
 use tautleaf_trials::choose::{GearKind, Rank, Restriction, Tried};
 
-use super::{begin_row, out_of_date, reserve_row, room};
+use super::rows::{begin_row, out_of_date, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Popup;

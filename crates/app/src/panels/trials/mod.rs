@@ -1,7 +1,10 @@
 //! Many cycles of the door, over the window: one trial at a time, with the way to the others.
 
 mod advise;
+mod chart_limits;
 mod choose;
+mod kept_words;
+mod rows;
 mod spread;
 mod sweep;
 mod sweep_chart;
@@ -9,16 +12,14 @@ mod sweep_map;
 mod tune;
 
 use eframe::egui::{Align, Button, Label, Layout, RichText, Ui};
-use tautleaf_physics::{Figure, Limit, Rule};
 use tautleaf_scenario::NOT_PROOF;
-use tautleaf_trials::Reserve;
 
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Popup;
 use crate::theme::{size, space, strong_at};
 use crate::trials::Trial;
-use crate::widgets::{Icon, choice, icon, progress_row};
+use crate::widgets::choice;
 
 pub use choose::choose_button;
 
@@ -27,10 +28,6 @@ pub const WIDTH: f32 = 940.0;
 const AROUND: f32 = 100.0;
 /// Most height of the popup.
 const MOST_HEIGHT: f32 = 780.0;
-/// How far a limit may lie from what is drawn, over the height or width of that.
-const NEAR: f64 = 2.0;
-/// Height of the foot.
-const FOOT: f32 = 30.0;
 
 /// The way in, in the bar across the top.
 pub fn trials_menu(ui: &mut Ui, ctx: &ViewContext<'_>) {
@@ -92,102 +89,4 @@ fn foot(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ui.label(RichText::new(NOT_PROOF).small().color(ctx.palette.soft));
         });
     });
-}
-
-/// Height that is left for what was found, above the foot.
-fn room(ui: &Ui) -> f32 {
-    (ui.available_height() - FOOT - space::ROW).max(80.0)
-}
-
-/// The button that begins a trial, or how far it is and the one that stops it. What stands beside the button, and why the
-/// trial could not begin.
-fn begin_row(ui: &mut Ui, ctx: &ViewContext<'_>, trial: Trial, name: &str, beside: impl FnOnce(&mut Ui)) {
-    let trials = &ctx.state.trials;
-    ui.horizontal(|ui| match trials.going(trial) {
-        Some(progress) => {
-            if progress_row(ui, progress, ctx.palette) {
-                ctx.send(Action::Stop(trial));
-            }
-        }
-        None => {
-            let possible = ctx.state.refused.is_empty();
-            let button = ui.add_enabled(possible, Button::new(name));
-            let button = button.on_disabled_hover_text("This door cannot be run: close this to see why.");
-            if button.clicked() {
-                ctx.send(Action::Begin(trial));
-            }
-            beside(ui);
-        }
-    });
-    if let Some(why) = trials.refused(trial) {
-        ui.add_space(space::TIGHT);
-        noted(ui, ctx, Icon::Over, why);
-    }
-    ui.add_space(space::ROW);
-}
-
-/// Shares of each limit that can be asked to be left.
-const RESERVES: &[(f64, &str)] =
-    &[(0.0, "nothing"), (0.05, "5 %"), (0.1, "10 %"), (0.15, "15 %"), (0.2, "20 %")];
-
-/// What is to be left of each limit by whatever is proposed.
-fn reserve_row(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let now = ctx.state.trials.reserve_of(&ctx.state.document);
-    ui.horizontal(|ui| {
-        ui.label(RichText::new("To be left of each limit").small());
-        let near = RESERVES.iter().map(|(share, _)| *share).find(|share| (share - now.share()).abs() < 1e-9);
-        let chosen = choice(ui, "To be left of each limit", near.unwrap_or(now.share()), RESERVES);
-        if let Some(reserve) = chosen.and_then(Reserve::of) {
-            ctx.send(Action::AskReserve(reserve));
-        }
-    });
-    ui.add_space(space::TIGHT);
-}
-
-/// That a result belongs to a door that was changed since.
-fn out_of_date(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    let text =
-        "The door has changed since: run it again before you take anything from it, or undo the change.";
-    noted(ui, ctx, Icon::Close, text);
-}
-
-/// A sentence with a sign before it.
-fn noted(ui: &mut Ui, ctx: &ViewContext<'_>, sign: Icon, text: &str) {
-    let colour = match sign {
-        Icon::Over => ctx.palette.limit,
-        Icon::Within => ctx.palette.door,
-        _ => ctx.palette.close,
-    };
-    ui.horizontal(|ui| {
-        icon(ui, sign, colour, 14.0);
-        ui.add(Label::new(RichText::new(text).color(ctx.palette.ink)).wrap());
-    });
-}
-
-/// The head of a part of what was found.
-fn part_head(ui: &mut Ui, text: &str) {
-    ui.label(RichText::new(text).font(strong_at(size::HEAD)));
-    ui.add_space(2.0);
-}
-
-/// A name and its unit, where it has one.
-fn titled(name: &str, unit: &str) -> String {
-    if unit.is_empty() { name.to_owned() } else { format!("{name}, {unit}") }
-}
-
-/// What the limits on a figure allow, where that is one number, as shown, and so near to what is drawn that it does not
-/// press it together.
-fn limits_near(
-    limits: &[Limit],
-    figure: Figure,
-    shown: impl Fn(f64) -> f64,
-    (low, high): (f64, f64),
-) -> Vec<f64> {
-    let reach = NEAR * (high - low);
-    let allowed =
-        limits.iter().filter(|limit| limit.figure == Some(figure)).filter_map(|limit| match limit.rule {
-            Rule::AtMost(value) | Rule::AtLeast(value) => Some(shown(value)),
-            _ => None,
-        });
-    allowed.filter(|at| (low - reach..=high + reach).contains(at)).collect()
 }

@@ -9,7 +9,8 @@ use tautleaf_report::probability::share_and_interval;
 use tautleaf_report::spread::{all_kept, judged_limits, notes, shape_in_words, signed_rank, what_matters};
 use tautleaf_trials::spread::{LimitFindings, Statistics};
 
-use super::{begin_row, limits_near, noted, out_of_date, part_head, room, titled};
+use super::chart_limits::{limits_near, titled};
+use super::rows::{begin_row, noted, out_of_date, part_head, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{is_roomy, size, space, strong_at};

@@ -4,9 +4,10 @@ use eframe::egui::{ComboBox, Grid, Label, RichText, Role, ScrollArea, Ui, Widget
 use tautleaf_physics::{Figure, Judge};
 use tautleaf_report::notes_on_runs;
 
+use super::kept_words::in_words;
+use super::rows::{begin_row, noted, out_of_date, part_head, room};
 use super::sweep_chart::{figure_chart, look, margins_chart};
 use super::sweep_map::map_ui;
-use super::{begin_row, noted, out_of_date, part_head, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{size, space, strong_at};
@@ -134,26 +135,6 @@ fn offered(ui: &mut Ui, ctx: &ViewContext<'_>, keys: Vec<String>, asked: impl Fn
         }
     });
     ui.add_space(space::ROW);
-}
-
-/// A value of the number that was varied.
-fn say(ctx: &ViewContext<'_>, found: &Swept, value: f64) -> String {
-    words::value(found.settable().quantity(), value, ctx.units())
-}
-
-/// Between which values something is kept.
-pub(super) fn in_words(ctx: &ViewContext<'_>, found: &Swept, stretches: &[(f64, f64)]) -> String {
-    let ends =
-        found.rows.first().zip(found.rows.last()).map(|(first, last)| (first.values[0], last.values[0]));
-    let one = |&(from, to): &(f64, f64)| match from == to {
-        true => format!("at {}", say(ctx, found, from)),
-        false => format!("from {} to {}", say(ctx, found, from), say(ctx, found, to)),
-    };
-    match stretches {
-        [] => "kept at none of these values".to_owned(),
-        [whole] if Some(*whole) == ends => "kept at every value".to_owned(),
-        some => format!("kept {}", some.iter().map(one).collect::<Vec<_>>().join(" and ")),
-    }
 }
 
 /// What is drawn: the margins, or a figure.

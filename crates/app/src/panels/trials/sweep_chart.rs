@@ -4,8 +4,8 @@ use eframe::egui::{Align2, Color32, RichText, Ui, pos2};
 use egui_plot::{FilledArea, HLine, Line, LineStyle, PlotPoint, PlotTransform, PlotUi, VLine};
 use tautleaf_physics::Figure;
 
-use super::sweep::in_words;
-use super::{limits_near, titled};
+use super::chart_limits::{limits_near, titled};
+use super::kept_words::in_words;
 use crate::context::ViewContext;
 use crate::theme::{Palette, plain_at, size};
 use crate::trials::sweeping::Swept;

@@ -7,7 +7,7 @@ use eframe::egui::{
 use tautleaf_physics::Figure;
 use tautleaf_trials::{Change, Row, Settable};
 
-use super::titled;
+use super::chart_limits::titled;
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{plain_at, size, space, strong_at, tension_colour};

@@ -8,7 +8,7 @@ use tautleaf_report::words::change_values;
 use tautleaf_trials::Trial as Run;
 use tautleaf_trials::tune::Goal;
 
-use super::{begin_row, noted, out_of_date, part_head, reserve_row, room};
+use super::rows::{begin_row, noted, out_of_date, part_head, reserve_row, room};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::theme::{size, space, strong_at};
