@@ -282,3 +282,17 @@ fn drives_that_are_not_asked_for_are_not_tried() {
     assert_eq!(only(Restriction { self_locking: Some(false), ..Restriction::default() }), [0, 1, 2]);
     assert_eq!(only(Restriction { self_locking: Some(true), ..Restriction::default() }), [0; 0]);
 }
+
+/// Three tenths of everything is more than some of the few leave; what comes nearest to it is first.
+#[test]
+fn what_lacks_some_of_the_reserve_is_ranked_by_how_much_of_it_there_is() {
+    let choosing = Choosing { reserve: Reserve::of(0.3).unwrap(), ..Choosing::default() };
+    let choice = chosen(&door(95.0), limits(), &choosing);
+    let lacking = choice.tried.iter().filter(|tried| tried.does() && !tried.has_reserve());
+    let parts: Vec<f64> = lacking.map(Tried::part_had).collect();
+    assert!(parts.len() >= 2 && parts[0] > *parts.last().unwrap(), "{parts:?}");
+    let tenths = |part: &f64| (10.0 * part).floor();
+    assert!(parts.windows(2).all(|pair| tenths(&pair[0]) >= tenths(&pair[1])), "{parts:?}");
+    let whole = choice.tried.iter().take_while(|tried| tried.has_reserve()).count();
+    assert!(choice.tried[whole..].iter().all(|tried| !tried.has_reserve()));
+}

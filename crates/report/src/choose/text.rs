@@ -99,8 +99,10 @@ impl ChooseReport<'_> {
         let (with, without) = (listed(true), listed(false));
         lines.extend(self.table(&with, 0, true));
         if !without.is_empty() {
-            let text =
-                format!("Everything is kept, but not with {} of everything left:", percent(reserve.share()));
+            let text = format!(
+                "Everything is kept, but not with {} of everything left; what comes nearest to that first:",
+                percent(reserve.share())
+            );
             lines.extend(folded(&text, "  ", "  "));
             lines.extend(self.table(&without, with.len(), false));
         }

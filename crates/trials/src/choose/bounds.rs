@@ -155,6 +155,11 @@ impl Check {
         if self.has_reserve() { 0.0 } else { self.reserve - self.margin }
     }
 
+    /// The part of its reserve that is left, 0 to 1.
+    pub fn part_had(&self) -> f64 {
+        if self.has_reserve() { 1.0 } else { (self.margin / self.reserve).clamp(0.0, 1.0) }
+    }
+
     /// What a design aims at: what is allowed less the reserve.
     pub fn aim(&self) -> f64 {
         let reserve = self.reserve * self.allowed.abs();

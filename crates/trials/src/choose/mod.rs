@@ -67,8 +67,8 @@ const PARTS: [f64; 3] = [1.0, 0.5, 0.0];
 pub struct Choice {
     /// What the door is to do.
     pub wanted: Wanted,
-    /// Every pair: those that do with the reserve left, best first, then those that do without it, then the others: first those that a cycle was run for, each lot by how little
-    /// they are short.
+    /// Every pair: those that do with the reserve left, best first, then those that do without it, the most of it first, then the
+    /// others: first those that a cycle was run for, each lot by how little they are short.
     pub tried: Vec<Tried>,
     /// How it was chosen.
     pub choosing: Choosing,
@@ -103,7 +103,7 @@ pub type Watch<'a> = &'a (dyn Fn(usize, usize) -> bool + Sync);
 /// settings keep every limit.
 ///
 /// A pair is set so that the reserve is left; where it cannot, so that half of it is; where that cannot be either, so that
-/// everything is kept. Those without the whole reserve come after those with it.
+/// everything is kept. Those without the whole reserve come after those with it, the most of it first.
 ///
 /// The same answer on any number of cores: what is found for one belt of a drive is where the search for its next
 /// belt begins, and drives know nothing of each other.
@@ -173,13 +173,15 @@ pub fn undisturbed(p: &Parameters) -> Parameters {
     p
 }
 
-/// Those that do with the reserve left by the rule, then those that do without it, then the others by how much they are short.
+/// Those that do with the reserve left by the rule, then those that do without it by how much of it they have, then the others by
+/// how much they are short.
 fn in_order(tried: &mut [Tried], catalogue: &Catalogue, rank: Rank) {
     let left = |tried: &Tried| tried.tightest().map_or(f64::NEG_INFINITY, |check| check.margin);
     let winding = |tried: &Tried| {
         let mine = tried.checks.iter().find(|check| check.bound == Bound::Winding);
         mine.map_or(f64::NEG_INFINITY, |check| check.margin)
     };
+    let tenths = |tried: &Tried| (10.0 * tried.part_had()).floor();
     let energy = |tried: &Tried| tried.energy_j.unwrap_or(f64::INFINITY);
     let width = |tried: &Tried| catalogue.belts[tried.belt].width_m;
     let watts = |tried: &Tried| catalogue.drives[tried.drive].rated_power_w();
@@ -194,7 +196,8 @@ fn in_order(tried: &mut [Tried], catalogue: &Catalogue, rank: Rank) {
             Rank::Cool => winding(b).total_cmp(&winding(a)),
         };
         let order = match (a.does(), b.does()) {
-            (true, true) => b.has_reserve().cmp(&a.has_reserve()).then_with(by_rule),
+            // what lacks some of the reserve by how much of it there is, in tenths
+            (true, true) => tenths(b).total_cmp(&tenths(a)).then_with(by_rule),
             // what got as far as a whole cycle is nearer than what a formula rules out
             (false, false) => (b.cycles > 0).cmp(&(a.cycles > 0)).then(b.short_by().total_cmp(&a.short_by())),
             (a_does, b_does) => b_does.cmp(&a_does),

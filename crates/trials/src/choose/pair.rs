@@ -93,6 +93,11 @@ impl Tried {
         self.checks.iter().map(Check::lacks).sum()
     }
 
+    /// The part of its reserve that what has least of it has, 0 to 1.
+    pub fn part_had(&self) -> f64 {
+        self.checks.iter().map(Check::part_had).fold(1.0, f64::min)
+    }
+
     /// What keeps it from doing: the bound that is short by most. `None`: nothing.
     pub fn reason(&self) -> Option<&Check> {
         let short = self.checks.iter().filter(|check| !check.is_kept());
