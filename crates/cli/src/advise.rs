@@ -15,7 +15,11 @@ pub(crate) fn run(args: &AdviseArgs, output: &mut Output) -> Result<Ended, Failu
     let stop = stop::on_ctrl_c()?;
     let progress = Progress::of_a_whole("stops and keeps what is worked out");
     let watch = Watch { stop: &stop, tell: &|share| progress.share(share) };
-    let report = AdviceReport::of(&scenario, args.reserve.or_of(&scenario.criteria()), &watch)?;
+    let reserve = args.reserve.or_of(&scenario.criteria());
+    let report = match args.sure.wanted() {
+        Some(wanted) => AdviceReport::surely(&scenario, reserve, wanted, &watch)?,
+        None => AdviceReport::of(&scenario, reserve, &watch)?,
+    };
     drop(progress);
     if args.json {
         output.data((report.json()? + "\n").as_bytes())?;

@@ -7,7 +7,7 @@ use tautleaf_physics::Quantity;
 use tautleaf_scenario::units;
 
 use crate::choose_args::OnlyArgs;
-use crate::trial_args::{GatherArgs, ReserveArg, SpreadArgs, SweepArgs};
+use crate::trial_args::{GatherArgs, ReserveArg, SpreadArgs, SureArgs, SweepArgs};
 use crate::tune_args::TuneArgs;
 
 const ABOUT: &str = "Motion and belt-tension simulator for automatic sliding door leaves";
@@ -210,6 +210,7 @@ const ADVISE_EXAMPLES: &str = "\
 Examples:
   tautleaf advise shop.toml
   tautleaf advise shop.toml --reserve \"5 %\"     leave a twentieth of each limit, not a tenth
+  tautleaf advise shop.toml --probability \"95 %\"  as much more of it as 95 of 100 such doors need
   tautleaf advise shop.toml --json
 
 What can be turned on site, one step each: speeds, ramps and currents of the controller, the adjuster of
@@ -225,6 +226,8 @@ pub(crate) struct AdviseArgs {
     pub file: PathBuf,
     #[command(flatten)]
     pub reserve: ReserveArg,
+    #[command(flatten)]
+    pub sure: SureArgs,
     /// Answer with one JSON object, SI units in the names
     #[arg(long)]
     pub json: bool,
@@ -245,6 +248,7 @@ Examples:
   tautleaf choose shop.toml --voltage \"24 V\" --gear worm,planetary --most-power \"120 W\" --self-locking no
                                                      of such drives alone
   tautleaf choose shop.toml --reserve \"20 %\"         a fifth of everything left, not a tenth
+  tautleaf choose shop.toml --probability \"95 %\"     as much more of it as 95 of 100 such doors need
   tautleaf choose shop.toml --catalogue my-drives    with your own files beside the program's
   tautleaf choose shop.toml --out chosen.toml        and the door file with what ranks first
   tautleaf choose shop.toml --out chosen.toml --take 2   with what ranks second
@@ -272,6 +276,8 @@ pub(crate) struct ChooseArgs {
     pub rank: String,
     #[command(flatten)]
     pub reserve: ReserveArg,
+    #[command(flatten)]
+    pub sure: SureArgs,
     #[command(flatten)]
     pub only: OnlyArgs,
     /// List every pair of drive and belt, not the best belt of each drive alone

@@ -4,7 +4,7 @@ use std::sync::atomic::Ordering;
 
 use tautleaf_report::{ChooseReport, MapReport, Palette, RANKS, svg};
 use tautleaf_scenario::Scenario;
-use tautleaf_trials::choose::{Catalogue, Choosing, Rank};
+use tautleaf_trials::choose::{Catalogue, Choosing, Rank, Surely};
 
 use crate::args::ChooseArgs;
 use crate::catalogue::{named, read};
@@ -50,7 +50,10 @@ fn choose(
         progress.at(done, all);
         !stop.load(Ordering::Relaxed)
     };
-    let mut report = ChooseReport::of(scenario, catalogue, &choosing, &watch)?;
+    let mut report = match args.sure.wanted() {
+        Some(wanted) => ChooseReport::surely(scenario, catalogue, &choosing, wanted, &stop, &watch)?,
+        None => ChooseReport::of(scenario, catalogue, &choosing, &watch)?,
+    };
     drop(progress);
     report.every_pair = args.all;
     report.take = usize::from(args.take);
@@ -79,7 +82,8 @@ fn choose(
     if report.choice.stopped {
         return Ok(Ended::Stopped);
     }
-    Ok(if report.first().is_some() { Ended::Well } else { Ended::OverALimit })
+    let sure = report.choice.surely.as_ref().is_none_or(Surely::is_met);
+    Ok(if sure && report.first().is_some() { Ended::Well } else { Ended::OverALimit })
 }
 
 fn map(

@@ -5,10 +5,10 @@ use std::io;
 use std::path::PathBuf;
 
 use tautleaf_physics::Problems;
-use tautleaf_report::ForceTestError;
 use tautleaf_report::resolved::ResolveError;
 use tautleaf_report::rows::{PartError, RowsError};
 use tautleaf_report::svg::DrawError;
+use tautleaf_report::{ForceTestError, SurelyError};
 use tautleaf_scenario::{OverError, ReadError};
 use tautleaf_trials::SweepError;
 use tautleaf_trials::tune::TuneError;
@@ -28,6 +28,8 @@ pub(crate) enum Failure {
     Resolve(#[from] ResolveError),
     #[error(transparent)]
     Draw(#[from] DrawError),
+    #[error(transparent)]
+    Surely(#[from] SurelyError),
     #[error("the course of the run could not be written as CSV: {0}")]
     Csv(#[from] tautleaf_report::samples::WriteError),
     #[error("the result could not be written as JSON: {0}")]

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use tautleaf_trials::spread::{MOST_RUNS, Sampling, USUAL_RUNS};
-use tautleaf_trials::{Criteria, Reserve};
+use tautleaf_trials::{Criteria, Reserve, Sure, cores, tune};
 
 use crate::failure::Failure;
 use crate::input::is_dash;
@@ -42,6 +42,34 @@ fn reserve(text: &str) -> Result<Reserve, String> {
         format!("write a share such as 10 %, or 0.1; from 0 % to {most:.0} %")
     };
     share(text).and_then(Reserve::of).ok_or_else(wrong)
+}
+
+/// How surely everything is to be kept.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct SureArgs {
+    /// How likely all limits together are to be kept, such as "95 %"; left out: this very door keeps them
+    #[arg(long, value_name = "P", value_parser = probability)]
+    pub probability: Option<f64>,
+    /// How many doors are drawn to see how likely that is
+    #[arg(long, value_name = "N", default_value_t = tune::USUAL_RUNS, value_parser = clap::value_parser!(u64).range(20..=10_000))]
+    pub runs: u64,
+    /// Seed of the draws
+    #[arg(long, value_name = "S", default_value_t = 1)]
+    pub seed: u64,
+}
+
+impl SureArgs {
+    /// What was asked for.
+    pub fn wanted(&self) -> Option<Sure> {
+        let of = |probability| Sure { probability, runs: self.runs, seed: self.seed, threads: cores() };
+        self.probability.map(of)
+    }
+}
+
+fn probability(text: &str) -> Result<f64, String> {
+    let wrong = || "write a probability such as 95 %, or 0.95, below 1".to_owned();
+    let share = share(text).ok_or_else(wrong)?;
+    if share > 0.0 && share < 1.0 { Ok(share) } else { Err(wrong()) }
 }
 
 /// `95 %` or `0.95` as 0.95.

@@ -24,7 +24,7 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     }
     let scenario = input::scenario(&args.file)?;
     // refuses spreads that cannot be drawn
-    let mut study = scenario.study(args.seed, Default::default(), Effort::AsJudged)?;
+    let mut study = scenario.study(args.sure.seed, Default::default(), Effort::AsJudged)?;
     study.bench.criteria = study.bench.criteria.with_soundness();
     let door = scenario.door()?;
     let reserve = args.reserve.or_of(&study.bench.criteria);
@@ -32,9 +32,9 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     let tuning = Tuning {
         goal,
         reserve,
-        probability: args.probability,
-        runs: args.runs,
-        seed: args.seed,
+        probability: args.sure.probability,
+        runs: args.sure.runs,
+        seed: args.sure.seed,
         threads: threads(args.threads),
         most_evaluations: MOST_EVALUATIONS,
     };

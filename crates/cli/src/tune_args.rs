@@ -3,9 +3,9 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use tautleaf_trials::tune::{Goal, USUAL_RUNS};
+use tautleaf_trials::tune::Goal;
 
-use crate::trial_args::{ReserveArg, share};
+use crate::trial_args::{ReserveArg, SureArgs};
 
 const TUNE_EXAMPLES: &str = "\
 Examples:
@@ -33,15 +33,8 @@ pub(crate) struct TuneArgs {
     pub goal: Option<Goal>,
     #[command(flatten)]
     pub reserve: ReserveArg,
-    /// How likely all limits together are to be kept, such as "95 %"; left out: this very door keeps them
-    #[arg(long, value_name = "P", value_parser = probability)]
-    pub probability: Option<f64>,
-    /// How many doors are drawn to see how likely that is
-    #[arg(long, value_name = "N", default_value_t = USUAL_RUNS, value_parser = clap::value_parser!(u64).range(20..=10_000))]
-    pub runs: u64,
-    /// Seed of the draws
-    #[arg(long, value_name = "S", default_value_t = 1)]
-    pub seed: u64,
+    #[command(flatten)]
+    pub sure: SureArgs,
     /// Threads to run on; left out: one for each core
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
@@ -56,10 +49,4 @@ pub(crate) struct TuneArgs {
 fn goal(text: &str) -> Result<Goal, String> {
     let known = Goal::WORDS.iter().find(|(word, _)| *word == text);
     known.map(|(_, goal)| *goal).ok_or_else(|| "write fastest, calmest or coolest".to_owned())
-}
-
-fn probability(text: &str) -> Result<f64, String> {
-    let wrong = || "write a probability such as 95 %, or 0.95, below 1".to_owned();
-    let share = share(text).ok_or_else(wrong)?;
-    if share > 0.0 && share < 1.0 { Ok(share) } else { Err(wrong()) }
 }

@@ -43,8 +43,8 @@ pub use judged::{ForceTestError, GapTooWide, Judged};
 pub use palette::Palette;
 pub use program::{PROGRAM, RESULT_SCHEMA, VERSION};
 pub use trials::{
-    AdviceReport, SpreadReport, SweepReport, TuneReport, in_site_words, lacking_with_the_plan, more_margin,
-    notes_on_runs, nothing_to_turn, turned_for_the_reserve, worth_showing,
+    AdviceReport, SpreadReport, SurelyError, SweepReport, TuneReport, in_site_words, lacking_with_the_plan,
+    more_margin, notes_on_runs, nothing_to_turn, turned_for_the_reserve, worth_showing,
 };
 pub use trials::{probability, reserve_words, spread, tune};
 pub use way_back::WayBack;

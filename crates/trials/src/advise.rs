@@ -13,6 +13,8 @@ use crate::remark::Remark;
 use crate::remedy::{Change, Rounding, more_left, remedy, with};
 use crate::reserve::Reserve;
 use crate::site::SITE;
+use crate::spread::{Probability, Spread, Undrawable};
+use crate::sure::Sure;
 use crate::watch::{Stages, Watch};
 
 /// Most limits that are brought back one after the other: one that undoes another ends it.
@@ -49,6 +51,8 @@ pub struct Advice {
     pub after: Vec<Verdict>,
     /// What was to be left of each limit.
     pub reserve: Reserve,
+    /// How surely the door with the plan keeps everything; `None`: nobody asked, or there is no plan.
+    pub surely: Option<(Sure, Probability)>,
     /// What a run with the plan shows beside its figures, or of the door as it is where there is none.
     pub remarks: Vec<Remark>,
 }
@@ -107,7 +111,42 @@ pub fn advise(door: &Door, criteria: &Criteria, reserve: Reserve, watch: &Watch<
     let changed = plan.as_deref().and_then(|changes| with(door, changes));
     let after = changed.as_ref().map_or_else(|| before.clone(), |changed| trial.verdicts(changed));
     let remarks = Remark::of(changed.as_ref().unwrap_or(door), criteria, Effort::AsJudged);
-    Advice { standing, after, before, effects, plan, stopped, reserve, remarks }
+    Advice { standing, after, before, effects, plan, stopped, reserve, surely: None, remarks }
+}
+
+/// What is added to the reserve, one after the other, until the plan is as sure as is wanted.
+const MORE_RESERVE: [f64; 4] = [0.0, 0.05, 0.1, 0.2];
+
+/// What [`advise`] works out with the least reserve with which drawn doors keep everything as surely as is wanted; where none does,
+/// with the one that comes nearest.
+///
+/// # Errors
+/// Every listed spread that cannot be drawn.
+pub fn advise_surely(
+    door: &Door,
+    criteria: &Criteria,
+    reserve: Reserve,
+    (spreads, wanted): (&[Spread], Sure),
+    watch: &Watch<'_>,
+) -> Result<Advice, Undrawable> {
+    let mut nearest = advise(door, criteria, reserve, watch);
+    let mut advice = nearest.clone();
+    for more in MORE_RESERVE {
+        if more > 0.0 {
+            let Some(reserve) = Reserve::of(reserve.share() + more) else { break };
+            advice = advise(door, criteria, reserve, watch);
+        }
+        let Some(planned) = advice.plan.as_deref().and_then(|changes| with(door, changes)) else { break };
+        let kept = wanted.count(&planned, criteria, spreads, watch.stop)?;
+        advice.surely = Some((wanted, kept));
+        if nearest.surely.is_none_or(|(_, nearest)| nearest.times < kept.times) {
+            nearest = advice.clone();
+        }
+        if wanted.is_met(&kept) || advice.stopped {
+            break;
+        }
+    }
+    Ok(nearest)
 }
 
 struct Trial<'a> {

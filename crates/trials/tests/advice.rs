@@ -5,7 +5,8 @@ use std::sync::atomic::AtomicBool;
 
 use tautleaf_physics::workbench::belt_work;
 use tautleaf_physics::{Door, Figure, Limit, Outcome, Parameters, Verdict};
-use tautleaf_trials::{Change, Criteria, Effort, Reserve, Watch, advise, changed};
+use tautleaf_trials::spread::{ListedShape, Spread};
+use tautleaf_trials::{Change, Criteria, Effort, Reserve, Sure, Watch, advise, advise_surely, changed};
 
 fn criteria(limits: &[Limit]) -> Criteria {
     Criteria { limits: limits.to_vec(), close_margin: 0.1, gaps_m: None }
@@ -105,4 +106,24 @@ fn how_far_advice_is_grows_to_all_of_it() {
     let told = told.into_inner().unwrap();
     assert!(told.len() > 30 && told.windows(2).all(|two| two[0] <= two[1]), "{told:?}");
     assert!(told[0] < 0.1 && told[told.len() - 1] > 0.2, "{told:?}");
+}
+
+/// Energy goes with the mass: a plan that just keeps it is kept in some of the doors whose leaf weighs 95 kg give or take 10 kg,
+/// with more reserve in nine of ten.
+#[test]
+fn advice_takes_as_much_reserve_as_the_wanted_probability_needs() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let limits = [Limit::at_most("kinetic_energy_max", Figure::PeakEnergyCoupledClosing, 3.0)];
+    let shape = ListedShape::Normal { mean: None, deviation: 10.0 };
+    let mass = [Spread { key: "leaf.mass".to_owned(), shape, least: None, most: None }];
+    let wanted = Sure { probability: 0.9, runs: 60, seed: 2, threads: 2 };
+    let nobody = Watch::nobody();
+    let found = advise_surely(&door, &criteria(&limits), Reserve::NONE, (&mass, wanted), &nobody).unwrap();
+    let (_, kept) = found.surely.unwrap();
+    assert!(wanted.is_met(&kept) && found.reserve > Reserve::NONE, "{kept:?} with {:?}", found.reserve);
+    let plain = advise(&door, &criteria(&limits), Reserve::NONE, &nobody);
+    let planned = changed(&Parameters::default(), plain.plan.as_deref().unwrap());
+    let planned = Door::try_from(planned).unwrap();
+    let edge = wanted.count(&planned, &criteria(&limits), &mass, nobody.stop).unwrap();
+    assert!(!wanted.is_met(&edge), "{edge:?}");
 }

@@ -8,6 +8,7 @@ use tautleaf_trials::choose::{Bound, Check, Drive, How, Tried, Way};
 use super::bound_words::{bound_label, reason};
 use super::{ChooseReport, RANKS, rank_in_words, restriction_in_words};
 use crate::json::{WarningObject, warnings};
+use crate::trials::surely::SurelyObject;
 use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 
 #[derive(Serialize)]
@@ -25,6 +26,8 @@ struct ChooseObject<'a> {
     only: Option<String>,
     opening: WayObject,
     closing: WayObject,
+    /// How surely what ranks first keeps everything in drawn doors; null: nobody asked.
+    surely: Option<SurelyObject>,
     drives: usize,
     belts: usize,
     does: Vec<TriedObject<'a>>,
@@ -113,6 +116,7 @@ impl ChooseReport<'_> {
                 .then(|| restriction_in_words(&self.choice.choosing.only, self.scenario.units)),
             opening: way_object(&self.choice.wanted.opening),
             closing: way_object(&self.choice.wanted.closing),
+            surely: self.choice.surely.as_ref().map(|surely| SurelyObject::of(&surely.wanted, &surely.kept)),
             drives: self.choice.choosing.only.leaves(self.catalogue),
             belts: self.catalogue.belts.len(),
             does: does.into_iter().map(object).collect(),

@@ -8,9 +8,16 @@ mod load_map_text;
 mod restriction_words;
 mod text;
 
+use std::sync::atomic::AtomicBool;
+
 use tautleaf_physics::{Door, Limit, Problems};
 use tautleaf_scenario::{FileProblem, Scenario, to_text};
-use tautleaf_trials::choose::{Catalogue, Choice, Choosing, Drive, Rank, Tried, Watch, choose, ratings_of};
+use tautleaf_trials::Sure;
+use tautleaf_trials::choose::{
+    Catalogue, Choice, Choosing, Drive, Rank, Tried, Watch, choose, choose_surely, ratings_of,
+};
+
+use crate::trials::surely::SurelyError;
 
 pub use bound_words::{bound_label, in_words, lacking_of, reason};
 pub use catalogue::CatalogueReport;
@@ -68,10 +75,32 @@ impl<'a> ChooseReport<'a> {
         let door = Door::try_from(scenario.parameters.clone())?;
         let criteria = scenario.criteria();
         let choice = choose(&door, &criteria, catalogue, choosing, watch);
+        Ok(Self::of_choice(scenario, door, catalogue, choice))
+    }
+
+    /// The same, with more reserve as long as drawn doors do not keep everything as surely as is wanted.
+    ///
+    /// # Errors
+    /// Why the door cannot be built, or what is listed to spread cannot be drawn.
+    pub fn surely(
+        scenario: &'a Scenario,
+        catalogue: &'a Catalogue,
+        choosing: &Choosing,
+        wanted: Sure,
+        stop: &AtomicBool,
+        watch: Watch<'_>,
+    ) -> Result<Self, SurelyError> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let wanted = (scenario.spreads.as_slice(), wanted);
+        let choice = choose_surely(&door, &scenario.criteria(), catalogue, choosing, wanted, stop, watch)?;
+        Ok(Self::of_choice(scenario, door, catalogue, choice))
+    }
+
+    fn of_choice(scenario: &'a Scenario, door: Door, catalogue: &'a Catalogue, choice: Choice) -> Self {
         // what a sound door keeps has its names too
-        let limits = criteria.with_soundness().limits;
+        let limits = scenario.criteria().with_soundness().limits;
         let warnings = scenario.warnings(&door);
-        Ok(Self { scenario, door, limits, catalogue, choice, take: 1, every_pair: false, warnings })
+        Self { scenario, door, limits, catalogue, choice, take: 1, every_pair: false, warnings }
     }
 
     /// The one that ranks first; `None`: none does.

@@ -12,6 +12,8 @@ use crate::columns::{Side, aligned, clipped, folded};
 use crate::palette::{Palette, paint};
 use crate::table::{SHORT_CAUTIONS, bulleted, headed};
 use crate::trials::reserve_words::percent;
+use crate::trials::surely::surely_in_words;
+use crate::trials::tune::likely;
 use crate::words::decimals;
 
 /// Rows of what does.
@@ -24,6 +26,7 @@ impl ChooseReport<'_> {
         lines.extend(folded(&self.what_is_asked(), "", "").iter().map(|line| paint(palette.faint, line)));
         lines.extend(self.those_that_do(palette));
         if let Some(taken) = self.taken() {
+            lines.extend(self.kept_surely(palette));
             lines.extend(self.settings(taken, palette));
             lines.extend(self.margins(taken, palette));
         }
@@ -221,8 +224,8 @@ impl ChooseReport<'_> {
             .iter()
             .map(|check| {
                 vec![
-                    clipped(&bound_label(&check.bound, &self.limits), 34),
-                    clipped(&briefly(check, &self.limits, self.scenario.units), 44),
+                    clipped(&bound_label(&check.bound, &self.limits), 40),
+                    clipped(&briefly(check, &self.limits, self.scenario.units), 38),
                     margin_in_words(check),
                 ]
             })
@@ -241,6 +244,18 @@ impl ChooseReport<'_> {
             let text = format!("Over what is only advisory: {}.", first.advisory.join(", "));
             lines.extend(folded(&text, "  ", "  "));
         }
+        lines
+    }
+
+    /// How surely those that rank first keep everything.
+    fn kept_surely(&self, palette: &Palette) -> Vec<String> {
+        let Some(surely) = &self.choice.surely else { return Vec::new() };
+        let heading = format!("Kept in drawn doors, {} asked for", percent(surely.wanted.probability));
+        let mut lines = vec![String::new(), paint(palette.heading, &heading)];
+        for (n, (kept, tried)) in surely.kept.iter().zip(&self.choice.tried).enumerate() {
+            lines.push(format!("  {}  {}: {}", n + 1, self.drive(tried).name, likely(kept)));
+        }
+        lines.extend(folded(&surely_in_words(surely.is_met(), self.choice.choosing.reserve), "  ", "  "));
         lines
     }
 

@@ -3,11 +3,13 @@
 use serde::Serialize;
 use tautleaf_physics::{Door, Outcome, Problems, Verdict};
 use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
-use tautleaf_trials::{Advice, Change, Effect, Reserve, Watch, advise};
+use tautleaf_trials::{Advice, Change, Effect, Reserve, Sure, Watch, advise, advise_surely};
 
 use super::change_object::ChangeObject;
 use super::in_site_words;
 use super::reserve_words::{lacking_in_words, percent};
+use super::surely::{SurelyError, SurelyObject, surely_in_words};
+use super::tune::likely;
 use crate::columns::{Side, aligned, folded};
 use crate::json::{RemarkObject, WarningObject, remark_objects, warnings};
 use crate::palette::{Palette, paint};
@@ -42,6 +44,23 @@ impl<'a> AdviceReport<'a> {
         Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, reserve, watch))
     }
 
+    /// The same, with more reserve as long as drawn doors do not keep everything as surely as is wanted.
+    ///
+    /// # Errors
+    /// Why the door cannot be built, or what is listed to spread cannot be drawn.
+    pub fn surely(
+        scenario: &'a Scenario,
+        reserve: Reserve,
+        wanted: Sure,
+        watch: &Watch<'_>,
+    ) -> Result<Self, SurelyError> {
+        let door = Door::try_from(scenario.parameters.clone())?;
+        let wanted = (scenario.spreads.as_slice(), wanted);
+        let advice = advise_surely(&door, &scenario.criteria(), reserve, wanted, watch)?;
+        let warnings = scenario.warnings(&door);
+        Ok(Self { scenario, door, advice, warnings })
+    }
+
     /// The same, of its door that was checked already.
     pub fn of_door(scenario: &'a Scenario, door: Door, reserve: Reserve, watch: &Watch<'_>) -> Self {
         let criteria = scenario.criteria();
@@ -65,6 +84,7 @@ impl<'a> AdviceReport<'a> {
         let mut lines = headed(self.scenario, palette);
         lines.push(String::new());
         lines.extend(self.what_to_turn(palette));
+        lines.extend(self.kept_surely(palette));
         lines.extend(self.verdicts(palette));
         lines.extend(self.effects(palette));
         let planned = self.advice.plan.as_ref().is_some_and(|plan| !plan.is_empty());
@@ -116,6 +136,15 @@ impl<'a> AdviceReport<'a> {
                 "No setting within its usual range brings every limit back: leaf, drive, belt or what is wanted has to change.",
             )),
         }
+        lines
+    }
+
+    /// How surely the door so turned keeps everything.
+    fn kept_surely(&self, palette: &Palette) -> Vec<String> {
+        let Some((wanted, kept)) = &self.advice.surely else { return Vec::new() };
+        let heading = format!("Kept in drawn doors, {} asked for", percent(wanted.probability));
+        let mut lines = vec![String::new(), paint(palette.heading, &heading), format!("  {}", likely(kept))];
+        lines.extend(folded(&surely_in_words(wanted.is_met(kept), self.advice.reserve), "  ", "  "));
         lines
     }
 
@@ -221,6 +250,7 @@ impl<'a> AdviceReport<'a> {
             plan: self.advice.plan.as_ref().map(changes),
             limits: self.advice.before.iter().zip(&self.advice.after).map(limit).collect(),
             effects: self.advice.effects.iter().map(effect).collect(),
+            surely: self.advice.surely.as_ref().map(|(wanted, kept)| SurelyObject::of(wanted, &[*kept])),
             remarks: remark_objects(&self.advice.remarks, &self.door, self.scenario.units),
             caution: BELT_WORK,
             warnings: warnings(&self.warnings),
@@ -308,6 +338,8 @@ struct AdviceObject<'a> {
     plan: Option<Vec<ChangeObject>>,
     limits: Vec<LimitObject>,
     effects: Vec<EffectObject>,
+    /// How surely the door with the plan keeps everything; null: nobody asked, or there is no plan.
+    surely: Option<SurelyObject>,
     /// Of the door with the plan, or as it is where there is none.
     remarks: Vec<RemarkObject>,
     caution: &'a str,

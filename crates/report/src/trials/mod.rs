@@ -6,6 +6,7 @@ pub mod probability;
 pub mod reserve_words;
 mod site_words;
 pub mod spread;
+pub(crate) mod surely;
 pub(crate) mod sweep;
 pub mod tune;
 
@@ -14,5 +15,6 @@ pub use advise::{
 };
 pub use site_words::in_site_words;
 pub use spread::SpreadReport;
+pub use surely::SurelyError;
 pub use sweep::{SweepReport, notes_on_runs};
 pub use tune::TuneReport;

@@ -24,7 +24,7 @@ pub fn places(percent: f64) -> String {
 }
 
 #[derive(Serialize)]
-pub(super) struct ProbabilityObject {
+pub(crate) struct ProbabilityObject {
     share: Option<f64>,
     from: f64,
     to: f64,

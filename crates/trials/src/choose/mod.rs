@@ -9,6 +9,7 @@ mod map_grid;
 mod pair;
 mod rated;
 mod restriction;
+mod surely;
 pub mod textbook;
 mod turning;
 mod wanted;
@@ -29,6 +30,7 @@ pub use load_map::{Border, LoadMap, MapPoint, Row, load_map, own_belt, with_mass
 pub use pair::{MORE_CYCLES, MOST_CYCLES, NOT_BELIEVED, Tried};
 pub use rated::ratings_of;
 pub use restriction::{Restriction, same_voltage};
+pub use surely::{Surely, choose_surely};
 pub use wanted::{KAPPAS, Wanted, Way};
 
 use pair::{Task, pair};
@@ -74,6 +76,8 @@ pub struct Choice {
     pub choosing: Choosing,
     /// Whether it was stopped before every drive had been tried.
     pub stopped: bool,
+    /// How surely what ranks first keeps everything; `None`: nobody asked.
+    pub surely: Option<Surely>,
 }
 
 impl Choice {
@@ -92,6 +96,7 @@ impl Choice {
     /// Puts it in another order. The catalogue is the one that it was made from.
     pub fn rank_by(&mut self, rank: Rank, catalogue: &Catalogue) {
         self.choosing.rank = rank;
+        self.surely = None;
         in_order(&mut self.tried, catalogue, rank);
     }
 }
@@ -130,6 +135,7 @@ pub fn choose(
             tried: Vec::new(),
             choosing: choosing.clone(),
             stopped: false,
+            surely: None,
         };
     };
     let parts = PARTS.iter().filter(|part| choosing.reserve != Reserve::NONE || **part == 0.0);
@@ -158,7 +164,7 @@ pub fn choose(
         p.obstacle = door.given().obstacle;
     }
     in_order(&mut tried, catalogue, choosing.rank);
-    Choice { wanted: wanted(&plain), tried, choosing: choosing.clone(), stopped }
+    Choice { wanted: wanted(&plain), tried, choosing: choosing.clone(), stopped, surely: None }
 }
 
 /// A door that opens, stays open and closes, and is met by nothing on the way. Whoever walks up is no disturbance.

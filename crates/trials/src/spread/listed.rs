@@ -103,6 +103,11 @@ pub struct SpreadProblem {
     pub error: SpreadError,
 }
 
+/// The listed spreads that cannot be drawn.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
+pub struct Undrawable(pub Vec<SpreadProblem>);
+
 /// Everything that spreads: what is listed, and after it what spreads by default and is not listed.
 ///
 /// # Errors

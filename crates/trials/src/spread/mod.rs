@@ -17,7 +17,7 @@ pub use cells::{CELLS, PILOT};
 pub use distribution::{Distribution, Shape, ShapeError};
 pub use drawing::{MOST_INPUTS, Sampling, draw};
 pub use figure_tally::{FigureTally, HISTOGRAM_PARTS, PERCENTILES, Statistics};
-pub use listed::{Input, ListedShape, Spread, SpreadError, SpreadProblem, inputs_of};
+pub use listed::{Input, ListedShape, Spread, SpreadError, SpreadProblem, Undrawable, inputs_of};
 pub use sensitivity::chance_correlation;
 pub use study::{MOST_RUNS, Study, USUAL_RUNS, part_of};
 pub use tally::{Checkpoint, Findings, LimitFindings, Tally};

@@ -7,7 +7,7 @@ use tautleaf_physics::Door;
 use super::candidate::{Candidates, Kept};
 use super::{TuneError, Tuning, expected};
 use crate::in_order::in_order;
-use crate::spread::{Probability, Sampling, Spread, Study, inputs_of};
+use crate::spread::{Probability, Sampling, Spread, Study, Undrawable, inputs_of};
 use crate::watch::Stages;
 
 /// Doors that were drawn, one row a door.
@@ -29,7 +29,7 @@ impl Drawn {
         sampling: Sampling,
         stages: &Stages<'_>,
     ) -> Result<Self, TuneError> {
-        let inputs = inputs_of(door, spreads).map_err(TuneError::Spread)?;
+        let inputs = inputs_of(door, spreads).map_err(Undrawable)?;
         let study = Study::new(door, inputs, candidates.bench.clone(), tuning.seed, sampling);
         let mut rows = Vec::new();
         candidates.count(tuning.runs);

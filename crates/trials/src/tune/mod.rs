@@ -13,7 +13,7 @@ use tautleaf_physics::{Door, Figure, Judge, Limit, Problems};
 use crate::remark::Remark;
 use crate::remedy::Change;
 use crate::reserve::Reserve;
-use crate::spread::{Probability, Sampling, Spread, SpreadProblem};
+use crate::spread::{Probability, Sampling, Spread, Undrawable};
 use crate::trial::{Bench, Ended, Trial};
 use crate::watch::{Stages, Watch};
 use candidate::{Candidates, Need};
@@ -129,8 +129,8 @@ pub enum TuneError {
     )]
     Untested(Vec<String>),
     /// With its settings changed, something that is listed to spread cannot be drawn.
-    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
-    Spread(Vec<SpreadProblem>),
+    #[error(transparent)]
+    Spread(#[from] Undrawable),
 }
 
 /// Doors that are drawn to see how likely limits are kept, where nobody says how many.
