@@ -1,7 +1,7 @@
 //! Points of the charts that are worth a word: peaks, worst points, and what happens to belt and leaf.
 
 use egui_plot::PlotPoint;
-use tautleaf_physics::{Event, EventKind, Moment, Outcome, Quantity, SlackTime, slack_times};
+use tautleaf_physics::{Event, EventKind, Figure, Moment, Outcome, Quantity, SlackTime, slack_times};
 use tautleaf_trials::{hardest_jolt, stops_met_fast};
 
 use crate::axis::Axis;
@@ -18,6 +18,9 @@ pub(crate) fn of(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
     let mut marks = worst(scales, kind);
     if kind == Kind::Force && scales.axis == Axis::Time {
         peaks(scales, &mut marks);
+    }
+    if kind == Kind::Force && scales.axis == Axis::Opening {
+        marks.extend(worst_place(scales, &marks));
     }
     if kind == Kind::Speed {
         marks.extend(events(scales));
@@ -45,6 +48,21 @@ fn worst(scales: &Scales<'_>, kind: Kind) -> Vec<Mark> {
         }
     }
     marks
+}
+
+/// Where along the travel the impact comes nearest to what is allowed, or is greatest where nothing judges it; nothing where it is
+/// over and marked as that.
+fn worst_place(scales: &Scales<'_>, marked: &[Mark]) -> Option<Mark> {
+    let live = scales.live;
+    let judged = live.verdicts.iter().filter(|verdict| verdict.limit.figure == Some(Figure::ImpactForce));
+    let nearest = judged.filter_map(|verdict| Some((verdict.margin?, verdict.value?, verdict.gap_m?)));
+    let nearest = nearest.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, force, gap_m)| (force, gap_m));
+    let tested = live.run.force.iter().filter_map(|gap| Some((gap.impact_force_n?, gap.gap_m)));
+    let (force, gap_m) = nearest.or_else(|| tested.max_by(|a, b| a.0.total_cmp(&b.0)))?;
+    let at = PlotPoint::new(scales.place(0.0, gap_m), Kind::Force.shown(force, scales.system));
+    let where_ = words::place(gap_m, scales.system);
+    let text = format!("worst {} at {where_}", Kind::Force.say(force, scales.system));
+    marked.iter().all(|mark| mark.at != at).then_some(Mark { at, text, kind: MarkKind::Peak })
 }
 
 fn peaks(scales: &Scales<'_>, marks: &mut Vec<Mark>) {
