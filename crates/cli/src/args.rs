@@ -302,6 +302,7 @@ Examples:
   tautleaf catalogue
   tautleaf catalogue --catalogue my-drives           your own among them, checked
   tautleaf catalogue --json                          every number of each, in SI
+  tautleaf catalogue --new my-drives/mine.toml       a commented entry to type a data sheet into
 
 Exit code: 0 done, 2 a file is wrong.";
 
@@ -311,6 +312,9 @@ pub(crate) struct CatalogueArgs {
     /// Folder of catalogue files of your own
     #[arg(long, value_name = "DIR")]
     pub catalogue: Option<PathBuf>,
+    /// Write a commented entry to type a data sheet into, to standard output or a file that is not there yet
+    #[arg(long, value_name = "FILE", num_args = 0..=1, default_missing_value = "-", conflicts_with_all = ["catalogue", "json"])]
+    pub new: Option<PathBuf>,
     /// Answer with one JSON object, SI units beside the numbers
     #[arg(long)]
     pub json: bool,

@@ -9,9 +9,22 @@ use tautleaf_trials::choose::Catalogue;
 use crate::Ended;
 use crate::args::CatalogueArgs;
 use crate::failure::Failure;
+use crate::input::is_dash;
+use crate::new::fresh;
 use crate::output::Output;
 
 pub(crate) fn run(args: &CatalogueArgs, output: &mut Output) -> Result<Ended, Failure> {
+    match args.new.as_deref() {
+        Some(path) if is_dash(path) => {
+            output.data(tautleaf_scenario::commented_drive().as_bytes())?;
+            return Ok(Ended::Well);
+        }
+        Some(path) => {
+            fresh(path, &tautleaf_scenario::commented_drive(), false, output)?;
+            return Ok(Ended::Well);
+        }
+        None => {}
+    }
     let catalogue = read(args.catalogue.as_deref())?;
     let report = CatalogueReport { catalogue: &catalogue };
     if args.json {

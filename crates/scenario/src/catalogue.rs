@@ -1,5 +1,6 @@
 //! Catalogues of drives and belts: those of the program, and files of the user's own.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
@@ -8,6 +9,7 @@ use tautleaf_physics::Field;
 use tautleaf_trials::choose::catalogue::{
     BELT_FIELDS, BeltKind, Catalogue, Commutation, Cord, DRIVE_FIELDS, Drive, GearKind, WHOLE, drive_problems,
 };
+use tautleaf_trials::choose::data_sheet::{Between, Currents, DataSheet, SHEET_FIELDS};
 use toml_edit::{Document, Item, TableLike};
 
 use crate::parse::{LARGEST_FILE, keys, listed, schema, short, syntax};
@@ -39,6 +41,10 @@ const COMMUTATIONS: &[(&str, Commutation)] =
 /// The words for gears.
 pub const GEARS: &[(&str, GearKind)] =
     &[("worm", GearKind::Worm), ("planetary", GearKind::Planetary), ("direct", GearKind::Direct)];
+const CURRENTS: &[(&str, Currents)] =
+    &[("direct", Currents::Direct), ("rms", Currents::Rms), ("amplitude", Currents::Amplitude)];
+const MEASURED: &[(&str, Between)] =
+    &[("line-to-line", Between::LineToLine), ("phase", Between::Phase)];
 const CORDS: &[(&str, Cord)] = &[("steel", Cord::Steel), ("glass", Cord::Glass), ("aramid", Cord::Aramid)];
 
 /// The drives and belts of the program: invented, generic ones.
@@ -139,12 +145,26 @@ pub fn parse_catalogue(text: &str, name: &str) -> Result<Catalogue, ReadError> {
 }
 
 fn drives(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<Drive> {
-    let words = &["name", "motor", "gear", "insulation"];
+    let words: Vec<&'static str> = ["name", "motor", "gear", "insulation", "currents", "measured"]
+        .into_iter()
+        .chain(SHEET_FIELDS.iter().map(|field| short(field.key)))
+        .collect();
     let read = |(path, table): (String, &dyn TableLike), reading: &mut Reading<'_>| {
         let before = reading.problems.len();
         let mut drive = Drive { from: file.to_owned(), ..Drive::default() };
-        keys(reading, "drive", &path, table, DRIVE_FIELDS, &mut drive, words, |reading, entry, drive| {
+        let sheet = RefCell::new(DataSheet::default());
+        keys(reading, "drive", &path, table, DRIVE_FIELDS, &mut drive, &words, |reading, entry, drive| {
+            let sheet = &mut *sheet.borrow_mut();
+            if let Some(field) = SHEET_FIELDS.iter().find(|field| short(field.key) == entry.name) {
+                return reading.field(field, entry, sheet);
+            }
             match entry.name {
+                "currents" => {
+                    sheet.currents = reading.choice("drive.currents", entry, CURRENTS).unwrap_or_default()
+                }
+                "measured" => {
+                    sheet.between = reading.choice("drive.measured", entry, MEASURED).unwrap_or_default()
+                }
                 "name" => drive.name = name(reading, "drive.name", entry),
                 "motor" => {
                     drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default()
@@ -155,7 +175,14 @@ fn drives(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<Drive>
                 }
             }
         });
-        complete(reading, &path, DRIVE_FIELDS, &Drive::default(), &["name", "motor", "gear"], table);
+        if reading.problems.len() == before {
+            let wrong = sheet.into_inner().fill(&mut drive, &|key| table.contains_key(key)).err();
+            for (key, found, would_do) in wrong.unwrap_or_default() {
+                let line = line_in(reading, &path, key);
+                reading.wrong(line, key, found, would_do);
+            }
+        }
+        complete(reading, &path, DRIVE_FIELDS, &drive, &["name", "motor", "gear"], table);
         whole_numbers(reading, &path, DRIVE_FIELDS, &drive);
         if reading.problems.len() == before {
             for (key, found, would_do) in drive_problems(&drive) {
@@ -191,16 +218,16 @@ fn belts(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<BeltKin
     listed(reading, "belt", entry).into_iter().map(|one| read(one, reading)).collect()
 }
 
-/// Every key without a default has to be written.
+/// Every key without a default has to be written, or to follow from what is.
 fn complete<T>(
     reading: &mut Reading<'_>,
     path: &str,
     fields: &'static [Field<T>],
-    default: &T,
+    read: &T,
     words: &[&'static str],
     table: &dyn TableLike,
 ) {
-    let needed = fields.iter().filter(|field| (field.get)(default).is_some_and(f64::is_nan));
+    let needed = fields.iter().filter(|field| (field.get)(read).is_some_and(f64::is_nan));
     let missing: Vec<&str> = needed
         .map(|field| short(field.key))
         .chain(words.iter().copied())

@@ -89,6 +89,9 @@ impl<'a> Reading<'a> {
                     }
                 };
             }
+            Some(Value::String(text)) if ratio_or_share(text.value()).is_some() => {
+                return ratio_or_share(text.value()).map(|number| (number, ""));
+            }
             Some(Value::Integer(number)) => *number.value() as f64,
             Some(Value::Float(number)) => *number.value(),
             _ => {
@@ -174,6 +177,17 @@ impl<'a> Reading<'a> {
             if entry.item.is_table_like() { "there is no such section" } else { "there is no such key" };
         self.wrong(entry.line, &key, what, would_do);
     }
+}
+
+/// A plain number as data sheets write it: `8:1` is 8, `90 %` is 0.9.
+fn ratio_or_share(text: &str) -> Option<f64> {
+    let plain = |digits: &str| digits.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    if let Some(percent) = text.trim().strip_suffix('%') {
+        return plain(percent).map(|percent| percent / 100.0);
+    }
+    let (many, one) = text.split_once(':')?;
+    let (many, one) = (plain(many)?, plain(one)?);
+    (one > 0.0).then(|| many / one)
 }
 
 /// The word that is near enough to be what was meant.

@@ -8,7 +8,7 @@ use tautleaf_trials::choose::catalogue::{BELT_FIELDS, DRIVE_FIELDS};
 use tautleaf_trials::choose::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 
 use super::clipped;
-use crate::columns::{Side, aligned};
+use crate::columns::{Side, aligned, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
 use crate::words::decimals;
@@ -37,6 +37,15 @@ struct EntryObject<'a> {
     from: &'a str,
     rated_power_w: Option<f64>,
     numbers: Vec<NumberObject>,
+    worked_out: Vec<WorkedOutObject>,
+}
+
+#[derive(Serialize)]
+struct WorkedOutObject {
+    key: &'static str,
+    value: f64,
+    unit_si: &'static str,
+    from: &'static str,
 }
 
 #[derive(Serialize)]
@@ -66,7 +75,14 @@ impl CatalogueReport<'_> {
         let drives = self.catalogue.drives.iter().map(|entry| {
             let (kind, numbers) = drive(entry);
             let rated_power_w = Some(entry.rated_power_w());
-            EntryObject { name: &entry.name, kind, from: &entry.from, rated_power_w, numbers }
+            let worked_out = entry.worked_out.iter().map(|worked| WorkedOutObject {
+                key: worked.key,
+                value: worked.value,
+                unit_si: si_unit(worked.quantity),
+                from: worked.from,
+            });
+            let worked_out = worked_out.collect();
+            EntryObject { name: &entry.name, kind, from: &entry.from, rated_power_w, numbers, worked_out }
         });
         let belts = self.catalogue.belts.iter().map(|entry| EntryObject {
             name: &entry.name,
@@ -74,6 +90,7 @@ impl CatalogueReport<'_> {
             from: &entry.from,
             rated_power_w: None,
             numbers: numbers(entry, BELT_FIELDS),
+            worked_out: Vec::new(),
         });
         serde_json::to_string_pretty(&CatalogueObject {
             schema: RESULT_SCHEMA,
@@ -107,6 +124,7 @@ impl CatalogueReport<'_> {
         let mut lines = vec![paint(palette.heading, &format!("Drives, {}", self.catalogue.drives.len()))];
         let sides = [Left, Right, Right, Right, Right, Right];
         lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        lines.extend(self.worked_out(palette));
         let mut rows = vec![
             ["", "pitch", "width", "stiffness", "mass", "bears", "teeth from"].map(str::to_owned).to_vec(),
         ];
@@ -135,6 +153,23 @@ impl CatalogueReport<'_> {
         ];
         lines.extend(bulleted("Notes", &notes.map(str::to_owned), palette));
         lines.join("\n") + "\n"
+    }
+}
+
+impl CatalogueReport<'_> {
+    /// What was worked out from the data sheets of drives, a line each.
+    fn worked_out(&self, palette: &Palette) -> Vec<String> {
+        let mut lines = Vec::new();
+        for drive in self.catalogue.drives.iter().filter(|drive| !drive.worked_out.is_empty()) {
+            lines.push(String::new());
+            lines.push(paint(palette.heading, &format!("Worked out for {}", clipped(&drive.name, 60))));
+            for worked in &drive.worked_out {
+                let key = worked.key.trim_start_matches("drive.").replace('_', " ");
+                let value = units::show(worked.quantity, worked.value, UnitSystem::Si);
+                lines.extend(folded(&format!("{key} {value}: {}", worked.from), "  ", "    "));
+            }
+        }
+        lines
     }
 }
 

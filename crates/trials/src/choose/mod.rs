@@ -2,6 +2,7 @@
 
 pub mod bounds;
 pub mod catalogue;
+pub mod data_sheet;
 pub mod fit;
 pub mod gait;
 mod load_map;
