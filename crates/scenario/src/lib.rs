@@ -23,6 +23,7 @@ mod cautions;
 mod choices;
 mod commented;
 mod commented_drive;
+mod data_sheet;
 mod file;
 mod limit_keys;
 mod over;

@@ -99,7 +99,9 @@ pub struct Drive {
     pub counts_per_turn: f64,
     /// Play of its gear at the output shaft, rad; `None`: not known.
     pub backlash_rad: Option<f64>,
-    /// What its data sheet did not say and was worked out.
+    /// What its entry says, as it stands there: key and value, in their order.
+    pub typed: Vec<(String, String)>,
+    /// What its entry does not say, or says in another convention, and was worked out.
     pub worked_out: Vec<WorkedOut>,
     /// The file that it is from.
     pub from: String,
@@ -221,6 +223,7 @@ impl Default for Drive {
             inertia_ratio: 30.0,
             counts_per_turn: tautleaf_physics::parameters::Controller::default().counts_per_turn,
             backlash_rad: None,
+            typed: Vec::new(),
             worked_out: Vec::new(),
             from: String::new(),
         }
@@ -338,7 +341,8 @@ pub fn drive_problems(drive: &Drive) -> Vec<(&'static str, String, String)> {
     }
     let needs = drive.resistance_ohm * drive.rated_current_a
         + drive.torque_constant_n_m_per_a * drive.rated_speed_rad_per_s();
-    if drive.voltage_v < needs {
+    // a resistance from the rated point leaves exactly nothing, but for the last digits
+    if drive.voltage_v * (1.0 + 1e-9) < needs {
         let found = format!("the rated point needs R i + K w = {needs:.1} V of {} V", drive.voltage_v);
         let would_do = "fewer turns a minute, a smaller torque constant or more voltage".to_owned();
         wrong.push(("drive.rated_turns_per_min", found, would_do));

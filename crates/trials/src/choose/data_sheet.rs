@@ -1,33 +1,25 @@
-//! A data sheet as it stands -> a drive: what follows from what, and what contradicts what.
+//! What may be typed from a data sheet beside the numbers of a drive, and what its conventions mean in the model.
 //!
-//! The model has one winding that carries one current (DEVELOPERS.md, eq. 52). A brushless motor whose currents are sines has
-//! the same torque, the same copper loss and the same voltage at its terminals with
+//! The model has one winding that carries one direct current between two terminals (DEVELOPERS.md, eq. 48). A brushless
+//! motor whose currents are sines is the same motor, in torque, copper loss and voltage at its terminals, with
 //!
 //! ```text
-//! R = R_ll = 2 R_ph    K = K_e,ll (amplitude) = sqrt(2/3) K_t,rms    i = sqrt(3/2) I_rms = sqrt(3)/2 I_amplitude
+//! R = R_ll = 2 R_ph    K = E_ll/w (amplitude) = sqrt(2/3) K_t,rms    i = sqrt(3/2) I_rms = sqrt(3)/2 I_amplitude
 //! loss  R i^2 = 3 R_ph I_rms^2        torque  K i = K_t,rms I_rms
 //! ```
 //!
-//! textbook relations of a winding in star; a delta is given between its terminals.
-
-use std::f64::consts::TAU;
+//! They are the textbook relations of a balanced winding in star: V_ll = sqrt(3) V_ph, amplitude = sqrt(2) RMS, and a power of
+//! 3 E_rms I_rms = (3/2) E I of the three phases (Fitzgerald, Kingsley and Umans, Electric Machinery, from memory). A winding
+//! in delta is given between its terminals, and is there the same as one in star.
 
 use tautleaf_physics::{Field, Quantity};
 
 use super::catalogue::{Commutation, Drive, WorkedOut};
 
-/// Resistance of copper grows by this for each K over 25 C.
-const COPPER_PER_K: f64 = 0.003_85;
-/// Two numbers of a data sheet that say the same may differ by this share: its roundings and its tolerances (judgement).
-const MAY_DIFFER: f64 = 0.1;
-/// A rated torque or power is often that of the warm motor, whose magnets are weaker (judgement).
-const WARM_MAY_DIFFER: f64 = 0.2;
-
 /// What the currents of a data sheet are.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Currents {
     /// Direct current into two terminals: brushes, or block commutation.
-    #[default]
     Direct,
     /// RMS values of sines.
     Rms,
@@ -35,23 +27,33 @@ pub enum Currents {
     Amplitude,
 }
 
+/// What a voltage constant counts of the sine that a turning motor gives.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Voltages {
+    /// Its RMS value.
+    Rms,
+    /// Its amplitude.
+    Amplitude,
+}
+
 /// Between what resistance, inductance and voltage constant are measured.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Between {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measured {
     /// Two terminals.
-    #[default]
     LineToLine,
-    /// Terminal and star point.
+    /// A terminal and the star point.
     Phase,
 }
 
-/// What a data sheet may say beside the numbers of a [`Drive`], SI; as it stands there.
+/// What a data sheet may say beside the numbers of a [`Drive`]: SI, in the data sheet's own conventions.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct DataSheet {
-    /// What its currents, and the voltages of its voltage constant, are.
-    pub currents: Currents,
-    /// Between what its resistance, inductance and voltage constant are.
-    pub between: Between,
+    /// What its currents are; `None`: not said.
+    pub currents: Option<Currents>,
+    /// What its voltage constant counts; `None`: not said.
+    pub voltages: Option<Voltages>,
+    /// Between what resistance, inductance and voltage constant are measured; `None`: not said.
+    pub measured: Option<Measured>,
     /// Power at the rotor at the rated point, W.
     pub rated_power_w: Option<f64>,
     /// Torque there, N m.
@@ -64,14 +66,16 @@ pub struct DataSheet {
     pub no_load_speed_rad_per_s: Option<f64>,
     /// Current without load, A.
     pub no_load_current_a: Option<f64>,
-    /// Resistance at 25 C, ohm.
+    /// Resistance between two terminals at 25 C, ohm.
     pub terminal_resistance_ohm: Option<f64>,
     /// Voltage for each speed, V s/rad.
     pub voltage_constant_v_s: Option<f64>,
-    /// Thermal resistance between winding and housing, K/W.
-    pub inside_k_per_w: Option<f64>,
-    /// Thermal resistance between housing and ambient, K/W.
-    pub outside_k_per_w: Option<f64>,
+    /// Thermal resistance between winding and ambient, K/W.
+    pub thermal_resistance_k_per_w: Option<f64>,
+    /// The part of it between winding and housing, K/W.
+    pub winding_housing_k_per_w: Option<f64>,
+    /// The part of it between housing and ambient, K/W.
+    pub housing_ambient_k_per_w: Option<f64>,
 }
 
 macro_rules! said {
@@ -94,239 +98,212 @@ macro_rules! said {
 pub static SHEET_FIELDS: &[Field<DataSheet>] = &[
     said!(rated_power_w, "drive.rated_power", Power, (0.01, 1e6), "power at the rotor at the rated point"),
     said!(rated_torque_n_m, "drive.rated_torque", Torque, (1e-5, 1e4), "torque at the rotor at the rated point"),
-    said!(rated_speed_rad_per_s, "drive.rated_speed", RotationalSpeed, (0.01, 1e5), "speed of the rotor at the rated point"),
-    said!(maximum_speed_rad_per_s, "drive.maximum_speed", RotationalSpeed, (0.01, 1e5), "speed that the rotor never exceeds"),
-    said!(no_load_speed_rad_per_s, "drive.no_load_speed", RotationalSpeed, (0.01, 1e5), "speed of the rotor without load at the voltage"),
+    said!(rated_speed_rad_per_s, "drive.rated_speed", RotationalSpeed, (0.1, 1e4), "speed of the rotor at the rated point"),
+    said!(maximum_speed_rad_per_s, "drive.maximum_speed", RotationalSpeed, (0.1, 1e4), "speed that the rotor must not exceed"),
+    said!(no_load_speed_rad_per_s, "drive.no_load_speed", RotationalSpeed, (0.1, 1e4), "speed of the rotor without load at the voltage of the bus"),
     said!(no_load_current_a, "drive.no_load_current", Current, (1e-4, 1e3), "current without load"),
-    said!(terminal_resistance_ohm, "drive.terminal_resistance", Resistance, (1e-4, 1e4), "winding resistance at 25 C"),
-    said!(voltage_constant_v_s, "drive.voltage_constant", TorqueConstant, (1e-5, 100.0), "voltage of the turning motor for each speed"),
-    said!(inside_k_per_w, "drive.thermal_resistance_inside", ThermalResistance, (1e-3, 1e3), "thermal resistance between winding and housing"),
-    said!(outside_k_per_w, "drive.thermal_resistance_outside", ThermalResistance, (1e-3, 1e3), "thermal resistance between housing and ambient"),
+    said!(terminal_resistance_ohm, "drive.terminal_resistance", Resistance, (1e-3, 1e4), "winding resistance at 25 C between two terminals"),
+    said!(voltage_constant_v_s, "drive.voltage_constant", TorqueConstant, (1e-5, 100.0), "voltage that the turning motor gives for each speed"),
+    said!(thermal_resistance_k_per_w, "drive.thermal_resistance", ThermalResistance, (1e-3, 1e3), "thermal resistance between winding and ambient"),
+    said!(winding_housing_k_per_w, "drive.thermal_resistance_winding_housing", ThermalResistance, (1e-3, 1e3), "thermal resistance between winding and housing"),
+    said!(housing_ambient_k_per_w, "drive.thermal_resistance_housing_ambient", ThermalResistance, (1e-3, 1e3), "thermal resistance between housing and ambient"),
 ];
 
-/// Something that cannot be: key, what was found, what would do.
-pub type Wrong = (&'static str, String, String);
+/// What a number of a drive follows from where it is not written: key, and the keys in words.
+#[rustfmt::skip]
+pub const FOLLOWS: &[(&str, &str)] = &[
+    ("drive.resistance", "terminal_resistance; or the rated point, if it is at the voltage of the bus"),
+    ("drive.torque_constant", "voltage_constant; no_load_speed with no_load_current; or rated_torque with rated_current"),
+    ("drive.rotor_friction", "no_load_current"),
+    ("drive.rated_current", "rated_torque, or rated_power with rated_speed"),
+    ("drive.rated_turns_per_min", "rated_speed, or rated_power with rated_torque"),
+    ("drive.most_turns_per_min", "maximum_speed, or no_load_speed"),
+    ("drive.rated_rise", "thermal_resistance, or the two parts of it"),
+    ("drive.inner_rise_share", "both parts of the thermal resistance"),
+];
+
+/// What a data sheet cannot say: at which key, and what. Numbers are SI, in the conventions of the data sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Refusal {
+    /// A word is missing or does not suit the motor.
+    Word { key: &'static str, found: &'static str, would_do: &'static str },
+    /// A key makes one value of a number, where another key, or what it was worked out from, makes another.
+    Contradicts {
+        key: &'static str,
+        of: &'static str,
+        quantity: Quantity,
+        makes: f64,
+        by: &'static str,
+        is: f64,
+        other: &'static str,
+        share: f64,
+    },
+    /// A value has to be less than another.
+    NotBelow { key: &'static str, quantity: Quantity, value: f64, most: f64, other: &'static str },
+    /// A number that was worked out cannot be.
+    Impossible { worked: WorkedOut },
+    /// At the rated current the winding warms without end.
+    Burns { key: &'static str, loss_w: f64, k_per_w: f64, most_k_per_w: f64 },
+    /// The insulation does not bear the rated rise.
+    Insulation { rise_k: f64, bears_c: f64 },
+}
+
+impl Refusal {
+    /// The key at which it is.
+    pub fn key(&self) -> &'static str {
+        match self {
+            Self::Word { key, .. } | Self::Contradicts { key, .. } => key,
+            Self::NotBelow { key, .. } | Self::Burns { key, .. } => key,
+            Self::Impossible { worked } => worked.key,
+            Self::Insulation { .. } => "drive.insulation",
+        }
+    }
+}
 
 impl DataSheet {
+    /// Whether its currents are sines.
+    pub fn sines(&self) -> bool {
+        matches!(self.currents, Some(Currents::Rms | Currents::Amplitude))
+    }
+
     /// Current of the model over that of the data sheet.
-    fn current_factor(&self) -> f64 {
+    pub(super) fn current_factor(&self) -> f64 {
         match self.currents {
-            Currents::Direct => 1.0,
-            Currents::Rms => 1.5_f64.sqrt(),
-            Currents::Amplitude => 0.75_f64.sqrt(),
+            Some(Currents::Rms) => 1.5_f64.sqrt(),
+            Some(Currents::Amplitude) => 0.75_f64.sqrt(),
+            Some(Currents::Direct) | None => 1.0,
         }
     }
 
-    /// Voltage constant of the model over that of the data sheet.
-    fn voltage_factor(&self) -> f64 {
-        let peak = if self.currents == Currents::Rms { 2.0_f64.sqrt() } else { 1.0 };
-        if self.between == Between::Phase { peak * 3.0_f64.sqrt() } else { peak }
+    /// Torque constant of the model over the voltage constant of the data sheet.
+    pub(super) fn voltage_factor(&self) -> f64 {
+        let amplitude = if self.voltages == Some(Voltages::Rms) { 2.0_f64.sqrt() } else { 1.0 };
+        if self.measured == Some(Measured::Phase) { amplitude * 3.0_f64.sqrt() } else { amplitude }
     }
 
-    /// Resistance between two terminals over that of the data sheet.
-    fn resistance_factor(&self) -> f64 {
-        if self.between == Between::Phase { 2.0 } else { 1.0 }
+    /// Resistance and inductance of the model over those of the data sheet.
+    fn winding_factor(&self) -> f64 {
+        if self.measured == Some(Measured::Phase) { 2.0 } else { 1.0 }
     }
 
-    /// Fills in what the drive does not say yet, from what it says and what this says; `written` tells which keys are.
-    ///
-    /// # Errors
-    /// Every contradiction.
-    pub fn fill(&self, drive: &mut Drive, written: &dyn Fn(&str) -> bool) -> Result<(), Vec<Wrong>> {
+    /// What its words leave open, or what does not suit the motor.
+    pub(super) fn words(&self, commutation: Commutation) -> Vec<Refusal> {
         let mut wrong = Vec::new();
-        self.to_the_model(drive, &mut wrong);
-        let mut work = Work { drive, wrong };
-        work.speeds(self);
-        work.resistance(self, written);
-        work.torque_constant(self);
-        work.friction_and_rated_current(self, written);
-        work.rated_point(self);
-        work.warmth(self);
-        if work.wrong.is_empty() { Ok(()) } else { Err(work.wrong) }
+        let mut refuse = |key, found, would_do| wrong.push(Refusal::Word { key, found, would_do });
+        let any_number = SHEET_FIELDS.iter().any(|field| (field.get)(self).is_some());
+        if commutation == Commutation::Brushed {
+            if self.sines() {
+                let found = "a motor with brushes has direct current, no sines";
+                refuse("drive.currents", found, "leave it out, or write motor = \"brushless\"");
+            }
+            if self.measured == Some(Measured::Phase) {
+                let found = "a motor with brushes has two terminals, no phases";
+                refuse("drive.measured", found, "leave it out, or write motor = \"brushless\"");
+            }
+            if self.voltages == Some(Voltages::Rms) {
+                let found = "a motor with brushes gives a direct voltage, no sine";
+                refuse("drive.voltages", found, "leave it out, or write motor = \"brushless\"");
+            }
+            return wrong;
+        }
+        if self.currents.is_none() && (any_number || self.measured.is_some() || self.voltages.is_some()) {
+            let found = "a brushless motor does not say which currents its data sheet means";
+            let would_do = "write currents = \"rms\" or \"amplitude\" of sines, or \"direct\" for block commutation";
+            refuse("drive.currents", found, would_do);
+        }
+        if self.sines() && self.measured.is_none() {
+            let found = "resistance and inductance do not say between what they are measured";
+            refuse("drive.measured", found, "write measured = \"line-to-line\" or \"phase\"");
+        }
+        if self.sines() && self.voltages.is_none() && self.voltage_constant_v_s.is_some() {
+            let found = "the voltage constant does not say what it counts of the sine";
+            refuse("drive.voltages", found, "write voltages = \"rms\" or \"amplitude\"");
+        }
+        if self.currents == Some(Currents::Direct) && self.measured == Some(Measured::Phase) {
+            let found = "with direct current, values of one phase are not known between two terminals";
+            refuse("drive.measured", found, "write values between two terminals, and measured = \"line-to-line\"");
+        }
+        if self.currents == Some(Currents::Direct) && self.voltages == Some(Voltages::Rms) {
+            let found = "with direct current, a voltage constant is that of the flat of the voltage, no RMS value";
+            refuse("drive.voltages", found, "leave it out, or write the currents as \"rms\" or \"amplitude\"");
+        }
+        wrong
     }
 
-    /// Currents, resistance, inductance and torque constant as the model has them.
-    fn to_the_model(&self, drive: &mut Drive, wrong: &mut Vec<Wrong>) {
-        if self.currents == Currents::Direct && self.between == Between::LineToLine {
-            return;
-        }
-        if drive.commutation == Commutation::Brushed {
-            let found = "a motor with brushes has direct current and two terminals".to_owned();
-            let would_do = "leave currents and measured out, or change motor".to_owned();
-            return wrong.push(("drive.currents", found, would_do));
-        }
-        if self.between == Between::Phase && self.currents == Currents::Direct {
-            let found = "values of one phase say nothing of direct current".to_owned();
-            let would_do = "write currents = \"rms\" or \"amplitude\", or values between two terminals".to_owned();
-            return wrong.push(("drive.measured", found, would_do));
-        }
-        let (c, r) = (self.current_factor(), self.resistance_factor());
-        let from = "the same torque, loss and voltage with one current (eq. 52)";
-        let mut turned = |key, quantity, value: &mut f64, factor: f64| {
+    /// Currents, resistance, inductance and torque constant as the model has them (eq. 48).
+    pub(super) fn to_the_model(&self, drive: &mut Drive) {
+        let (c, r) = (self.current_factor(), self.winding_factor());
+        let worked_out = &mut drive.worked_out;
+        let mut turned = |key, quantity, value: &mut f64, factor: f64, from| {
             if !value.is_nan() && factor != 1.0 {
                 *value *= factor;
-                drive.worked_out.push(WorkedOut { key, quantity, value: *value, from });
+                worked_out.push(WorkedOut { key, quantity, value: *value, from });
             }
         };
-        turned("drive.rated_current", Quantity::Current, &mut drive.rated_current_a, c);
-        turned("drive.peak_current", Quantity::Current, &mut drive.peak_current_a, c);
+        let rms = self.currents == Some(Currents::Rms);
+        let current = if rms { "sqrt(3/2) I_rms, one direct current" } else { "sqrt(3)/2 I, one direct current" };
+        turned("drive.rated_current", Quantity::Current, &mut drive.rated_current_a, c, current);
+        turned("drive.peak_current", Quantity::Current, &mut drive.peak_current_a, c, current);
+        let torque = if rms { "sqrt(2/3) K_t,rms, for one direct current" } else { "2/sqrt(3) K_t, for one direct current" };
         let k = &mut drive.torque_constant_n_m_per_a;
-        turned("drive.torque_constant", Quantity::TorqueConstant, k, 1.0 / c);
-        turned("drive.resistance", Quantity::Resistance, &mut drive.resistance_ohm, r);
-        turned("drive.inductance", Quantity::Inductance, &mut drive.inductance_h, r);
+        turned("drive.torque_constant", Quantity::TorqueConstant, k, 1.0 / c, torque);
+        let twice = "twice that of a phase: between two terminals";
+        turned("drive.resistance", Quantity::Resistance, &mut drive.resistance_ohm, r, twice);
+        turned("drive.inductance", Quantity::Inductance, &mut drive.inductance_h, r, twice);
     }
 }
 
-/// A drive being worked out, and what contradicts.
-struct Work<'a> {
-    drive: &'a mut Drive,
-    wrong: Vec<Wrong>,
-}
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::TAU;
 
-impl Work<'_> {
-    fn note(&mut self, key: &'static str, quantity: Quantity, value: f64, from: &'static str) {
-        self.drive.worked_out.push(WorkedOut { key, quantity, value, from });
-    }
+    use super::*;
 
-    /// Refuses two numbers that say the same and differ by more than a share.
-    fn same(&mut self, key: &'static str, found: f64, other: f64, share: f64, from: &str) {
-        let differs = (found - other).abs() > share * found.abs().max(other.abs());
-        if differs && found.is_finite() && other.is_finite() {
-            let digits = |value: f64| format!("{:.4e}", value).parse::<f64>().unwrap_or(value);
-            let said = format!("{} contradicts {from}, which makes {}", digits(found), digits(other));
-            self.wrong.push((key, said, format!("leave one of them out, or write numbers within {:.0} %", 100.0 * share)));
-        }
-    }
-
-    fn speeds(&mut self, sheet: &DataSheet) {
-        let per_min = |speed: f64| speed * 60.0 / TAU;
-        if let Some(rated) = sheet.rated_speed_rad_per_s {
-            let turns = per_min(rated);
-            if self.drive.rated_turns_per_min.is_nan() {
-                self.drive.rated_turns_per_min = turns;
+    /// Three phases in star, sines 120 degrees apart, EMF and current in phase: copper loss, power and the greatest voltage between
+    /// two terminals, averaged and searched over one turn; nothing of eq. 48 is in it.
+    fn over_one_turn(resistance_ohm: f64, current_a: f64, emf_v: f64) -> (f64, f64, f64) {
+        let steps = 3600;
+        let (mut loss, mut power, mut between) = (0.0, 0.0, 0.0_f64);
+        for step in 0..steps {
+            let sine = |phase: f64| (TAU * (f64::from(step) / f64::from(steps) - phase / 3.0)).sin();
+            for phase in [0.0, 1.0, 2.0] {
+                let (i, e) = (current_a * sine(phase), emf_v * sine(phase));
+                loss += resistance_ohm * i * i / f64::from(steps);
+                power += e * i / f64::from(steps);
             }
-            let written = self.drive.rated_turns_per_min;
-            self.same("drive.rated_speed", turns, written, 1e-6, "rated_turns_per_min");
+            between = between.max(emf_v * (sine(0.0) - sine(1.0)));
         }
-        if let (Some(watts), Some(torque), true) =
-            (sheet.rated_power_w, sheet.rated_torque_n_m, self.drive.rated_turns_per_min.is_nan())
+        (loss, power, between)
+    }
+
+    #[test]
+    fn sines_in_three_phases_have_the_loss_power_and_voltage_of_the_one_current_of_the_model() {
+        let (r_phase, i, e, speed) = (0.3, 5.0, 11.0, 200.0);
+        let (loss, power, between) = over_one_turn(r_phase, i, e);
+        let root = f64::sqrt;
+        for (currents, voltages, by_rms) in
+            [(Currents::Rms, Voltages::Rms, root(2.0)), (Currents::Amplitude, Voltages::Amplitude, 1.0)]
         {
-            self.drive.rated_turns_per_min = per_min(watts / torque);
-            self.note("drive.rated_speed", Quantity::RotationalSpeed, watts / torque, "rated power over rated torque");
-        }
-        let most = sheet.maximum_speed_rad_per_s;
-        if let Some(most) = most.map(per_min) {
-            if self.drive.most_turns_per_min.is_nan() {
-                self.drive.most_turns_per_min = most;
-            }
-            let written = self.drive.most_turns_per_min;
-            self.same("drive.maximum_speed", most, written, 1e-6, "most_turns_per_min");
-        }
-        if let (Some(free), true) = (sheet.no_load_speed_rad_per_s, self.drive.most_turns_per_min.is_nan()) {
-            self.drive.most_turns_per_min = per_min(free);
-            self.note("drive.maximum_speed", Quantity::RotationalSpeed, free, "the speed without load");
-        }
-    }
-
-    fn resistance(&mut self, sheet: &DataSheet, written: &dyn Fn(&str) -> bool) {
-        let Some(said) = sheet.terminal_resistance_ohm else { return };
-        let between = said * sheet.resistance_factor();
-        if written("resistance") {
-            let other = self.drive.resistance_ohm;
-            return self.same("drive.terminal_resistance", between, other, 1e-6, "resistance");
-        }
-        self.drive.resistance_ohm = between;
-        if between != said {
-            self.note("drive.resistance", Quantity::Resistance, between, "twice the resistance of a phase");
+            let sheet = DataSheet {
+                currents: Some(currents),
+                voltages: Some(voltages),
+                measured: Some(Measured::Phase),
+                ..DataSheet::default()
+            };
+            let mut drive = Drive {
+                resistance_ohm: r_phase,
+                rated_current_a: i / by_rms,
+                torque_constant_n_m_per_a: power / speed / (i / by_rms),
+                ..Drive::default()
+            };
+            sheet.to_the_model(&mut drive);
+            let (r, i, k) = (drive.resistance_ohm, drive.rated_current_a, drive.torque_constant_n_m_per_a);
+            assert!((r * i * i / loss - 1.0).abs() < 1e-12, "{currents:?}: {} W, {loss} W", r * i * i);
+            assert!((k * i * speed / power - 1.0).abs() < 1e-12, "{currents:?}");
+            // the search finds the greatest voltage to the step of the turn: 1 - cos(half a step) < 1e-6
+            assert!((k * speed / between - 1.0).abs() < 1e-6, "{currents:?}: {} V, {between} V", k * speed);
+            let by_voltage = sheet.voltage_factor() * e / by_rms / speed;
+            assert!((by_voltage / k - 1.0).abs() < 1e-12, "{currents:?}");
         }
     }
-
-    /// From the torque constant, the voltage constant, the point without load or the rated torque, the first that there is;
-    /// the others may not contradict.
-    fn torque_constant(&mut self, sheet: &DataSheet) {
-        let c = sheet.current_factor();
-        let free = sheet.no_load_speed_rad_per_s.zip(sheet.no_load_current_a).map(|(speed, current)| {
-            (self.drive.voltage_v - self.drive.resistance_ohm * c * current) / speed
-        });
-        let rated = sheet.rated_torque_n_m.or_else(|| torque_of_power(sheet, self.drive));
-        let idle = sheet.no_load_current_a.map_or(0.0, |current| c * current);
-        let loaded = rated.map(|torque| torque / (self.drive.rated_current_a - idle));
-        let candidates = [
-            (sheet.voltage_constant_v_s.map(|k| k * sheet.voltage_factor()), "the voltage constant", MAY_DIFFER),
-            (free, "the point without load, (V - R i_0)/w_0", MAY_DIFFER),
-            (loaded, "rated torque over rated current", WARM_MAY_DIFFER),
-        ];
-        for (k, from, share) in candidates {
-            let Some(k) = k.filter(|k| k.is_finite()) else { continue };
-            if self.drive.torque_constant_n_m_per_a.is_nan() {
-                self.drive.torque_constant_n_m_per_a = k;
-                self.note("drive.torque_constant", Quantity::TorqueConstant, k, from);
-            } else {
-                let written = self.drive.torque_constant_n_m_per_a;
-                self.same("drive.torque_constant", written, k, share, from);
-            }
-        }
-    }
-
-    fn friction_and_rated_current(&mut self, sheet: &DataSheet, written: &dyn Fn(&str) -> bool) {
-        let k = self.drive.torque_constant_n_m_per_a;
-        if let (Some(current), false) = (sheet.no_load_current_a, written("rotor_friction")) {
-            let friction = k * sheet.current_factor() * current;
-            self.drive.rotor_friction_n_m = friction;
-            self.note("drive.rotor_friction", Quantity::Torque, friction, "K times the current without load");
-        }
-        let rated = sheet.rated_torque_n_m.or_else(|| torque_of_power(sheet, self.drive));
-        if let (Some(torque), true) = (rated, self.drive.rated_current_a.is_nan()) {
-            let current = (torque + self.drive.rotor_friction_n_m) / k;
-            self.drive.rated_current_a = current;
-            self.note("drive.rated_current", Quantity::Current, current, "rated torque and friction over K");
-        }
-    }
-
-    fn rated_point(&mut self, sheet: &DataSheet) {
-        let speed = self.drive.rated_speed_rad_per_s();
-        if let (Some(watts), Some(torque)) = (sheet.rated_power_w, sheet.rated_torque_n_m) {
-            self.same("drive.rated_power", watts, torque * speed, MAY_DIFFER, "rated torque times rated speed");
-        }
-        if let Some(watts) = sheet.rated_power_w {
-            let found = self.drive.rated_power_w();
-            self.same("drive.rated_power", watts, found, WARM_MAY_DIFFER, "(K i - friction) w at the rated point");
-        }
-    }
-
-    /// rise = P R_th,  P = i^2 R (1 + 0.00385 (40 + rise - 25)): solved for the rise.
-    fn warmth(&mut self, sheet: &DataSheet) {
-        let (Some(inside), Some(outside)) = (sheet.inside_k_per_w, sheet.outside_k_per_w) else {
-            if sheet.inside_k_per_w.is_some() != sheet.outside_k_per_w.is_some() {
-                let found = "one thermal resistance without the other".to_owned();
-                let would_do = "write both, or rated_rise and inner_rise_share".to_owned();
-                self.wrong.push(("drive.thermal_resistance_inside", found, would_do));
-            }
-            return;
-        };
-        let cold = self.drive.rated_current_a.powi(2) * self.drive.resistance_ohm * (inside + outside);
-        let rise = cold * (1.0 + 15.0 * COPPER_PER_K) / (1.0 - cold * COPPER_PER_K);
-        if !cold.is_nan() && !(rise.is_finite() && rise > 0.0) {
-            let found = "with these the rated current burns the winding".to_owned();
-            let would_do = "less rated current, or smaller thermal resistances".to_owned();
-            self.wrong.push(("drive.rated_current", found, would_do));
-            return;
-        }
-        if self.drive.rated_rise_k.is_nan() {
-            self.drive.rated_rise_k = rise;
-            self.note("drive.rated_rise", Quantity::TemperatureRise, rise, "loss at rated current times both thermal resistances");
-        } else {
-            let written = self.drive.rated_rise_k;
-            self.same("drive.rated_rise", written, rise, WARM_MAY_DIFFER, "loss times thermal resistances");
-        }
-        let share = inside / (inside + outside);
-        self.drive.inner_rise_share = share;
-        self.note("drive.inner_rise_share", Quantity::Number, share, "the inner thermal resistance over both");
-    }
-}
-
-/// Rated torque by rated power and speed; `None`: one of them is not said.
-fn torque_of_power(sheet: &DataSheet, drive: &Drive) -> Option<f64> {
-    let speed = drive.rated_speed_rad_per_s();
-    sheet.rated_power_w.map(|watts| watts / speed).filter(|torque| torque.is_finite())
 }

@@ -13,6 +13,7 @@ mod restriction;
 pub mod textbook;
 mod turning;
 mod wanted;
+mod working_out;
 
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
