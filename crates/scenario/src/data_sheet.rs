@@ -2,7 +2,8 @@
 
 use tautleaf_physics::Quantity;
 use tautleaf_trials::choose::catalogue::{DRIVE_FIELDS, Drive};
-use tautleaf_trials::choose::data_sheet::{Currents, DataSheet, Measured, Refusal, SHEET_FIELDS, Voltages};
+use tautleaf_trials::choose::data_sheet::{Currents, DataSheet, Measured, SHEET_FIELDS, Voltages};
+use tautleaf_trials::choose::refusal::Refusal;
 use toml_edit::{Item, TableLike};
 
 use crate::catalogue::line_in;

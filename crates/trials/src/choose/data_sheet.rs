@@ -15,6 +15,7 @@
 use tautleaf_physics::{Field, Quantity};
 
 use super::catalogue::{Commutation, Drive, WorkedOut};
+use super::refusal::Refusal;
 
 /// What the currents of a data sheet are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -121,44 +122,6 @@ pub const FOLLOWS: &[(&str, &str)] = &[
     ("drive.rated_rise", "thermal_resistance, or the two parts of it"),
     ("drive.inner_rise_share", "both parts of the thermal resistance"),
 ];
-
-/// What a data sheet cannot say: at which key, and what. Numbers are SI, in the conventions of the data sheet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Refusal {
-    /// A word is missing or does not suit the motor.
-    Word { key: &'static str, found: &'static str, would_do: &'static str },
-    /// A key makes one value of a number, where another key, or what it was worked out from, makes another.
-    Contradicts {
-        key: &'static str,
-        of: &'static str,
-        quantity: Quantity,
-        makes: f64,
-        by: &'static str,
-        is: f64,
-        other: &'static str,
-        share: f64,
-    },
-    /// A value has to be less than another.
-    NotBelow { key: &'static str, quantity: Quantity, value: f64, most: f64, other: &'static str },
-    /// A number that was worked out cannot be.
-    Impossible { worked: WorkedOut },
-    /// At the rated current the winding warms without end.
-    Burns { key: &'static str, loss_w: f64, k_per_w: f64, most_k_per_w: f64 },
-    /// The insulation does not bear the rated rise.
-    Insulation { rise_k: f64, bears_c: f64 },
-}
-
-impl Refusal {
-    /// The key at which it is.
-    pub fn key(&self) -> &'static str {
-        match self {
-            Self::Word { key, .. } | Self::Contradicts { key, .. } => key,
-            Self::NotBelow { key, .. } | Self::Burns { key, .. } => key,
-            Self::Impossible { worked } => worked.key,
-            Self::Insulation { .. } => "drive.insulation",
-        }
-    }
-}
 
 impl DataSheet {
     /// Whether its currents are sines.

@@ -9,6 +9,7 @@ mod load_map;
 mod map_grid;
 mod pair;
 mod rated;
+pub mod refusal;
 mod restriction;
 pub mod textbook;
 mod turning;

@@ -15,7 +15,8 @@ use tautleaf_physics::Quantity;
 use tautleaf_physics::motor::COPPER_PER_K;
 
 use super::catalogue::{DRIVE_FIELDS, Drive, WorkedOut};
-use super::data_sheet::{DataSheet, Refusal};
+use super::data_sheet::DataSheet;
+use super::refusal::Refusal;
 
 /// Two ways to write one number may differ by this share: rounding (judgement).
 const ROUNDING: f64 = 0.01;
