@@ -31,8 +31,9 @@ pub(crate) fn catalogue(path: &Path) -> Result<Catalogue, Failure> {
     if !is_dash(path) {
         return Ok(read_catalogue(path)?);
     }
-    let text = String::from_utf8(standard_input()?)
-        .map_err(|_| refused("this is no text in UTF-8", "write a catalogue file of text in TOML, saved as UTF-8"))?;
+    let text = String::from_utf8(standard_input()?).map_err(|_| {
+        refused("this is no text in UTF-8", "write a catalogue file of text in TOML, saved as UTF-8")
+    })?;
     Ok(parse_catalogue(&text, STANDARD_INPUT)?)
 }
 

@@ -142,7 +142,10 @@ pub fn parse_catalogue(text: &str, name: &str) -> Result<Catalogue, ReadError> {
 }
 
 fn drives(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<Drive> {
-    listed(reading, "drive", entry).into_iter().map(|(path, table)| drive(reading, &path, table, file)).collect()
+    listed(reading, "drive", entry)
+        .into_iter()
+        .map(|(path, table)| drive(reading, &path, table, file))
+        .collect()
 }
 
 fn drive(reading: &mut Reading<'_>, path: &str, table: &dyn TableLike, file: &str) -> Drive {
@@ -151,14 +154,28 @@ fn drive(reading: &mut Reading<'_>, path: &str, table: &dyn TableLike, file: &st
     let before = reading.problems.len();
     let mut drive = Drive { from: file.to_owned(), ..Drive::default() };
     let sheet = RefCell::default();
-    keys(reading, "drive", path, table, DRIVE_FIELDS, &mut drive, &words, |reading, entry, drive| match entry.name {
-        "name" => drive.name = name(reading, "drive.name", entry),
-        "motor" => drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default(),
-        "gear" => drive.gear = reading.choice("drive.gear", entry, GEARS).unwrap_or_default(),
-        "insulation" => drive.insulation = reading.choice("drive.insulation", entry, CLASSES).unwrap_or_default(),
-        _ => data_sheet::key(reading, entry, &mut sheet.borrow_mut()),
-    });
-    drive.typed = reading.entries(table).iter().map(|entry| (entry.name.to_owned(), described(entry.item))).collect();
+    keys(
+        reading,
+        "drive",
+        path,
+        table,
+        DRIVE_FIELDS,
+        &mut drive,
+        &words,
+        |reading, entry, drive| match entry.name {
+            "name" => drive.name = name(reading, "drive.name", entry),
+            "motor" => {
+                drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default()
+            }
+            "gear" => drive.gear = reading.choice("drive.gear", entry, GEARS).unwrap_or_default(),
+            "insulation" => {
+                drive.insulation = reading.choice("drive.insulation", entry, CLASSES).unwrap_or_default()
+            }
+            _ => data_sheet::key(reading, entry, &mut sheet.borrow_mut()),
+        },
+    );
+    drive.typed =
+        reading.entries(table).iter().map(|entry| (entry.name.to_owned(), described(entry.item))).collect();
     let read_well = reading.problems.len() == before;
     if read_well {
         data_sheet::fill(reading, path, table, &sheet.into_inner(), &mut drive);
@@ -166,7 +183,8 @@ fn drive(reading: &mut Reading<'_>, path: &str, table: &dyn TableLike, file: &st
     // what follows from a key that is wrong is not missing
     let sound = reading.problems.len() == before;
     let sheet_is_typed = SHEET_FIELDS.iter().any(|field| table.contains_key(short(field.key)));
-    let may_follow = |key: &str| !sound && sheet_is_typed && FOLLOWS.iter().any(|(follows, _)| *follows == key);
+    let may_follow =
+        |key: &str| !sound && sheet_is_typed && FOLLOWS.iter().any(|(follows, _)| *follows == key);
     complete(reading, path, DRIVE_FIELDS, &drive, &["name", "motor", "gear"], table, &may_follow);
     whole_numbers(reading, path, DRIVE_FIELDS, &drive);
     if reading.problems.len() == before {
@@ -211,7 +229,8 @@ fn complete<T>(
     table: &dyn TableLike,
     excused: &dyn Fn(&str) -> bool,
 ) {
-    let needed = fields.iter().filter(|field| (field.get)(read).is_some_and(f64::is_nan) && !excused(field.key));
+    let needed =
+        fields.iter().filter(|field| (field.get)(read).is_some_and(f64::is_nan) && !excused(field.key));
     let missing: Vec<&str> = needed
         .map(|field| short(field.key))
         .chain(words.iter().copied())

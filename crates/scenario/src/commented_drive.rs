@@ -12,10 +12,7 @@ use crate::units::{self, UnitSystem};
 
 /// Headings, and below each the keys with what an invented data sheet says; empty: it says nothing of it.
 const SHEET: &[(&str, &[(&str, &str)])] = &[
-    (
-        "Supply",
-        &[("voltage", "\"24 V\""), ("supply_current", "\"8 A\"")],
-    ),
+    ("Supply", &[("voltage", "\"24 V\""), ("supply_current", "\"8 A\"")]),
     (
         "Motor: rated point, and what it bears for seconds",
         &[
@@ -78,7 +75,10 @@ const SHEET: &[(&str, &[(&str, &str)])] = &[
 /// What the words of an entry say.
 const WORDS: &[(&str, &str)] = &[
     ("\"brushed\" or \"brushless\"", "motor = \"brushless\""),
-    ("\"worm\", \"planetary\" or \"direct\" (the pulley sits on the rotor, ratio = 1)", "gear = \"planetary\""),
+    (
+        "\"worm\", \"planetary\" or \"direct\" (the pulley sits on the rotor, ratio = 1)",
+        "gear = \"planetary\"",
+    ),
     (
         "insulation class of the winding (IEC 60085): \"A\" or \"E\" or \"B\" or \"F\" or \"H\"",
         "insulation = \"F\"",

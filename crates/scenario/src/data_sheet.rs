@@ -60,7 +60,8 @@ fn constant_of_the_other_kind(reading: &mut Reading<'_>, path: &str, table: &dyn
         let Some(text) = table.get(short(key)).and_then(Item::as_str) else { continue };
         let Ok((_, unit)) = units::parse_with_unit(Quantity::TorqueConstant, text) else { continue };
         if unit.contains('V') != (right == 'V') {
-            let found = format!("\"{text}\" is a {} constant", if right == 'V' { "torque" } else { "voltage" });
+            let found =
+                format!("\"{text}\" is a {} constant", if right == 'V' { "torque" } else { "voltage" });
             let would_do = if right == 'V' {
                 "write it at torque_constant, or a number such as \"5 V/1000 min-1\""
             } else {
@@ -79,11 +80,19 @@ fn words(refusal: &Refusal, sheet: &DataSheet) -> (String, String) {
         Refusal::Word { found, would_do, .. } => (found.to_owned(), would_do.to_owned()),
         Refusal::Contradicts { of, quantity, makes, by, is, other, share, .. } => {
             let by = if by.is_empty() { String::new() } else { format!(" by {by}") };
-            let found =
-                format!("this makes {of} of {}{by}, where {other} makes {}", show(quantity, makes), show(quantity, is));
-            let within = format!("write numbers that agree within {:.0} %, or leave one of them out", 100.0 * share);
+            let found = format!(
+                "this makes {of} of {}{by}, where {other} makes {}",
+                show(quantity, makes),
+                show(quantity, is)
+            );
+            let within =
+                format!("write numbers that agree within {:.0} %, or leave one of them out", 100.0 * share);
             let of_a_winding = matches!(quantity, Quantity::TorqueConstant | Quantity::Resistance);
-            let words = if sheet.sines() && of_a_winding { "; currents, voltages and measured count too" } else { "" };
+            let words = if sheet.sines() && of_a_winding {
+                "; currents, voltages and measured count too"
+            } else {
+                ""
+            };
             (found, within + words)
         }
         Refusal::NotBelow { quantity, value, most, other, .. } => {
@@ -105,8 +114,16 @@ fn words(refusal: &Refusal, sheet: &DataSheet) -> (String, String) {
         }
         Refusal::Insulation { rise_k, bears_c } => {
             let rise = show(Quantity::TemperatureRise, rise_k);
-            let found = format!("at the rated current the winding is {rise} above 40 C, and this class bears {bears_c} C");
-            (found, format!("a class of more, a rated rise of at most {} K, or less rated current", bears_c - 40.0))
+            let found = format!(
+                "at the rated current the winding is {rise} above 40 C, and this class bears {bears_c} C"
+            );
+            (
+                found,
+                format!(
+                    "a class of more, a rated rise of at most {} K, or less rated current",
+                    bears_c - 40.0
+                ),
+            )
         }
     }
 }

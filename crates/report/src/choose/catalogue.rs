@@ -87,8 +87,17 @@ impl CatalogueReport<'_> {
                 from: worked.from,
             });
             let worked_out = worked_out.collect();
-            let typed = entry.typed.iter().map(|(key, text)| (key.as_str(), text.as_str())).collect();
-            EntryObject { name: &entry.name, kind, from: &entry.from, rated_power_w, numbers, worked_out, typed }
+            let typed =
+                entry.typed.iter().map(|(key, text)| (key.as_str(), text.trim_matches('"'))).collect();
+            EntryObject {
+                name: &entry.name,
+                kind,
+                from: &entry.from,
+                rated_power_w,
+                numbers,
+                worked_out,
+                typed,
+            }
         });
         let belts = self.catalogue.belts.iter().map(|entry| EntryObject {
             name: &entry.name,

@@ -171,7 +171,8 @@ impl DataSheet {
         }
         if self.currents.is_none() && (any_number || self.measured.is_some() || self.voltages.is_some()) {
             let found = "a brushless motor does not say which currents its data sheet means";
-            let would_do = "write currents = \"rms\" or \"amplitude\" of sines, or \"direct\" for block commutation";
+            let would_do =
+                "write currents = \"rms\" or \"amplitude\" of sines, or \"direct\" for block commutation";
             refuse("drive.currents", found, would_do);
         }
         if self.sines() && self.measured.is_none() {
@@ -184,11 +185,20 @@ impl DataSheet {
         }
         if self.currents == Some(Currents::Direct) && self.measured == Some(Measured::Phase) {
             let found = "with direct current, values of one phase are not known between two terminals";
-            refuse("drive.measured", found, "write values between two terminals, and measured = \"line-to-line\"");
+            refuse(
+                "drive.measured",
+                found,
+                "write values between two terminals, and measured = \"line-to-line\"",
+            );
         }
         if self.currents == Some(Currents::Direct) && self.voltages == Some(Voltages::Rms) {
-            let found = "with direct current, a voltage constant is that of the flat of the voltage, no RMS value";
-            refuse("drive.voltages", found, "leave it out, or write the currents as \"rms\" or \"amplitude\"");
+            let found =
+                "with direct current, a voltage constant is that of the flat of the voltage, no RMS value";
+            refuse(
+                "drive.voltages",
+                found,
+                "leave it out, or write the currents as \"rms\" or \"amplitude\"",
+            );
         }
         wrong
     }
@@ -204,10 +214,15 @@ impl DataSheet {
             }
         };
         let rms = self.currents == Some(Currents::Rms);
-        let current = if rms { "sqrt(3/2) I_rms, one direct current" } else { "sqrt(3)/2 I, one direct current" };
+        let current =
+            if rms { "sqrt(3/2) I_rms, one direct current" } else { "sqrt(3)/2 I, one direct current" };
         turned("drive.rated_current", Quantity::Current, &mut drive.rated_current_a, c, current);
         turned("drive.peak_current", Quantity::Current, &mut drive.peak_current_a, c, current);
-        let torque = if rms { "sqrt(2/3) K_t,rms, for one direct current" } else { "2/sqrt(3) K_t, for one direct current" };
+        let torque = if rms {
+            "sqrt(2/3) K_t,rms, for one direct current"
+        } else {
+            "2/sqrt(3) K_t, for one direct current"
+        };
         let k = &mut drive.torque_constant_n_m_per_a;
         turned("drive.torque_constant", Quantity::TorqueConstant, k, 1.0 / c, torque);
         let twice = "twice that of a phase: between two terminals";

@@ -125,7 +125,12 @@ impl Work<'_> {
         {
             self.drive.rated_turns_per_min = per_min(watts / torque);
             let value = self.drive.rated_turns_per_min;
-            self.note("drive.rated_turns_per_min", Quantity::Number, value, "P_N/T_N, from rated_power and rated_torque");
+            self.note(
+                "drive.rated_turns_per_min",
+                Quantity::Number,
+                value,
+                "P_N/T_N, from rated_power and rated_torque",
+            );
         }
         if let Some(most) = sheet.maximum_speed_rad_per_s {
             if self.drive.most_turns_per_min.is_nan() {
@@ -157,7 +162,8 @@ impl Work<'_> {
 
     /// Resistance from the rated point, with K where that is known, else with the point without load.
     fn resistance_from_the_rated_point(&mut self) {
-        let (u, i, w) = (self.drive.voltage_v, self.drive.rated_current_a, self.drive.rated_speed_rad_per_s());
+        let (u, i, w) =
+            (self.drive.voltage_v, self.drive.rated_current_a, self.drive.rated_speed_rad_per_s());
         let k = self.drive.torque_constant_n_m_per_a;
         let (value, from) = match (self.sheet.no_load_speed_rad_per_s, self.idle_a()) {
             (Some(w_0), Some(i_0)) if k.is_nan() => {
@@ -177,7 +183,11 @@ impl Work<'_> {
     fn torque_constant(&mut self) {
         let sheet = self.sheet;
         let by_voltage = sheet.voltage_constant_v_s.map(|k| k * sheet.voltage_factor());
-        let from = if sheet.sines() { "amplitude between two terminals, from voltage_constant" } else { "voltage_constant" };
+        let from = if sheet.sines() {
+            "amplitude between two terminals, from voltage_constant"
+        } else {
+            "E/w, from voltage_constant"
+        };
         self.torque_constant_by(Way {
             key: "drive.voltage_constant",
             by: from,
@@ -201,10 +211,13 @@ impl Work<'_> {
         }
         let torque = self.rated_torque().unwrap_or(f64::NAN);
         let (value, by) = match idle.filter(|idle| *idle < rated) {
-            _ if (self.written)("rotor_friction") => {
-                ((torque + self.drive.rotor_friction_n_m) / rated, "(T_N + rotor_friction)/i_N, from the rated point")
+            _ if (self.written)("rotor_friction") => (
+                (torque + self.drive.rotor_friction_n_m) / rated,
+                "(T_N + rotor_friction)/i_N, from the rated point",
+            ),
+            Some(idle) => {
+                (torque / (rated - idle), "T_N/(i_N - i_0), from the rated point and no_load_current")
             }
-            Some(idle) => (torque / (rated - idle), "T_N/(i_N - i_0), from the rated point and no_load_current"),
             None => (torque / rated, "T_N/i_N, from the rated point"),
         };
         let key = if sheet.rated_torque_n_m.is_some() { "drive.rated_torque" } else { "drive.rated_power" };
@@ -231,12 +244,19 @@ impl Work<'_> {
         if let Some(drag) = self.idle_a().map(|idle| k * idle) {
             if (self.written)("rotor_friction") {
                 // the drag without load is this friction and more
-                let most = drag * (1.0 + TOLERANCE);
                 let friction = self.drive.rotor_friction_n_m;
-                self.below("drive.rotor_friction", Quantity::Torque, friction, most, "the torque without load, K i_0");
+                if friction > drag * (1.0 + TOLERANCE) {
+                    let other = "the torque without load, K i_0";
+                    self.below("drive.rotor_friction", Quantity::Torque, friction, drag, other);
+                }
             } else if drag.is_finite() {
                 self.drive.rotor_friction_n_m = drag;
-                self.note("drive.rotor_friction", Quantity::Torque, drag, "K i_0, from no_load_current, at every speed");
+                self.note(
+                    "drive.rotor_friction",
+                    Quantity::Torque,
+                    drag,
+                    "K i_0, from no_load_current, at every speed",
+                );
             }
         }
         if let (Some(torque), true) = (self.rated_torque(), self.drive.rated_current_a.is_nan()) {
@@ -255,7 +275,13 @@ impl Work<'_> {
         // without a rated torque, the torque of this power was held against the current already
         if let Some(torque) = self.sheet.rated_torque_n_m {
             let way = Way { key: "drive.rated_power", by: "", value: watts, share: TOLERANCE };
-            self.agree(way, "a rated power", Quantity::Power, torque * speed, "rated_torque times rated_speed");
+            self.agree(
+                way,
+                "a rated power",
+                Quantity::Power,
+                torque * speed,
+                "rated_torque times rated_speed",
+            );
         }
     }
 
@@ -290,7 +316,12 @@ impl Work<'_> {
                 self.agree(way, "an inner share of the rise", Quantity::Number, is, "inner_rise_share");
             } else {
                 self.drive.inner_rise_share = share;
-                self.note("drive.inner_rise_share", Quantity::Number, share, "the winding's part of the thermal resistance");
+                self.note(
+                    "drive.inner_rise_share",
+                    Quantity::Number,
+                    share,
+                    "the winding's part of the thermal resistance",
+                );
             }
         }
         let (rise_k, bears_c) = (self.drive.rated_rise_k, self.drive.insulation.temperature_c());
@@ -312,7 +343,12 @@ impl Work<'_> {
         let rise = cold_k * (1.0 + (RATED_AMBIENT_C - COLD_C) * COPPER_PER_K) / (1.0 - cold_k * COPPER_PER_K);
         if self.drive.rated_rise_k.is_nan() {
             self.drive.rated_rise_k = rise;
-            self.note("drive.rated_rise", Quantity::TemperatureRise, rise, "i_N^2 R, with R as warm as that, times the thermal resistance");
+            self.note(
+                "drive.rated_rise",
+                Quantity::TemperatureRise,
+                rise,
+                "i_N^2 R, with R as warm as that, times the thermal resistance",
+            );
         } else {
             let way = Way { key, by: "i_N^2 R, with R as warm as that", value: rise, share: WARM };
             let is = self.drive.rated_rise_k;
