@@ -97,6 +97,9 @@ pub fn read_catalogue(path: &Path) -> Result<Catalogue, ReadError> {
     let would_do = "name a file of text in TOML, saved as UTF-8, of at most 1 MiB";
     let whole = |found: String| ReadError::whole(&name, found, would_do);
     let about = std::fs::metadata(path).map_err(|error| whole(format!("cannot be opened: {error}")))?;
+    if about.is_dir() {
+        return Err(ReadError::whole(&name, "this is a folder", "name one of the catalogue files in it"));
+    }
     if !about.is_file() || about.len() > LARGEST_FILE {
         return Err(whole("this is no catalogue file".to_owned()));
     }
@@ -189,8 +192,8 @@ fn drive(reading: &mut Reading<'_>, path: &str, table: &dyn TableLike, file: &st
     whole_numbers(reading, path, DRIVE_FIELDS, &drive);
     if reading.problems.len() == before {
         for (key, found, would_do) in drive_problems(&drive) {
-            let line = line_in(reading, path, key);
-            reading.wrong(line, key, found, would_do);
+            let key = data_sheet::typed_by(table, key);
+            reading.wrong(line_in(reading, path, key), key, found, would_do);
         }
     }
     drive

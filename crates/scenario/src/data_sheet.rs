@@ -21,6 +21,23 @@ pub(crate) fn keys() -> impl Iterator<Item = &'static str> {
     ["currents", "voltages", "measured"].into_iter().chain(SHEET_FIELDS.iter().map(|field| short(field.key)))
 }
 
+/// A number of a drive, and a key of a data sheet that it may be typed by.
+const TYPED_BY: &[(&str, &str)] = &[
+    ("drive.rated_turns_per_min", "drive.rated_speed"),
+    ("drive.most_turns_per_min", "drive.maximum_speed"),
+    ("drive.most_turns_per_min", "drive.no_load_speed"),
+    ("drive.resistance", "drive.terminal_resistance"),
+    ("drive.torque_constant", "drive.voltage_constant"),
+    ("drive.rotor_friction", "drive.no_load_current"),
+];
+
+/// The key by which a number of a drive is typed.
+pub(crate) fn typed_by(table: &dyn TableLike, key: &'static str) -> &'static str {
+    let typed = |key: &str| table.contains_key(short(key));
+    let mut others = TYPED_BY.iter().filter(|(number, by)| *number == key && typed(by));
+    if typed(key) { key } else { others.next().map_or(key, |(_, by)| by) }
+}
+
 /// Reads one key of a data sheet.
 pub(crate) fn key(reading: &mut Reading<'_>, entry: Entry<'_>, sheet: &mut DataSheet) {
     match entry.name {
@@ -48,8 +65,8 @@ pub(crate) fn fill(
     }
     for refusal in sheet.fill(drive, &|key| table.contains_key(key)).err().unwrap_or_default() {
         let (found, would_do) = words(&refusal, sheet);
-        let line = line_in(reading, path, refusal.key());
-        reading.wrong(line, refusal.key(), found, would_do);
+        let key = typed_by(table, refusal.key());
+        reading.wrong(line_in(reading, path, key), key, found, would_do);
     }
 }
 

@@ -288,7 +288,7 @@ fn what_contradicts_is_refused_with_place_and_both_numbers() {
         (
             "\"0.07 N m/A\"",
             "\"0.09 N m/A\"",
-            ":13: drive.rated_turns_per_min: the rated point needs R i + K w = 25.6 V of 24 V",
+            ":13: drive.rated_speed: the rated point needs R i + K w = 25.6 V of 24 V",
         ),
         (
             "terminal_resistance = \"0.5 ohm\"\n",

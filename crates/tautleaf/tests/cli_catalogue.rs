@@ -33,7 +33,7 @@ fn a_file_is_shown_as_typed_and_with_what_was_worked_out_and_how() {
     for part in [
         "Drives, 1",
         "My drive, as typed",
-        "voltage_constant                    5.2 V/1000 min-1",
+        &format!("{:34}  5.2 V/1000 min-1", "voltage_constant"),
         "My drive, worked out",
         "0.07022 N m/A  amplitude between two terminals, from voltage_constant",
         "K i_0, from no_load_current",
@@ -65,7 +65,7 @@ fn a_contradiction_is_refused_with_file_line_and_both_numbers() {
     assert_eq!((answer.code, answer.out.as_str()), (2, ""));
     let line = 1 + text.lines().position(|line| line.starts_with("no_load_speed")).expect("it is there");
     let part =
-        format!("mine.toml:{line}: drive.no_load_speed: this makes a torque constant of 0.08597 N m/A");
+        format!("mine.toml:{line}: drive.no_load_speed: this makes a torque constant of 0.08593 N m/A");
     assert!(answer.err.contains(&part), "{part}\n{}", answer.err);
     // and by every command that reads it
     let folder_name = folder.path("");
