@@ -303,6 +303,15 @@ fn what_contradicts_is_refused_with_place_and_both_numbers() {
     }
 }
 
+/// 60 K over 4^2 x 0.5 ohm x (1 + 0.00385 x 75) = 10.31 W are 5.820 K/W (arithmetic).
+#[test]
+fn a_thermal_resistance_follows_from_a_rated_rise() {
+    let brushed = format!("{REST}{PLAIN}").replace("\"brushless\"", "\"brushed\"");
+    let mine = parse_catalogue(&brushed, "mine.toml").expect("it is sound").drives.remove(0);
+    let worked = mine.worked_out.iter().find(|worked| worked.key == "drive.thermal_resistance");
+    assert!(near(worked.expect("it follows").value, 60.0 / (8.0 * (1.0 + 0.00385 * 75.0))), "{mine:?}");
+}
+
 /// RMS or amplitude, phase or line-to-line: what a brushless motor does not say by name is asked for, never guessed.
 #[test]
 fn a_brushless_motor_says_its_conventions_by_name() {

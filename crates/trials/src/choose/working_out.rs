@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! K = (U - R i_0)/w_0 = (T + T_0)/i_N       T_0 = K i_0       R = (U - K w_N)/i_N       w_N = P_N/T_N
-//! i_N = (T_N + T_0)/K       rise = P R_th,  P = i_N^2 R (1 + 0.00385 (40 + rise - 25))
+//! i_N = (T_N + T_0)/K       rise = P R_th,  P = i_N^2 R (1 + 0.00385 (40 + rise - 25)), or R_th = rise/P
 //! ```
 //!
 //! with U the voltage, i_0 and w_0 the point without load, i_N, w_N, T_N and P_N the rated point. What the drag of the rotor takes at
@@ -307,6 +307,14 @@ impl Work<'_> {
         }
         if let Some(whole) = whole.or(sheet.thermal_resistance_k_per_w) {
             self.rise(whole, if parts.is_some() { lone[0].1 } else { "drive.thermal_resistance" });
+        } else {
+            let warm = 1.0 + COPPER_PER_K * (RATED_AMBIENT_C + self.drive.rated_rise_k - COLD_C);
+            let loss_w = self.drive.rated_current_a.powi(2) * self.drive.resistance_ohm * warm;
+            let k_per_w = self.drive.rated_rise_k / loss_w;
+            if k_per_w.is_finite() {
+                let from = "rated_rise over i_N^2 R, with R as warm as that";
+                self.note("drive.thermal_resistance", resistance, k_per_w, from);
+            }
         }
         if let Some((inner, outer)) = parts {
             let share = inner / (inner + outer);
