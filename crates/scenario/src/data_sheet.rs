@@ -33,7 +33,7 @@ const TYPED_BY: &[(&str, &str)] = &[
 
 /// The key by which a number of a drive is typed.
 pub(crate) fn typed_by(table: &dyn TableLike, key: &'static str) -> &'static str {
-    let typed = |key: &str| table.contains_key(short(key));
+    let typed = |key: &'static str| table.contains_key(short(key));
     let mut others = TYPED_BY.iter().filter(|(number, by)| *number == key && typed(by));
     if typed(key) { key } else { others.next().map_or(key, |(_, by)| by) }
 }
