@@ -72,6 +72,9 @@ const SHEET: &[(&str, &[(&str, &str)])] = &[
     ),
 ];
 
+/// Keys whose numbers depend on `measured`.
+const AS_MEASURED: &[&str] = &["resistance", "inductance", "voltage_constant"];
+
 /// What the words of an entry say.
 const WORDS: &[(&str, &str)] = &[
     ("\"brushed\" or \"brushless\"", "motor = \"brushless\""),
@@ -108,11 +111,11 @@ pub fn commented_drive() -> String {
          number here is invented: put those of your data sheet in their place, and take out the keys that it says nothing of.",
         "What follows from other keys may be left out. Numbers that contradict each other are refused. Lines that begin with #: \
          are keys with their defaults.",
-        "  tautleaf catalogue THIS-FILE              what was typed, what was worked out from it, and how",
-        "  tautleaf choose DOOR --catalogue FOLDER   tries the drives of every file of a folder on a door",
     ] {
         paragraph(&mut out, text);
     }
+    out += "#   tautleaf catalogue THIS-FILE               shows what was typed, what was worked out from it, and how\n";
+    out += "#   tautleaf choose DOOR --catalogue FOLDER    tries the drives of every file of a folder on a door\n";
     let _ = writeln!(out, "\nschema = {SCHEMA}\n\n[[drive]]\nname = \"My drive\"");
     for (says, line) in WORDS {
         paragraph(&mut out, says);
@@ -132,14 +135,18 @@ pub fn commented_drive() -> String {
 }
 
 fn write_key<T>(out: &mut String, field: &'static Field<T>, default: &T, value: &str) {
-    let show = |value| units::show(field.quantity, value, UnitSystem::Si);
+    let key = short(field.key);
+    let unit = match key {
+        "voltage_constant" => "V/1000 min-1",
+        _ => units::unit(field.quantity, UnitSystem::Si),
+    };
+    let show = |value| units::show_in(field.quantity, value, unit);
     let (low, high) = field.possible;
     let follows = FOLLOWS.iter().find(|(key, _)| *key == field.key);
     let follows = follows.map_or(String::new(), |(_, from)| format!("; follows from {from}"));
-    paragraph(out, &format!("{}; {} to {}{follows}", field.says, show(low), show(high)));
-    let key = short(field.key);
+    let as_measured = if AS_MEASURED.contains(&key) { ", between what `measured` says" } else { "" };
+    paragraph(out, &format!("{}{as_measured}; {} to {}{follows}", field.says, show(low), show(high)));
     let default = (field.get)(default).filter(|value| value.is_finite());
-    let unit = units::unit(field.quantity, UnitSystem::Si);
     let _ = match default {
         _ if !value.is_empty() => writeln!(out, "{key} = {value}"),
         // a friction that is typed is no longer worked out

@@ -12,6 +12,8 @@
 //! 3 E_rms I_rms = (3/2) E I of the three phases (Fitzgerald, Kingsley and Umans, Electric Machinery, from memory). A winding
 //! in delta is given between its terminals, and is there the same as one in star.
 
+use std::f64::consts::TAU;
+
 use tautleaf_physics::{Field, Quantity};
 
 use super::catalogue::{Commutation, Drive, WorkedOut};
@@ -94,14 +96,17 @@ macro_rules! said {
     };
 }
 
+/// Speeds of a rotor that are possible, rad/s: 1 to 100 000 turns a minute, as in the drive.
+const SPEEDS: (f64, f64) = (TAU / 60.0, 1e5 * TAU / 60.0);
+
 /// Every number of it.
 #[rustfmt::skip]
 pub static SHEET_FIELDS: &[Field<DataSheet>] = &[
     said!(rated_power_w, "drive.rated_power", Power, (0.01, 1e6), "power at the rotor at the rated point"),
     said!(rated_torque_n_m, "drive.rated_torque", Torque, (1e-5, 1e4), "torque at the rotor at the rated point"),
-    said!(rated_speed_rad_per_s, "drive.rated_speed", RotationalSpeed, (0.1, 1e4), "speed of the rotor at the rated point"),
-    said!(maximum_speed_rad_per_s, "drive.maximum_speed", RotationalSpeed, (0.1, 1e4), "speed that the rotor must not exceed"),
-    said!(no_load_speed_rad_per_s, "drive.no_load_speed", RotationalSpeed, (0.1, 1e4), "speed of the rotor without load at the voltage of the bus"),
+    said!(rated_speed_rad_per_s, "drive.rated_speed", RotationalSpeed, SPEEDS, "speed of the rotor at the rated point"),
+    said!(maximum_speed_rad_per_s, "drive.maximum_speed", RotationalSpeed, SPEEDS, "speed that the rotor must not exceed"),
+    said!(no_load_speed_rad_per_s, "drive.no_load_speed", RotationalSpeed, SPEEDS, "speed of the rotor without load at the voltage of the bus"),
     said!(no_load_current_a, "drive.no_load_current", Current, (1e-4, 1e3), "current without load"),
     said!(terminal_resistance_ohm, "drive.terminal_resistance", Resistance, (1e-3, 1e4), "winding resistance at 25 C between two terminals"),
     said!(voltage_constant_v_s, "drive.voltage_constant", TorqueConstant, (1e-5, 100.0), "voltage that the turning motor gives for each speed"),
@@ -204,7 +209,7 @@ impl DataSheet {
     }
 
     /// Currents, resistance, inductance and torque constant as the model has them (eq. 48).
-    pub(super) fn to_the_model(&self, drive: &mut Drive) {
+    pub(super) fn convert(&self, drive: &mut Drive) {
         let (c, r) = (self.current_factor(), self.winding_factor());
         let worked_out = &mut drive.worked_out;
         let mut turned = |key, quantity, value: &mut f64, factor: f64, from| {
@@ -233,8 +238,6 @@ impl DataSheet {
 
 #[cfg(test)]
 mod tests {
-    use std::f64::consts::TAU;
-
     use super::*;
 
     /// Three phases in star, sines 120 degrees apart, EMF and current in phase: copper loss, power and the greatest voltage between
@@ -274,7 +277,7 @@ mod tests {
                 torque_constant_n_m_per_a: power / speed / (i / by_rms),
                 ..Drive::default()
             };
-            sheet.to_the_model(&mut drive);
+            sheet.convert(&mut drive);
             let (r, i, k) = (drive.resistance_ohm, drive.rated_current_a, drive.torque_constant_n_m_per_a);
             assert!((r * i * i / loss - 1.0).abs() < 1e-12, "{currents:?}: {} W, {loss} W", r * i * i);
             assert!((k * i * speed / power - 1.0).abs() < 1e-12, "{currents:?}");

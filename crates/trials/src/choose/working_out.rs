@@ -39,7 +39,7 @@ impl DataSheet {
         if !wrong.is_empty() {
             return Err(wrong);
         }
-        self.to_the_model(drive);
+        self.convert(drive);
         let mut work = Work { drive, sheet: self, written, wrong };
         work.speeds();
         work.resistance();
