@@ -308,15 +308,26 @@ Examples:
   tautleaf catalogue
   tautleaf catalogue --catalogue my-drives           your own among them, checked
   tautleaf catalogue --json                          every number of each, in SI
+  tautleaf catalogue --new my-drives/mine.toml       a commented entry to type a data sheet into
+  tautleaf catalogue my-drives/mine.toml             what it says, and what was worked out from that
 
 Exit code: 0 done, 2 a file is wrong.";
 
 #[derive(Debug, Args)]
 #[command(after_help = CATALOGUE_EXAMPLES)]
 pub(crate) struct CatalogueArgs {
-    /// Folder of catalogue files of your own
+    /// Catalogue file to check and show: what each drive says, and what was worked out from that; `-` for standard input
+    #[arg(value_name = "FILE", conflicts_with = "catalogue")]
+    pub file: Option<PathBuf>,
+    /// Folder of catalogue files of your own, listed beside those of the program
     #[arg(long, value_name = "DIR")]
     pub catalogue: Option<PathBuf>,
+    /// Write a commented entry to type a data sheet into; `-` for standard output
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["file", "catalogue", "json"])]
+    pub new: Option<PathBuf>,
+    /// With --new: write over a file that is there already
+    #[arg(long, requires = "new")]
+    pub force: bool,
     /// Answer with one JSON object, SI units beside the numbers
     #[arg(long)]
     pub json: bool,

@@ -9,11 +9,25 @@ use tautleaf_trials::choose::Catalogue;
 use crate::args::CatalogueArgs;
 use crate::ended::Ended;
 use crate::failure::Failure;
+use crate::input::{self, is_dash};
+use crate::new::fresh;
 use crate::output::Output;
 
 pub(crate) fn run(args: &CatalogueArgs, output: &mut Output) -> Result<Ended, Failure> {
-    let catalogue = read(args.catalogue.as_deref())?;
-    let report = CatalogueReport { catalogue: &catalogue };
+    if let Some(path) = &args.new {
+        let text = tautleaf_scenario::commented_drive();
+        if is_dash(path) {
+            output.data(text.as_bytes())?;
+        } else {
+            fresh(path, &text, args.force, output)?;
+        }
+        return Ok(Ended::Well);
+    }
+    let catalogue = match &args.file {
+        Some(file) => Cow::Owned(input::catalogue(file)?),
+        None => read(args.catalogue.as_deref())?,
+    };
+    let report = CatalogueReport { catalogue: &catalogue, in_full: args.file.is_some() };
     if args.json {
         output.data((report.json()? + "\n").as_bytes())?;
     } else {

@@ -69,6 +69,12 @@ pub enum Quantity {
     PerHour,
     /// rad/s, spoken of in 1/min
     RotationalSpeed,
+    /// W
+    Power,
+    /// rad, spoken of in arcmin
+    Angle,
+    /// K/W
+    ThermalResistance,
     /// m/m, spoken of in mm/m
     Slope,
     /// kg/m

@@ -1,5 +1,6 @@
 //! Catalogues of drives and belts: those of the program, and files of the user's own.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
@@ -8,13 +9,15 @@ use tautleaf_physics::Field;
 use tautleaf_trials::choose::catalogue::{
     BELT_FIELDS, BeltKind, Catalogue, Commutation, Cord, DRIVE_FIELDS, Drive, GearKind, WHOLE, drive_problems,
 };
+use tautleaf_trials::choose::data_sheet::{FOLLOWS, SHEET_FIELDS};
 use toml_edit::{Document, Item, TableLike};
 
+use crate::data_sheet;
 use crate::parse::{LARGEST_FILE, schema, syntax};
 use crate::parse_keys::{keys, listed, short};
 use crate::parse_ratings::{CLASSES, name};
 use crate::problem::{FileProblem, ReadError};
-use crate::reading::{Entry, Reading};
+use crate::reading::{Entry, Reading, described};
 
 const DRIVES: &str = include_str!("../../../assets/catalogue/drives.toml");
 const BELTS: &str = include_str!("../../../assets/catalogue/belts.toml");
@@ -95,6 +98,9 @@ pub fn read_catalogue(path: &Path) -> Result<Catalogue, ReadError> {
     let would_do = "name a file of text in TOML, saved as UTF-8, of at most 1 MiB";
     let whole = |found: String| ReadError::whole(&name, found, would_do);
     let about = std::fs::metadata(path).map_err(|error| whole(format!("cannot be opened: {error}")))?;
+    if about.is_dir() {
+        return Err(ReadError::whole(&name, "this is a folder", "name one of the catalogue files in it"));
+    }
     if !about.is_file() || about.len() > LARGEST_FILE {
         return Err(whole("this is no catalogue file".to_owned()));
     }
@@ -140,33 +146,58 @@ pub fn parse_catalogue(text: &str, name: &str) -> Result<Catalogue, ReadError> {
 }
 
 fn drives(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<Drive> {
-    let words = &["name", "motor", "gear", "insulation"];
-    let read = |(path, table): (String, &dyn TableLike), reading: &mut Reading<'_>| {
-        let before = reading.problems.len();
-        let mut drive = Drive { from: file.to_owned(), ..Drive::default() };
-        keys(reading, "drive", &path, table, DRIVE_FIELDS, &mut drive, words, |reading, entry, drive| {
-            match entry.name {
-                "name" => drive.name = name(reading, "drive.name", entry),
-                "motor" => {
-                    drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default()
-                }
-                "gear" => drive.gear = reading.choice("drive.gear", entry, GEARS).unwrap_or_default(),
-                _ => {
-                    drive.insulation = reading.choice("drive.insulation", entry, CLASSES).unwrap_or_default()
-                }
+    listed(reading, "drive", entry)
+        .into_iter()
+        .map(|(path, table)| drive(reading, &path, table, file))
+        .collect()
+}
+
+fn drive(reading: &mut Reading<'_>, path: &str, table: &dyn TableLike, file: &str) -> Drive {
+    let words: Vec<&'static str> =
+        ["name", "motor", "gear", "insulation"].into_iter().chain(data_sheet::keys()).collect();
+    let before = reading.problems.len();
+    let mut drive = Drive { from: file.to_owned(), ..Drive::default() };
+    let sheet = RefCell::default();
+    keys(
+        reading,
+        "drive",
+        path,
+        table,
+        DRIVE_FIELDS,
+        &mut drive,
+        &words,
+        |reading, entry, drive| match entry.name {
+            "name" => drive.name = name(reading, "drive.name", entry),
+            "motor" => {
+                drive.commutation = reading.choice("drive.motor", entry, COMMUTATIONS).unwrap_or_default()
             }
-        });
-        complete(reading, &path, DRIVE_FIELDS, &Drive::default(), &["name", "motor", "gear"], table);
-        whole_numbers(reading, &path, DRIVE_FIELDS, &drive);
-        if reading.problems.len() == before {
-            for (key, found, would_do) in drive_problems(&drive) {
-                let line = line_in(reading, &path, key);
-                reading.wrong(line, key, found, would_do);
+            "gear" => drive.gear = reading.choice("drive.gear", entry, GEARS).unwrap_or_default(),
+            "insulation" => {
+                drive.insulation = reading.choice("drive.insulation", entry, CLASSES).unwrap_or_default()
             }
+            _ => data_sheet::key(reading, entry, &mut sheet.borrow_mut()),
+        },
+    );
+    drive.typed =
+        reading.entries(table).iter().map(|entry| (entry.name.to_owned(), described(entry.item))).collect();
+    let read_well = reading.problems.len() == before;
+    if read_well {
+        data_sheet::fill(reading, path, table, &sheet.into_inner(), &mut drive);
+    }
+    // what follows from a key that is wrong is not missing
+    let sound = reading.problems.len() == before;
+    let sheet_is_typed = SHEET_FIELDS.iter().any(|field| table.contains_key(short(field.key)));
+    let may_follow =
+        |key: &str| !sound && sheet_is_typed && FOLLOWS.iter().any(|(follows, _)| *follows == key);
+    complete(reading, path, DRIVE_FIELDS, &drive, &["name", "motor", "gear"], table, &may_follow);
+    whole_numbers(reading, path, DRIVE_FIELDS, &drive);
+    if reading.problems.len() == before {
+        for (key, found, would_do) in drive_problems(&drive) {
+            let key = data_sheet::typed_by(table, key);
+            reading.wrong(reading.line_in(path, short(key)), key, found, would_do);
         }
-        drive
-    };
-    listed(reading, "drive", entry).into_iter().map(|one| read(one, reading)).collect()
+    }
+    drive
 }
 
 fn belts(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<BeltKind> {
@@ -185,23 +216,25 @@ fn belts(reading: &mut Reading<'_>, entry: Entry<'_>, file: &str) -> Vec<BeltKin
                 _ => belt.cord = reading.choice("belt.cord", entry, CORDS).unwrap_or_default(),
             },
         );
-        complete(reading, &path, BELT_FIELDS, &BeltKind::default(), &["name", "cord"], table);
+        complete(reading, &path, BELT_FIELDS, &belt, &["name", "cord"], table, &|_| false);
         whole_numbers(reading, &path, BELT_FIELDS, &belt);
         belt
     };
     listed(reading, "belt", entry).into_iter().map(|one| read(one, reading)).collect()
 }
 
-/// Every key without a default has to be written.
+/// Every key without a default has to be written, or to follow from what is. `excused` are keys that are not asked for.
 fn complete<T>(
     reading: &mut Reading<'_>,
     path: &str,
     fields: &'static [Field<T>],
-    default: &T,
+    read: &T,
     words: &[&'static str],
     table: &dyn TableLike,
+    excused: &dyn Fn(&str) -> bool,
 ) {
-    let needed = fields.iter().filter(|field| (field.get)(default).is_some_and(f64::is_nan));
+    let needed =
+        fields.iter().filter(|field| (field.get)(read).is_some_and(f64::is_nan) && !excused(field.key));
     let missing: Vec<&str> = needed
         .map(|field| short(field.key))
         .chain(words.iter().copied())
@@ -212,23 +245,23 @@ fn complete<T>(
         let section = path.split('.').next().unwrap_or_default().to_owned();
         let name = table.get("name").and_then(Item::as_str).unwrap_or("without a name");
         let found = format!("\"{}\" has no {}", name.escape_debug(), missing.join(", "));
-        reading.wrong(line, &section, found, "write each of them with its unit");
+        let mut would_do = "write each of them with its unit".to_owned();
+        if section == "drive" {
+            for (key, from) in FOLLOWS.iter().filter(|(key, _)| missing.contains(&short(key))) {
+                would_do += &format!("; {} follows from {from}", short(key));
+            }
+        }
+        reading.wrong(line, &section, found, would_do);
     }
 }
 
 fn whole_numbers<T>(reading: &mut Reading<'_>, path: &str, fields: &'static [Field<T>], of: &T) {
     for field in fields.iter().filter(|field| WHOLE.contains(&field.key)) {
         if let Some(value) = (field.get)(of).filter(|value| value.fract() != 0.0 && value.is_finite()) {
-            let line = line_in(reading, path, field.key);
+            let line = reading.line_in(path, short(field.key));
             reading.wrong(line, field.key, format!("found {value}"), "write a whole number");
         }
     }
-}
-
-/// Line of a key of one entry, or else of the entry.
-fn line_in(reading: &Reading<'_>, path: &str, key: &'static str) -> Option<usize> {
-    let written = reading.lines.get(&format!("{path}.{}", short(key)));
-    written.or_else(|| reading.lines.get(path)).copied()
 }
 
 /// Two entries of one file with the same name.

@@ -156,7 +156,7 @@ fn limits(out: &mut String) {
 }
 
 /// Text as comment lines of limited width.
-fn paragraph(out: &mut String, text: &str) {
+pub(crate) fn paragraph(out: &mut String, text: &str) {
     let mut line = String::from("#");
     let indent = if text.starts_with("  ") { "  " } else { "" };
     line += indent;

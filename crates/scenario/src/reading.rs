@@ -27,6 +27,11 @@ pub(crate) struct Entry<'t> {
 }
 
 impl<'a> Reading<'a> {
+    /// Line of a key of one entry, or else of the entry.
+    pub fn line_in(&self, entry: &str, key: &str) -> Option<usize> {
+        self.lines.get(&format!("{entry}.{key}")).or_else(|| self.lines.get(entry)).copied()
+    }
+
     pub fn new(file: &'a str, text: &str) -> Self {
         let starts = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n').map(|(at, _)| at + 1);
         Self {
@@ -88,6 +93,9 @@ impl<'a> Reading<'a> {
                         None
                     }
                 };
+            }
+            Some(Value::String(text)) if ratio_or_share(text.value()).is_some() => {
+                return ratio_or_share(text.value()).map(|number| (number, ""));
             }
             Some(Value::Integer(number)) => *number.value() as f64,
             Some(Value::Float(number)) => *number.value(),
@@ -174,6 +182,17 @@ impl<'a> Reading<'a> {
             if entry.item.is_table_like() { "there is no such section" } else { "there is no such key" };
         self.wrong(entry.line, &key, what, would_do);
     }
+}
+
+/// A plain number as data sheets write it: `8:1` is 8, `90 %` is 0.9.
+fn ratio_or_share(text: &str) -> Option<f64> {
+    let plain = |digits: &str| digits.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    if let Some(percent) = text.trim().strip_suffix('%') {
+        return plain(percent).map(|percent| percent / 100.0);
+    }
+    let (many, one) = text.split_once(':')?;
+    let (many, one) = (plain(many)?, plain(one)?);
+    (one > 0.0).then(|| many / one)
 }
 
 /// The word that is near enough to be what was meant.

@@ -1,5 +1,7 @@
 //! `tautleaf catalogue`: what there is to choose from.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use tautleaf_physics::checks::si_unit;
 use tautleaf_physics::{Field, Quantity};
@@ -7,7 +9,7 @@ use tautleaf_scenario::{UnitSystem, units};
 use tautleaf_trials::choose::catalogue::{BELT_FIELDS, DRIVE_FIELDS};
 use tautleaf_trials::choose::{BeltKind, Catalogue, Commutation, Cord, Drive, GearKind};
 
-use crate::columns::{Side, aligned, clipped};
+use crate::columns::{Side, aligned, clipped, folded};
 use crate::palette::{Palette, paint};
 use crate::table::bulleted;
 use crate::words::decimals;
@@ -18,6 +20,8 @@ use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 pub struct CatalogueReport<'a> {
     /// The catalogue.
     pub catalogue: &'a Catalogue,
+    /// Whether the text shows what each drive says, and what was worked out from that.
+    pub in_full: bool,
 }
 
 #[derive(Serialize)]
@@ -36,6 +40,16 @@ struct EntryObject<'a> {
     from: &'a str,
     rated_power_w: Option<f64>,
     numbers: Vec<NumberObject>,
+    worked_out: Vec<WorkedOutObject>,
+    typed: BTreeMap<&'a str, &'a str>,
+}
+
+#[derive(Serialize)]
+struct WorkedOutObject {
+    key: &'static str,
+    value: f64,
+    unit_si: &'static str,
+    from: &'static str,
 }
 
 #[derive(Serialize)]
@@ -65,7 +79,24 @@ impl CatalogueReport<'_> {
         let drives = self.catalogue.drives.iter().map(|entry| {
             let (kind, numbers) = drive(entry);
             let rated_power_w = Some(entry.rated_power_w());
-            EntryObject { name: &entry.name, kind, from: &entry.from, rated_power_w, numbers }
+            let worked_out = entry.worked_out.iter().map(|worked| WorkedOutObject {
+                key: worked.key,
+                value: worked.value,
+                unit_si: si_unit(worked.quantity),
+                from: worked.from,
+            });
+            let worked_out = worked_out.collect();
+            let typed =
+                entry.typed.iter().map(|(key, text)| (key.as_str(), text.trim_matches('"'))).collect();
+            EntryObject {
+                name: &entry.name,
+                kind,
+                from: &entry.from,
+                rated_power_w,
+                numbers,
+                worked_out,
+                typed,
+            }
         });
         let belts = self.catalogue.belts.iter().map(|entry| EntryObject {
             name: &entry.name,
@@ -73,6 +104,8 @@ impl CatalogueReport<'_> {
             from: &entry.from,
             rated_power_w: None,
             numbers: numbers(entry, BELT_FIELDS),
+            worked_out: Vec::new(),
+            typed: BTreeMap::new(),
         });
         serde_json::to_string_pretty(&CatalogueObject {
             schema: RESULT_SCHEMA,
@@ -103,9 +136,16 @@ impl CatalogueReport<'_> {
                 show(Quantity::Force, drive.shaft_load_n),
             ]
         }));
-        let mut lines = vec![paint(palette.heading, &format!("Drives, {}", self.catalogue.drives.len()))];
-        let sides = [Left, Right, Right, Right, Right, Right];
-        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        let mut lines = Vec::new();
+        if !self.catalogue.drives.is_empty() {
+            lines.push(paint(palette.heading, &format!("Drives, {}", self.catalogue.drives.len())));
+            let sides = [Left, Right, Right, Right, Right, Right];
+            lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+            lines.push(String::new());
+        }
+        if self.in_full {
+            lines.extend(self.catalogue.drives.iter().flat_map(|drive| in_full(drive, palette)));
+        }
         let mut rows = vec![
             ["", "pitch", "width", "stiffness", "mass", "bears", "teeth from"].map(str::to_owned).to_vec(),
         ];
@@ -120,21 +160,61 @@ impl CatalogueReport<'_> {
                 decimals(belt.least_teeth, 0),
             ]
         }));
-        lines.extend([
-            String::new(),
-            paint(palette.heading, &format!("Belts, {}", self.catalogue.belts.len())),
-        ]);
-        let sides = [Left, Right, Right, Right, Right, Right, Right];
-        lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
-        let notes = [
-            "All of the program's own are invented, generic ones; none is a product. Force and speed at the rim are with \
-             the pulley that the shaft is made for.",
-            "Every number of each: --json. Your own beside them: --catalogue DIR, files of sections [[drive]] and [[belt]] with the \
-             same keys.",
-        ];
-        lines.extend(bulleted("Notes", &notes.map(str::to_owned), palette));
+        if !self.catalogue.belts.is_empty() {
+            lines.push(paint(palette.heading, &format!("Belts, {}", self.catalogue.belts.len())));
+            let sides = [Left, Right, Right, Right, Right, Right, Right];
+            lines.extend(aligned(&rows, &sides).into_iter().map(|line| format!("  {line}")));
+        }
+        let rim = "Force and speed at the rim are with the pulley that the shaft is made for.";
+        let notes = if self.in_full {
+            vec![
+                rim.to_owned(),
+                "What was worked out stands as the model has it: one direct current between two terminals, resistance and torque \
+                 constant at 25 C. Every number of each, in SI: --json."
+                    .to_owned(),
+            ]
+        } else {
+            vec![
+                format!("All of the program's own are invented, generic ones; none is a product. {rim}"),
+                "Every number of each: --json. Your own beside them: --catalogue DIR, files of sections [[drive]] and [[belt]]. An entry \
+                 to type a data sheet into: --new FILE. What it says and what follows from that: tautleaf catalogue FILE."
+                    .to_owned(),
+            ]
+        };
+        while lines.last().is_some_and(String::is_empty) {
+            lines.pop();
+        }
+        lines.extend(bulleted("Notes", &notes, palette));
         lines.join("\n") + "\n"
     }
+}
+
+/// What the entry of a drive says, and what was worked out from that and how.
+fn in_full(drive: &Drive, palette: &Palette) -> Vec<String> {
+    let mut lines = vec![paint(palette.heading, &format!("{}, as typed", clipped(&drive.name, 60)))];
+    let rows: Vec<Vec<String>> = drive
+        .typed
+        .iter()
+        .filter(|(key, _)| key != "name")
+        .map(|(key, text)| vec![key.clone(), clipped(text.trim_matches('"'), 50)])
+        .collect();
+    lines.extend(aligned(&rows, &[Side::Left, Side::Left]).into_iter().map(|line| format!("  {line}")));
+    lines.push(String::new());
+    if !drive.worked_out.is_empty() {
+        lines.push(paint(palette.heading, &format!("{}, worked out", clipped(&drive.name, 60))));
+        let rows: Vec<Vec<String>> = drive
+            .worked_out
+            .iter()
+            .map(|worked| {
+                let value = units::show(worked.quantity, worked.value, UnitSystem::Si);
+                vec![worked.key.trim_start_matches("drive.").to_owned(), value, worked.from.to_owned()]
+            })
+            .collect();
+        let columns = aligned(&rows, &[Side::Left, Side::Right, Side::Left]);
+        lines.extend(columns.iter().flat_map(|line| folded(line, "  ", "      ")));
+        lines.push(String::new());
+    }
+    lines
 }
 
 fn commutation(commutation: Commutation) -> &'static str {

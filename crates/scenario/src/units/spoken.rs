@@ -47,6 +47,9 @@ pub(super) fn spoken(quantity: Quantity) -> Spoken {
         Quantity::RotationalSpeed => {
             ("a rotational speed", "1/min", "1/min", "rad/s", ["3000 1/min", "314 rad/s"])
         }
+        Quantity::Power => ("a power", "W", "W", "W", ["60 W", "0.1 hp"]),
+        Quantity::Angle => ("an angle", "arcmin", "arcmin", "rad", ["15 arcmin", "0.25 deg"]),
+        Quantity::ThermalResistance => ("a thermal resistance", "K/W", "K/W", "K/W", ["1.2 K/W", "8 K/W"]),
         Quantity::PerHour => ("a rate", "/h", "/h", "/h", ["60 /h", "600 /d"]),
         Quantity::Slope => ("a slope", "mm/m", "in/ft", "m/m", ["2 mm/m", "0.024 in/ft"]),
         Quantity::LineMass => ("a mass for each length", "kg/m", "lb/ft", "kg/m", ["1.5 kg/m", "1 lb/ft"]),

@@ -10,7 +10,7 @@ use uom::si::electrical_resistance::{milliohm, ohm};
 use uom::si::energy::{joule, kilojoule, watt_hour};
 use uom::si::f64::{
     Acceleration, Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force,
-    Frequency, Inductance, Jerk, Length, Mass, Pressure, TemperatureInterval, Time, Velocity,
+    Frequency, Inductance, Jerk, Length, Mass, Power, Pressure, TemperatureInterval, Time, Velocity,
 };
 use uom::si::force::{kilonewton, millinewton, newton};
 use uom::si::frequency::cycle_per_hour;
@@ -18,6 +18,7 @@ use uom::si::inductance::{henry, microhenry, millihenry};
 use uom::si::jerk::{foot_per_second_cubed, meter_per_second_cubed};
 use uom::si::length::{centimeter, foot, inch, meter, micrometer, millimeter};
 use uom::si::mass::{gram, kilogram};
+use uom::si::power::{kilowatt, milliwatt, watt};
 use uom::si::pressure::{hectopascal, pascal};
 use uom::si::temperature_interval::{degree_fahrenheit, kelvin};
 use uom::si::time::{day, hour, microsecond, millisecond, minute, second};
@@ -201,6 +202,9 @@ static TORQUE_CONSTANT: &[Unit] = table! {
     "mN m/A" | "mNm/A" => |v| (newtons(v) * mm(1.0) / amperes(1.0)).value;
     "V s/rad" | "Vs/rad" | "V s" => |v| (ElectricPotential::new::<volt>(v) * s(1.0)).value;
     "lbf in/A" => |v| (lbf(v) * inches(1.0) / amperes(1.0)).value;
+    "V/1000 min-1" | "V/1000 min 1" | "V/(1000 min 1)" | "V/1000 rpm" | "V/krpm" | "mV/min 1" | "mV/rpm" => |v| {
+        v / (1000.0 / minute_s() * std::f64::consts::TAU)
+    };
 };
 static SPEED_GAIN: &[Unit] = table! {
     "A s/m" | "As/m" | "A/(m/s)" => |v| (amperes(v) * s(1.0) / m(1.0)).value;
@@ -234,6 +238,20 @@ static ROTATIONAL_SPEED: &[Unit] = table! {
     "1/min" | "/min" | "min 1" | "rpm" | "r/min" | "rev/min" => |v| v / minute_s() * std::f64::consts::TAU;
     "rad/s" => |v| v / s(1.0).value;
     "1/s" | "rev/s" => |v| v * std::f64::consts::TAU / s(1.0).value;
+};
+static POWER: &[Unit] = table! {
+    "W" => |v| Power::new::<watt>(v).value;
+    "kW" => |v| Power::new::<kilowatt>(v).value;
+    "mW" => |v| Power::new::<milliwatt>(v).value;
+    "hp" => |v| (feet(v) * lbf(550.0) / s(1.0)).value;
+};
+static ANGLE: &[Unit] = table! {
+    "arcmin" | "'" => |v| v / 60.0 * std::f64::consts::PI / 180.0;
+    "deg" | "degree" => |v| v * std::f64::consts::PI / 180.0;
+    "rad" => |v| v;
+};
+static THERMAL_RESISTANCE: &[Unit] = table! {
+    "K/W" | "C/W" => |v| (TemperatureInterval::new::<kelvin>(v) / Power::new::<watt>(1.0)).value;
 };
 static SLOPE: &[Unit] = table! {
     "mm/m" => |v| (mm(v) / m(1.0)).value;
@@ -292,6 +310,9 @@ pub(super) fn units_of(quantity: Quantity) -> &'static [Unit] {
         Quantity::PerKelvin => PER_KELVIN,
         Quantity::PerHour => PER_HOUR,
         Quantity::RotationalSpeed => ROTATIONAL_SPEED,
+        Quantity::Power => POWER,
+        Quantity::Angle => ANGLE,
+        Quantity::ThermalResistance => THERMAL_RESISTANCE,
         Quantity::Slope => SLOPE,
         Quantity::LineMass => LINE_MASS,
         Quantity::Pressure => PRESSURE,
@@ -328,6 +349,9 @@ pub(super) const KINDS: &[Quantity] = &[
     Quantity::PerKelvin,
     Quantity::PerHour,
     Quantity::RotationalSpeed,
+    Quantity::Power,
+    Quantity::Angle,
+    Quantity::ThermalResistance,
     Quantity::Slope,
     Quantity::LineMass,
     Quantity::Pressure,

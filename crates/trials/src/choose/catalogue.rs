@@ -97,8 +97,27 @@ pub struct Drive {
     pub inertia_ratio: f64,
     /// Encoder counts for one turn of the motor.
     pub counts_per_turn: f64,
+    /// Play of its gear at the output shaft, rad; `None`: not known.
+    pub backlash_rad: Option<f64>,
+    /// What its entry says, as it stands there: key and value, in their order.
+    pub typed: Vec<(String, String)>,
+    /// What its entry does not say, or says in another convention, and was worked out.
+    pub worked_out: Vec<WorkedOut>,
     /// The file that it is from.
     pub from: String,
+}
+
+/// A number of a drive that was worked out from others.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WorkedOut {
+    /// Its key.
+    pub key: &'static str,
+    /// What kind of quantity it is.
+    pub quantity: Quantity,
+    /// Its value, SI.
+    pub value: f64,
+    /// What it was worked out from.
+    pub from: &'static str,
 }
 
 /// Cord of a belt.
@@ -203,6 +222,9 @@ impl Default for Drive {
             shaft_load_n: f64::NAN,
             inertia_ratio: 30.0,
             counts_per_turn: tautleaf_physics::parameters::Controller::default().counts_per_turn,
+            backlash_rad: None,
+            typed: Vec::new(),
+            worked_out: Vec::new(),
             from: String::new(),
         }
     }
@@ -281,6 +303,7 @@ pub static DRIVE_FIELDS: &[Field<Drive>] = &[
     field!(Drive; pulley_diameter_m, "drive.pulley_diameter", ShortLength, (0.005, 1.0), "pitch diameter of the pulley that its shaft is made for"),
     field!(Drive; shaft_load_n, "drive.shaft_load", Force, (1.0, 1e6), "most that its output bearing bears, both strands together"),
     field!(Drive; inertia_ratio, "drive.inertia_ratio", Number, (0.1, 1e4), "most moving mass over its own inertia, both seen from the rotor"),
+    field!(Drive; opt backlash_rad, "drive.backlash", Angle, (0.0, 0.5), "play of the gear at the output shaft"),
     field!(Drive; counts_per_turn, "drive.counts_per_turn", Number, (4.0, 1e7), "encoder counts for one turn of the motor"),
 ];
 
@@ -318,7 +341,8 @@ pub fn drive_problems(drive: &Drive) -> Vec<(&'static str, String, String)> {
     }
     let needs = drive.resistance_ohm * drive.rated_current_a
         + drive.torque_constant_n_m_per_a * drive.rated_speed_rad_per_s();
-    if drive.voltage_v < needs {
+    // a resistance from the rated point leaves exactly nothing, but for the last digits
+    if drive.voltage_v * (1.0 + 1e-9) < needs {
         let found = format!("the rated point needs R i + K w = {needs:.1} V of {} V", drive.voltage_v);
         let would_do = "fewer turns a minute, a smaller torque constant or more voltage".to_owned();
         wrong.push(("drive.rated_turns_per_min", found, would_do));

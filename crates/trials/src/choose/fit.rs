@@ -9,6 +9,8 @@ use super::catalogue::{BeltKind, Drive};
 
 /// Density of aluminium, kg/m3 (handbook).
 const ALUMINIUM_KG_PER_M3: f64 = 2700.0;
+/// Stiffness of the mesh of a gear with play, at the rim, N/m: a stiff gear (judgement).
+const MESH_N_PER_M: f64 = 2e6;
 /// How much wider than its belt a pulley is, with its flanges, m (judgement).
 const FLANGES_M: f64 = 0.006;
 
@@ -45,9 +47,9 @@ pub fn fitted(door: &Door, drive: &Drive, belt: &BeltKind) -> Parameters {
     p.gear.ratio = drive.ratio;
     p.gear.efficiency = drive.efficiency;
     p.gear.rotor_teeth = drive.rotor_teeth;
-    // play and wear are those of the old gear
-    p.gear.mesh_stiffness_n_per_m = None;
-    p.gear.backlash_m = 0.0;
+    // play and wear are those of the old gear; a play asks for a mesh that it lies in
+    p.gear.backlash_m = drive.backlash_rad.map_or(0.0, |play| play * radius_m);
+    p.gear.mesh_stiffness_n_per_m = (p.gear.backlash_m > 0.0).then_some(MESH_N_PER_M);
     p.motor = motor(drive, old.motor.winding_temperature_c);
     if p.supply.kind == SupplyKind::Mains {
         p.supply.voltage_v = drive.voltage_v;

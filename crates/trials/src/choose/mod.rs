@@ -2,17 +2,20 @@
 
 pub mod bounds;
 pub mod catalogue;
+pub mod data_sheet;
 pub mod fit;
 pub mod gait;
 mod load_map;
 mod map_grid;
 mod pair;
 mod rated;
+pub mod refusal;
 mod restriction;
 mod surely;
 pub mod textbook;
 mod turning;
 mod wanted;
+mod working_out;
 
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

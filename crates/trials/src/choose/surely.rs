@@ -66,7 +66,7 @@ pub fn choose_surely(
                 break;
             }
         }
-        drawn.sort_by(|a, b| b.1.times.cmp(&a.1.times));
+        drawn.sort_by_key(|(_, kept)| std::cmp::Reverse(kept.times));
         choice.tried.retain(|tried| drawn.iter().all(|(other, _)| other != tried));
         let (first, kept): (Vec<Tried>, Vec<Probability>) = drawn.into_iter().unzip();
         choice.tried.splice(0..0, first);
