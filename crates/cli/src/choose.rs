@@ -4,7 +4,8 @@ use std::sync::atomic::Ordering;
 
 use tautleaf_report::{ChooseReport, MapReport, Palette, RANKS, svg};
 use tautleaf_scenario::Scenario;
-use tautleaf_trials::choose::{Catalogue, Choosing, Rank, Surely};
+use tautleaf_trials::Surely;
+use tautleaf_trials::choose::{Catalogue, Choosing, Rank};
 
 use crate::args::ChooseArgs;
 use crate::catalogue::{named, read};

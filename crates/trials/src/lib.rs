@@ -34,7 +34,7 @@ pub use row::{Row, figures_of, names_of};
 pub use settable::{NoSuchNumber, Settable};
 pub use site::{SITE, SiteSetting};
 pub use sound::{SLOWED_DOWN, soundness};
-pub use sure::Sure;
+pub use sure::{Sure, Surely};
 pub use sweep::{Axis, AxisError, MOST_COMBINATIONS, MOST_VALUES, Sweep, SweepError, USUAL_VALUES};
 pub use trial::{Bench, Ended, Judged, Trial};
 pub use watch::Watch;

@@ -56,3 +56,19 @@ impl Sure {
         counted.of >= self.runs && counted.share().is_some_and(|share| share >= self.probability)
     }
 }
+
+/// How surely what is proposed keeps everything.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Surely {
+    /// What was asked for.
+    pub wanted: Sure,
+    /// Of what is proposed first, and what follows it.
+    pub kept: Vec<Probability>,
+}
+
+impl Surely {
+    /// Whether what ranks first is as sure as was asked for.
+    pub fn is_met(&self) -> bool {
+        self.kept.first().is_some_and(|kept| self.wanted.is_met(kept))
+    }
+}

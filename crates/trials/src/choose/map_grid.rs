@@ -3,8 +3,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bounds::Bound;
-use super::load_map::{Border, FINE, MASSES, MapPoint, Mapper, Margins, Row, TIMES, is_cause};
+use super::map::{Border, MapPoint, Row};
+use super::mapper::{Mapper, Margins, is_cause};
 use crate::parallel::in_parallel;
+
+/// Masses and closing times of the grid on which borders are looked for.
+pub(super) const MASSES: usize = 11;
+pub(super) const TIMES: usize = 13;
+/// Bisections of an edge of the grid that a border crosses.
+pub(super) const FINE: usize = 5;
 
 pub(super) struct Grid {
     pub times: Vec<f64>,
@@ -63,6 +70,22 @@ impl Grid {
             }
         }
         crossings
+    }
+
+    /// The place on an edge where a bound is just kept.
+    pub fn border(&self, mapper: &Mapper<'_>, crossing: &Crossing) -> MapPoint {
+        let (mut kept, mut short) = (self.node(crossing.kept), self.node(crossing.short));
+        let needs_force =
+            matches!(&crossing.bound, Bound::Limit(key) if key.contains("force") || key.contains("150n"));
+        for _ in 0..FINE {
+            let middle = MapPoint {
+                closing_s: f64::midpoint(kept.closing_s, short.closing_s),
+                mass_kg: f64::midpoint(kept.mass_kg, short.mass_kg),
+            };
+            let margins = mapper.margins(middle, needs_force);
+            if Mapper::margin_of(&margins, &crossing.bound) >= 0.0 { kept = middle } else { short = middle }
+        }
+        kept
     }
 
     /// Joins the crossings of each cell to pieces of lines.

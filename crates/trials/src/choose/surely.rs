@@ -4,32 +4,19 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use tautleaf_physics::Door;
 
-use super::{Catalogue, Choice, Choosing, Tried, Watch, choose, ratings_of};
+use super::catalogue::Catalogue;
+use super::choice::{Choice, Choosing, Watch, choose};
+use super::pair::Tried;
+use super::rated::ratings_of;
 use crate::assess::Criteria;
 use crate::reserve::Reserve;
 use crate::spread::{Probability, Spread, Undrawable};
-use crate::sure::Sure;
+use crate::sure::{Sure, Surely};
 
 /// What is added to the reserve, one after the other, until a pair is as sure as is wanted.
 const MORE_RESERVE: [f64; 4] = [0.0, 0.05, 0.1, 0.2];
 /// Drives that doors are drawn for with each reserve.
 const MOST_DRAWN: usize = 4;
-
-/// How surely the pairs that rank first keep everything.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Surely {
-    /// What was asked for.
-    pub wanted: Sure,
-    /// Of the pairs that rank first, one after the other.
-    pub kept: Vec<Probability>,
-}
-
-impl Surely {
-    /// Whether what ranks first is as sure as was asked for.
-    pub fn is_met(&self) -> bool {
-        self.kept.first().is_some_and(|kept| self.wanted.is_met(kept))
-    }
-}
 
 /// What [`choose`] finds with the least reserve with which the best pair of a drive keeps everything in as many drawn doors as
 /// are wanted; that pair ranks first, and the others that were drawn follow, the surest first. Where none does, what comes

@@ -7,8 +7,8 @@ use tautleaf_physics::{Door, Figure, Judge, Limit, Problems, number};
 
 use crate::assess::Effort;
 
-use super::Goal;
 use super::minimise::Scored;
+use super::tuning::Goal;
 use crate::parallel::on_threads;
 use crate::remedy::{Change, Rounding, with};
 use crate::reserve::Reserve;

@@ -5,7 +5,8 @@ use std::ops::ControlFlow;
 use tautleaf_physics::Door;
 
 use super::candidate::{Candidates, Kept};
-use super::{TuneError, Tuning, expected};
+use super::expected;
+use super::tuning::{TuneError, Tuning};
 use crate::in_order::in_order;
 use crate::spread::{Probability, Sampling, Spread, Study, Undrawable, inputs_of};
 use crate::watch::Stages;

@@ -2,8 +2,12 @@
 //!
 //! Counted on the shipped scenarios, and about right: how long a search goes on is known when it ends.
 
-use super::sure::{RELAXED, ROUNDS};
-use super::{MARGINS, Tuning};
+use super::tuning::{MARGINS, Tuning};
+
+/// How often the margins that sureness needs are worked out anew.
+pub(super) const ROUNDS: usize = 4;
+/// How often they are relaxed: each time by half of what is not yet known to be needed.
+pub(super) const RELAXED: usize = 4;
 
 /// What settles settings as they can be set.
 pub(super) const SETTING: f64 = 40.0;

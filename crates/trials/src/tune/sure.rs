@@ -4,14 +4,12 @@ use tautleaf_physics::Door;
 
 use super::candidate::{Hard, Need};
 use super::drawn::Drawn;
+use super::expected::{RELAXED, ROUNDS};
 use super::search::{Place, is_broken};
-use super::{TuneError, Tuner};
+use super::tuner::Tuner;
+use super::tuning::TuneError;
 use crate::spread::Sampling;
 
-/// How often the margins that sureness needs are worked out anew.
-pub(super) const ROUNDS: usize = 4;
-/// How often they are relaxed: each time by half of what is not yet known to be needed.
-pub(super) const RELAXED: usize = 4;
 /// What relaxing them has to be worth, as a part of the cost, for it to go on.
 const WORTH: f64 = 0.003;
 
