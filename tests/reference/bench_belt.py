@@ -154,4 +154,4 @@ def bears(door, tension):
             "full_braking_n": max(turned.values()) if turned else None, "slack_below_n": max(0.0, slack_below),
             "slack_below_braking_n": max(0.0, *(-min(added) for _, added, _ in worse)) if turned else None,
             "tightest_strand_n": max(max(spans) for _, _, spans in worse), "shaft_load_n": max(shaft),
-            "seat_margin": min(margins)}
+            "ratcheting_reserve": min(margins)}

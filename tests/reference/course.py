@@ -1,11 +1,11 @@
-"""Figures of how a door goes: acceleration, jerk, seat margin, settling, latch check, energy of the average speed.
+"""Figures of how a door goes: acceleration, jerk, ratcheting reserve, settling, latch check, energy of the average speed.
 
 Their meanings are those that the program prints beside each figure and those of DEVELOPERS.md, "Figures":
 
     acceleration   greatest of a leaf, either sign, mean over a tick: at the corner of a rail joint it has no greatest
     jerk           speed v of a leaf through s^2 H(s), H a second-order Butterworth low pass of 10 Hz, as an analogue filter
                    between straight lines from tick to tick, which is exact for it
-    seat margin    least of  min(T_ahead, T_behind)/(|T_ahead - T_behind|/teeth in mesh)  at the drive pulley
+    ratcheting reserve    least of  min(T_ahead, T_behind)/(|T_ahead - T_behind|/teeth in mesh)  at the drive pulley
     settling       from arrival open until each leaf stays within 1 mm of where it is at the next command; none where a leaf went
                    at 1 mm/s or more within 50 ms before it
     latch check    how far from closed a closing leaf was last faster than 1.2 times its creep speed
@@ -42,14 +42,14 @@ class Course:
     def __init__(self, simulation):
         self.sim, self.plant, self.door = simulation, simulation.plant, simulation.door
         self.teeth = teeth_in_mesh(self.door)
-        self.seat_margin, self.speed_before_check = math.inf, 0.0
+        self.ratcheting_reserve, self.speed_before_check = math.inf, 0.0
 
     def __call__(self, t0, y0, t1, y1, at):
         d, n = self.door, self.door.n
         tension = self.plant.tensions(y1)
         ahead, behind = tension[0], tension[d.ring - 1]
         if ahead != behind:
-            self.seat_margin = min(self.seat_margin, min(ahead, behind) * self.teeth / abs(ahead - behind))
+            self.ratcheting_reserve = min(self.ratcheting_reserve, min(ahead, behind) * self.teeth / abs(ahead - behind))
         if d.clear_opening(y1) >= LATCH_M:
             shutting = max(-y1[n + b] for b in d.leaves)
             self.speed_before_check = max(self.speed_before_check, shutting if shutting > STANDING_M_PER_S else 0.0)
@@ -140,7 +140,7 @@ def figures(door, simulation, course):
     speeds = [[row[k] for row in s["leaf_speeds_m_per_s"]] for k in count]
     return {"peak_acceleration_m_per_s2": max(peak_acceleration(s["t_s"], speed) for speed in speeds),
             "peak_jerk_m_per_s3": max(peak_jerk(s["t_s"], speed) for speed in speeds),
-            "seat_margin": course.seat_margin,
+            "ratcheting_reserve": course.ratcheting_reserve,
             "top_speed_before_latch_check_m_per_s": course.speed_before_check or None,
             "settling_open_s": settling(door, s, log),
             "latch_check_m": latch_check(door, s, log),

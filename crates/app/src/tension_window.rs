@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! slack           T_0 > -min p                   the strand that gives way still pulls
-//! seat margin 1   T_0 > max(|p_a - p_b|/z - min(p_a, p_b))        z teeth in mesh, strands a and b at the drive
+//! ratcheting reserve 1   T_0 > max(|p_a - p_b|/z - min(p_a, p_b))        z teeth in mesh, strands a and b at the drive
 //! strain          T_0 < 0.004 EA - max p         the strand that takes the pull stays below the allowable strain
 //! shaft load      T_0 < (F - max(p_a + p_b)) / 2  the two strands of a pulley stay below the limit F on its shaft
 //! ```
@@ -173,7 +173,7 @@ fn tight(door: &Door) -> Option<(f64, Run)> {
 struct Pulls {
     least: f64,
     greatest: f64,
-    /// Installed tension at which the seat margin is 1.
+    /// Installed tension at which the ratcheting reserve is 1.
     seat: f64,
     /// Most that both strands at a pulley carry together, less twice the installed tension.
     shaft: f64,
@@ -215,7 +215,7 @@ fn bounds(door: &Door, limits: &[Limit], pulls: &Pulls) -> Vec<Bound> {
         bound(
             pulls.seat,
             Side::Lower,
-            "seat margin 1",
+            "ratcheting reserve 1",
             "Below it the slack strand holds less than one tooth in mesh pulls. Not calibrated: no published \
              torque of tooth jump exists.",
             false,
@@ -285,8 +285,13 @@ mod tests {
     #[test]
     fn the_seat_margin_is_one_at_its_bound() {
         let window = TensionWindow::of(&live_at(300.0)).expect("a window");
-        let at = window.bounds.iter().find(|bound| bound.name == "seat margin 1").expect("always there").at_n;
-        let margin = live_at(at).run.figures.get(Figure::SeatMargin).expect("a figure");
+        let at = window
+            .bounds
+            .iter()
+            .find(|bound| bound.name == "ratcheting reserve 1")
+            .expect("always there")
+            .at_n;
+        let margin = live_at(at).run.figures.get(Figure::RatchetingReserve).expect("a figure");
         assert!((margin - 1.0).abs() < 0.3, "{margin} at {at} N");
     }
 

@@ -26,7 +26,9 @@ fn a_drive_is_taken_into_the_door_in_one_step_and_another_after_it() {
     let mut test = chosen();
     let voltage = |test: &Test| test.state().state().document.scenario().parameters.supply.voltage_v;
     let before = test.state().state().document.scenario().parameters.clone();
-    assert!(test.query_by_label_contains("of 24 drives do, ranked by the smallest").is_some());
+    assert!(
+        test.query_by_label_contains("of 24 drives meet the requirements, ranked by the smallest").is_some()
+    );
     assert!(test.query_by_label_contains("lifting aids").is_some(), "cautions stand beside it");
 
     click(&mut test, "Take 24 V, planetary 9:1, 45 W");

@@ -239,7 +239,7 @@ figure_table! {
         read: Of(|r| r.peaks.tension_greatest.greatest()),
     }
     ShaftLoad {
-        name: "greatest_shaft_load_n", label: "Shaft load", quantity: Force, group: Belt,
+        name: "greatest_shaft_load_n", label: "Radial load on the shaft", quantity: Force, group: Belt,
         says: "greatest load on the shaft of the drive or return pulley: both its strands together",
         needs: Cycle, limit: Most("shaft_load_max"), levers: LOOSER, absent: Other,
         read: Of(|r| r.peaks.shaft.greatest()),
@@ -250,8 +250,8 @@ figure_table! {
         needs: Cycle, limit: Most("slack_time_max"), levers: TAUT, absent: Other,
         read: Of(totals::slack),
     }
-    SeatMargin {
-        name: "seat_margin", label: "Seat margin (uncalibrated)", quantity: Number, group: Belt,
+    RatchetingReserve {
+        name: "ratcheting_reserve", label: "Ratcheting reserve (uncalibrated)", quantity: Number, group: Belt,
         says: "least ratio of slack-strand tension to the pull on one tooth in mesh; no published torque of tooth jump exists, so it has no limit",
         needs: Cycle, limit: Never, levers: TAUT, absent: Other,
         read: Of(|r| r.peaks.seat.least()),
@@ -371,7 +371,7 @@ figure_table! {
         read: Of(|r| r.warmth(|w| w.winding_c)),
     }
     WindingRise {
-        name: "winding_rise_k", label: "Winding rise at 40 C", quantity: TemperatureRise, group: Motor,
+        name: "winding_rise_k", label: "Temperature rise at 40 C", quantity: TemperatureRise, group: Motor,
         says: "the same in an ambient of 40 C, less those 40 C",
         needs: Cycle, limit: Most("winding_rise_max"), levers: COOLER, absent: TooOften,
         read: Of(|r| r.warmth(|w| w.rise_at_40_k)),

@@ -131,7 +131,7 @@ impl Peaks {
             // Both strands of a pulley pull its shaft the same way: F = T_a + T_b.
             let (tension, back) = (&sample.tension_n, door.ring().return_body);
             all.shaft.see((tension[0] + tension[bodies - 1]).max(tension[back - 1] + tension[back]), sample);
-            // Seat margin at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
+            // Ratcheting reserve at the drive pulley: slack-strand tension over the pull on one tooth in mesh (judgement).
             let (ahead, behind) = (sample.tension_n[0], sample.tension_n[bodies - 1]);
             let pull = (ahead - behind).abs();
             if pull >= 1.0 {

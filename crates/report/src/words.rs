@@ -101,7 +101,7 @@ pub fn share_used(share: f64) -> String {
     format!("{} %", shown((0..=6).find(is_apart).unwrap_or(0)))
 }
 
-/// Name of what a limit judges: `Shaft load`, or `Shaft load (rating)` where it is a rating of drive or belt.
+/// Name of what a limit judges: `Peak current`, or `Peak current (rating)` where it is a rating of drive or belt.
 pub fn limit_label(limit: &Limit) -> String {
     match limit.figure {
         Some(figure) if limit.is_rating() => rating_label(figure),
@@ -111,7 +111,7 @@ pub fn limit_label(limit: &Limit) -> String {
     }
 }
 
-/// Name of a rating that judges a figure: `Shaft load (rating)`.
+/// Name of a rating that judges a figure: `Peak current (rating)`.
 pub fn rating_label(figure: Figure) -> String {
     format!("{} (rating)", figure.label())
 }

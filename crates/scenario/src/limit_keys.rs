@@ -52,7 +52,7 @@ impl LimitKey {
 }
 
 /// Every limit that a door file can set, in the order of the figures. Jerk has none: ISO 18738 measures it and does not judge it;
-/// the seat margin has none: no published torque of tooth jump exists.
+/// the ratcheting reserve has none: no published torque of tooth jump exists.
 pub static LIMIT_KEYS: LazyLock<Vec<LimitKey>> = LazyLock::new(|| {
     let entry = |&figure: &Figure| {
         let (key, bound, by_gap) = match figure.limit() {

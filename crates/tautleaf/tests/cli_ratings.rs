@@ -18,7 +18,7 @@ fn a_rating_that_is_exceeded_turns_headline_and_exit_code_of_every_command_that_
         let over = with_input(&[command, "-"], OVER.as_bytes());
         assert_eq!(over.code, 1, "{command}: {}", over.out);
         assert!(over.out.contains("OVER: limits 1 over, 1 within"), "{command}: {}", over.out);
-        assert!(over.out.contains("Shaft load (rating)"), "{command}: {}", over.out);
+        assert!(over.out.contains("Radial load on the shaft (rating)"), "{command}: {}", over.out);
         assert!(over.out.contains("rating of the drive \"The drive\""), "{command}: {}", over.out);
         let within = with_input(&[command, "-"], kept().as_bytes());
         assert!(
@@ -28,7 +28,7 @@ fn a_rating_that_is_exceeded_turns_headline_and_exit_code_of_every_command_that_
         );
     }
     let advise = with_input(&["advise", "-"], OVER.as_bytes());
-    assert!(advise.code == 1 && advise.out.contains("Shaft load (rating)"), "{}", advise.out);
+    assert!(advise.code == 1 && advise.out.contains("Radial load on the shaft (rating)"), "{}", advise.out);
     assert_eq!(with_input(&["advise", "-"], kept().as_bytes()).code, 0);
     let json = with_input(&["run", "-", "--json"], OVER.as_bytes()).json();
     let verdict = &json["verdicts"][0];

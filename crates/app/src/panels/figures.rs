@@ -19,7 +19,7 @@ const SHOWN: &[(Figure, &str)] = &[
     (Figure::PeakCurrent, "Peak current"),
     (Figure::LeastTension, "Least tension"),
     (Figure::SlackTime, "Time slack"),
-    (Figure::SeatMargin, "Seat margin"),
+    (Figure::RatchetingReserve, "Ratcheting"),
     (Figure::GreatestTension, "Most tension"),
     (Figure::RmsCurrent, "RMS current"),
     (Figure::ManualForce, "By hand"),
@@ -78,7 +78,7 @@ fn by_how_much(by: f64, value: f64, quantity: Quantity, system: UnitSystem) -> S
 fn explain(ui: &mut Ui, figure: Figure) {
     ui.label(RichText::new(figure.label()).strong());
     ui.label(figure.says());
-    if figure == Figure::SeatMargin {
+    if figure == Figure::RatchetingReserve {
         ui.label(
             "It says how firmly the belt is seated in the drive pulley. The slack strand holds the teeth down, the \
              pull on a tooth lifts them: towards 0 the belt comes near to jumping a tooth. A tighter belt, a larger \

@@ -53,7 +53,7 @@ pub fn tension_bar(ui: &mut Ui, ctx: &ViewContext<'_>, (low_n, high_n): (f64, f6
         ui.label(format!("Load on a pulley's shaft: {} at rest, {} at most.", say(rest), say(most)));
         let pull = window.work.full_pull;
         ui.label(format!(
-            "At full pull of the drive, {}: slack below {}, seat margin 1 at {}; turned round at full current: slack below {}.",
+            "At full pull of the drive, {}: slack below {}, ratcheting reserve 1 at {}; turned round at full current: slack below {}.",
             say(pull.pull_n),
             say(pull.slack_below_n.max(0.0)),
             say(pull.seated_from_n.max(0.0)),

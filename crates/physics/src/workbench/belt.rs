@@ -170,9 +170,11 @@ impl BeltWork {
         self.at_full_current().map(|pull| pull.shaft_load_n(self.wanted.tension_n)).fold(0.0, f64::max)
     }
 
-    /// Least seat margin at full current; `None` for a drive without pull. Uncalibrated.
-    pub fn seat_margin(&self) -> Option<f64> {
-        self.at_full_current().filter_map(|pull| pull.seat_margin(self.wanted.tension_n)).reduce(f64::min)
+    /// Least ratcheting reserve at full current; `None` for a drive without pull. Uncalibrated.
+    pub fn ratcheting_reserve(&self) -> Option<f64> {
+        self.at_full_current()
+            .filter_map(|pull| pull.ratcheting_reserve(self.wanted.tension_n))
+            .reduce(f64::min)
     }
 
     /// Turns of the nut from one tension to another, N; negative: loosen.
@@ -403,10 +405,10 @@ mod tests {
         assert_eq!(work(|p| p.workbench.clamp_gap_m = 4.94).open, None);
     }
 
-    /// Seat margin 1: the slack strand carries what one tooth in mesh pulls.
+    /// Ratcheting reserve 1: the slack strand carries what one tooth in mesh pulls.
     #[test]
     fn the_seat_margin_is_one_at_the_tension_that_it_names() {
         let pull = work(|_| ()).full_pull;
-        assert!((pull.seat_margin(pull.seated_from_n).unwrap() - 1.0).abs() < 1e-9);
+        assert!((pull.ratcheting_reserve(pull.seated_from_n).unwrap() - 1.0).abs() < 1e-9);
     }
 }

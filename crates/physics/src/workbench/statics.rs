@@ -11,7 +11,7 @@ pub struct AtFullPull {
     pub pull_n: f64,
     /// Tension below which a strand goes slack, N.
     pub slack_below_n: f64,
-    /// Tension at which the seat margin is 1, N.
+    /// Tension at which the ratcheting reserve is 1, N.
     pub seated_from_n: f64,
     /// What the slack strand at the drive loses in the case that decides the seat, N, and the pull in that case, N.
     seat: (f64, f64),
@@ -50,9 +50,9 @@ impl AtFullPull {
         self.cases.iter().map(|added| 2.0 * added.onto(installed_n) + added.shaft).fold(0.0, f64::max)
     }
 
-    /// Seat margin at an installed tension: slack-strand tension over the pull on one tooth in mesh. Uncalibrated.
+    /// Ratcheting reserve at an installed tension: slack-strand tension over the pull on one tooth in mesh. Uncalibrated.
     /// `None` for a drive without pull.
-    pub fn seat_margin(&self, installed_n: f64) -> Option<f64> {
+    pub fn ratcheting_reserve(&self, installed_n: f64) -> Option<f64> {
         let (loss, pull) = self.seat;
         (pull > 0.0).then(|| (installed_n - loss).max(0.0) * self.teeth_in_mesh / pull)
     }

@@ -11,18 +11,18 @@ use crate::words::{self, decimals};
 /// Name of a bound: `peak torque`, `Impact force`.
 pub fn bound_label(bound: &Bound, limits: &[Limit]) -> String {
     let plain = match bound {
-        Bound::Supply => "supply",
+        Bound::Supply => "supply voltage",
         Bound::SelfLocking => "self-locking gear",
         Bound::Fits(_) => "cannot be built",
         Bound::Speed(_) => "speed for the wanted time",
         Bound::InertiaRatio => "inertia ratio",
-        Bound::RotorSpeed => "rotor speed",
+        Bound::RotorSpeed => "maximum speed",
         Bound::PeakTorque => "peak torque",
-        Bound::SpeedAtTorque => "speed at torque",
+        Bound::SpeedAtTorque => "voltage reserve",
         Bound::SupplyPower => "supply current",
-        Bound::ForceLimit => "force limit",
-        Bound::BeltTension => "belt tension",
-        Bound::ShaftLoad => "shaft load",
+        Bound::ForceLimit => "available closing force",
+        Bound::BeltTension => "allowable tension",
+        Bound::ShaftLoad => "radial load on the shaft",
         Bound::RmsTorque => "RMS torque",
         Bound::Winding => "winding temperature",
         Bound::Arrives => "opens and closes",
@@ -71,7 +71,7 @@ pub fn in_words(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
             format!("moves {} times its own inertia, meant for {allowed}", decimals(check.value, 0))
         }
         Bound::RotorSpeed => {
-            format!("{} turns a minute of {}", decimals(check.value, 0), decimals(check.allowed, 0))
+            format!("{} of {} 1/min", decimals(check.value, 0), decimals(check.allowed, 0))
         }
         Bound::PeakTorque => format!("needs {value} to speed up, motor and gear give {allowed}"),
         Bound::SpeedAtTorque => format!("needs {value} at speed and torque, the bus has {allowed}"),
@@ -107,7 +107,7 @@ pub(super) fn briefly(check: &Check, limits: &[Limit], system: UnitSystem) -> St
     match &check.bound {
         Bound::Limit(_) | Bound::Fits(_) | Bound::Arrives => in_words(check, limits, system),
         Bound::RotorSpeed => {
-            format!("{} of {} a minute", decimals(check.value, 0), decimals(check.allowed, 0))
+            format!("{0} 1/min of {1} 1/min", decimals(check.value, 0), decimals(check.allowed, 0))
         }
         Bound::InertiaRatio => format!("{} of {}", decimals(check.value, 1), unit(check.allowed)),
         _ => format!("{} of {}", unit(check.value), unit(check.allowed)),

@@ -51,8 +51,8 @@ impl MapReport<'_> {
                 self.map.cycles
             ),
             "Settings are searched for as in choosing: what does on the map does when it is chosen for, without a reserve.".to_owned(),
-            "Named after what it is short of most: a door that is late is so for peak torque, speed at torque, supply current or \
-             the force limit."
+            "Named after what it is short of most: a door that is late is so for peak torque, voltage reserve, supply current or \
+             available closing force."
                 .to_owned(),
         ];
         lines.extend(bulleted("Notes", &notes, palette));

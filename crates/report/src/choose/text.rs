@@ -69,13 +69,16 @@ impl ChooseReport<'_> {
         );
         let of = self.choice.choosing.only.leaves(self.catalogue);
         let heading = match reserve {
-            Reserve::NONE => format!("{doing} of {of} drives do"),
-            _ if doing == 0 => format!("0 of {of} drives do"),
+            Reserve::NONE => format!("{doing} of {of} drives meet the requirements"),
+            _ if doing == 0 => format!("0 of {of} drives meet the requirements"),
             _ if doing == with_reserve => {
-                format!("{doing} of {of} drives do, with {} of everything left", percent(reserve.share()))
+                format!(
+                    "{doing} of {of} drives meet the requirements, with {} of everything left",
+                    percent(reserve.share())
+                )
             }
             _ => format!(
-                "{doing} of {of} drives do, {with_reserve} of them with {} of everything left",
+                "{doing} of {of} drives meet the requirements, {with_reserve} of them with {} of everything left",
                 percent(reserve.share())
             ),
         };

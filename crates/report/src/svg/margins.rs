@@ -39,8 +39,8 @@ pub fn draw(report: &ChooseReport<'_>) -> Result<String, DrawError> {
         let title = words::title(report.scenario);
         draw::text(&root, &shortened(&title, 70), (28, 20), &draw::TITLE)?;
         let (text, set) = match rows.iter().filter(|row| row.does).count() {
-            0 => ("none of these drives does".to_owned(), draw::OVER),
-            some => (format!("{some} of these drives do"), draw::VERDICT),
+            0 => ("none of these drives meets the requirements".to_owned(), draw::OVER),
+            some => (format!("{some} of these drives meet the requirements"), draw::VERDICT),
         };
         draw::text(&root, &text, (28, 52), &set)?;
         scale(&root, bottom)?;

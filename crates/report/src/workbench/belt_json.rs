@@ -91,8 +91,8 @@ struct BearsObject {
     tightest_strand_n: f64,
     slack_below_n: f64,
     shaft_load_n: f64,
-    seat_margin: Option<f64>,
-    seat_margin_calibrated: bool,
+    ratcheting_reserve: Option<f64>,
+    ratcheting_reserve_calibrated: bool,
 }
 
 impl BeltReport<'_> {
@@ -164,8 +164,8 @@ impl BeltReport<'_> {
                 tightest_strand_n: work.tightest_n(),
                 slack_below_n: work.full_pull.slack_below_n,
                 shaft_load_n: work.shaft_load_n(),
-                seat_margin: work.seat_margin(),
-                seat_margin_calibrated: false,
+                ratcheting_reserve: work.ratcheting_reserve(),
+                ratcheting_reserve_calibrated: false,
             },
             caution: BELT_WORK,
             warnings: warnings(&self.warnings),

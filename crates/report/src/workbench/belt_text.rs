@@ -256,15 +256,15 @@ impl BeltReport<'_> {
                 force(work.clamp.holds_n, system),
                 judged(tightest, work.clamp.holds_n, &self.clamp_in_words(tightest)),
             ),
-            row("shaft load at rest", force(work.wanted.shaft_load_n, system), String::new()),
+            row("radial load on the shaft, at rest", force(work.wanted.shaft_load_n, system), String::new()),
             row(
-                "shaft load, the worse",
+                "radial load on the shaft, the worse",
                 force(work.shaft_load_n(), system),
                 "set it against the rating of the bearing".to_owned(),
             ),
         ]);
-        if let Some(margin) = work.seat_margin() {
-            rows.push(row("seat margin, the worse", decimals(margin, 1), "uncalibrated".to_owned()));
+        if let Some(margin) = work.ratcheting_reserve() {
+            rows.push(row("ratcheting reserve, the worse", decimals(margin, 1), "uncalibrated".to_owned()));
         }
         block("What it bears", &rows, &[Side::Left, Side::Right, Side::Left], palette)
     }
@@ -329,7 +329,7 @@ impl BeltReport<'_> {
         );
         notes.push(
             "Allowable is 0.4 % strain, as makers' tables have it for usual cords (0.34 to 0.40 %): the maker of the belt decides. \
-             The seat margin is slack-strand tension over the pull on one tooth in mesh; no published torque of tooth jump \
+             The ratcheting reserve is slack-strand tension over the pull on one tooth in mesh; no published torque of tooth jump \
              exists to calibrate it."
                 .to_owned(),
         );

@@ -100,10 +100,15 @@ fn found_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen) {
     let with_reserve = best.iter().filter(|(tried, _)| tried.has_reserve()).count();
     let ranked = rank_in_words(choosing.rank);
     let mut head = match (doing, choosing.reserve) {
-        (0, _) => format!("None of {} drives does: what each lacks first is said below.", best.len()),
-        (_, Reserve::NONE) => format!("{doing} of {} drives do, ranked by {ranked}.", best.len()),
+        (0, _) => format!(
+            "None of {} drives meets the requirements: what each lacks first is said below.",
+            best.len()
+        ),
+        (_, Reserve::NONE) => {
+            format!("{doing} of {} drives meet the requirements, ranked by {ranked}.", best.len())
+        }
         (_, reserve) => format!(
-            "{doing} of {} drives do, ranked by {ranked}; {with_reserve} of them with {} of everything left, the others after them.",
+            "{doing} of {} drives meet the requirements, ranked by {ranked}; {with_reserve} of them with {} of everything left, the others after them.",
             best.len(),
             percent(reserve.share())
         ),
@@ -148,7 +153,7 @@ fn found_ui(ui: &mut Ui, ctx: &ViewContext<'_>, found: &Chosen) {
     });
 }
 
-/// Why drives do not do, each reason once, with the drives that it holds for.
+/// Why drives do not meet the requirements, each reason once, with the drives that it holds for.
 fn reasons(
     ctx: &ViewContext<'_>,
     found: &Chosen,
