@@ -78,6 +78,9 @@ PRESSED = ("edge_travel_used",)
 REAR_FIGURES = {"rear_stall_force_n": "stall_force_n", "rear_impact_force_n": "impact_force_n",
                 "rear_touch_speed_m_per_s": "touch_speed_m_per_s", "rear_time_above_150n_s": "time_above_150n_s",
                 "rear_residual_force_n": "residual_force_n"}
+COMPARED_APART = {"stall_force_greatest_n", "time_above_150n_s", "stopping_distance_m", "gear_knock_speed_m_per_s", "edge_flat_speed_m_per_s", "stall_force_last_50mm_n"}
+# What the program gives and the twin does not, with the reason.
+LEFT_OUT = {"stop_speed_over_creep": "the twin follows a leaf into its stop, and notes no moment of it"}
 FASTER_BY = 0.005  # share by which a band may be faster elsewhere than where the program tested it
 
 
@@ -283,9 +286,17 @@ def compare_figures(table, again, result, longer):
         table.row(name, f[name], ours.get(name), OF_PEAK * f[name])
 
 
+def compare_names(table, result):
+    """Every figure of the program is compared here, or left out for a reason: a new one that is in no list fails."""
+    known = set(TIMES + RELATIVES + DISTANCES + OF_PROPORTION + OF_WARMTH + OF_LOAD + OF_TENSION + OF_CURRENT + BY_HAND
+                + OF_TWO_TENSIONS + FORCES + STALLS + PRESSED) | set(REAR_FIGURES) | COMPARED_APART | set(LEFT_OUT)
+    forgotten = [name for name in result["figures"] if name not in known]
+    table.judge(f"figures in no list: {', '.join(forgotten) or 'none'}", 0, len(forgotten), len(forgotten), 0)
+
+
 def compare_forces(table, again, result):
-    compare_worst_gaps(table, again, result["figures"])
     ours = {round(g["gap_m"], 9): g for g in result["force"]}
+    compare_worst_gaps(table, again, result["figures"], ours)
     for entry in again["figures"]["forces"]:
         compare_test(table, f"{1000 * entry['gap_m']:.1f} mm: ", entry, ours.get(round(entry["gap_m"], 9), {}),
                      FORCES + STALLS + PRESSED)
@@ -319,7 +330,13 @@ def compare_test(table, where, entry, other, names):
     table.row(where + "speed on touching, m/s", speed, other.get("touch_speed_m_per_s"), RELATIVE * (speed or 0.0))
 
 
-def compare_worst_gaps(table, again, figures):
+def reacts_later(entry, other):
+    """How much later one side may react, s: by the count of the encoder that both wait for."""
+    acts = entry.get("acts_after_s"), other.get("acts_after_s")
+    return min(abs(acts[0] - acts[1]), TIME_S + COUNT_DELAYS_S) if None not in acts else 0.0
+
+
+def compare_worst_gaps(table, again, figures, ours):
     """What the program gives as the greatest over all gaps, and over those of 50 mm and less."""
     forces = again["figures"]["forces"]
     near = [entry for entry in forces if entry["gap_m"] <= LAST_M]
@@ -328,6 +345,13 @@ def compare_worst_gaps(table, again, figures):
         values = [entry.get(name.replace("_last_50mm", "")) for entry in entries]
         worst_of_them = max((value for value in values if value is not None), default=None)
         table.row(f"worst gap: {name}", worst_of_them, figures.get(name), force_tolerance(name, worst_of_them))
+    stalls = [entry[name] for entry in forces for name in ("stall_force_n",) + STALLS if entry.get(name) is not None]
+    greatest = max(stalls, default=None)
+    table.row("worst gap: stall_force_greatest_n", greatest, figures.get("stall_force_greatest_n"),
+              force_tolerance("stall_force_n", greatest))
+    later = [reacts_later(entry, ours.get(round(entry["gap_m"], 9), {})) for entry in forces]
+    above = max((entry["time_above_150n_s"] for entry in forces if "time_above_150n_s" in entry), default=None)
+    table.row("worst gap: time_above_150n_s", above, figures.get("time_above_150n_s"), TIME_S + max(later, default=0.0))
 
 
 def compare_rear(table, again, result):
@@ -341,8 +365,7 @@ def compare_rear(table, again, result):
     for entry in tests:
         other = ours.pop((entry["leaf"], round(entry["gap_m"], 9)), {})
         compare_test(table, f"behind leaf {entry['leaf']}, {1000 * entry['gap_m']:.1f} mm: ", entry, other, FORCES)
-        acts = entry.get("acts_after_s"), other.get("acts_after_s")
-        later.append(min(abs(acts[0] - acts[1]), TIME_S + COUNT_DELAYS_S) if None not in acts else 0.0)
+        later.append(reacts_later(entry, other))
     touched = [key for key, entry in ours.items() if entry["touched_at_s"] is not None]
     table.judge("behind the leaves: tests that should not be", 0, len(touched), len(touched), 0)
     for figure, name in REAR_FIGURES.items():
@@ -391,6 +414,7 @@ def compare(binary, scenario):
     again = twin.run(resolved["parameters"], gaps, arrivals, stalls)
     compare_course(table, again, result["events"], samples, resolved["parameters"])
     compare_figures(table, again, result, compare_end(table, again, samples))
+    compare_names(table, result)
     compare_forces(table, again, result)
     compare_tested(table, again, result)
     return table

@@ -6,7 +6,6 @@
 use serde::{Deserialize, Serialize};
 
 mod controller;
-mod defaults;
 mod drive;
 mod leaf;
 mod surroundings;
@@ -73,6 +72,40 @@ pub struct Parameters {
     pub faults: Vec<Fault>,
     /// How the belt is cut and tightened. No run depends on it.
     pub workbench: Workbench,
+}
+
+impl Default for Parameters {
+    fn default() -> Self {
+        Self {
+            arrangement: Arrangement::default(),
+            leaf: Leaf::default(),
+            telescope: None,
+            edge: ClosingEdge::default(),
+            rear: RearEdge::default(),
+            rollers: Rollers::default(),
+            seal: Seal::default(),
+            rail: Rail::default(),
+            guide: Guide::default(),
+            weather: Weather::default(),
+            belt: Belt::default(),
+            pulleys: Pulleys::default(),
+            gear: Gear::default(),
+            motor: Motor::default(),
+            supply: Supply::default(),
+            opening: Motion::OPENING,
+            closing: Motion::CLOSING,
+            controller: Controller::default(),
+            obstruction: Obstruction::default(),
+            stoppers: Stoppers::default(),
+            timeline: Timeline::default(),
+            duty: Duty::default(),
+            tester: Tester::default(),
+            obstacle: None,
+            forces: Vec::new(),
+            faults: Vec::new(),
+            workbench: Workbench::default(),
+        }
+    }
 }
 
 /// How the leaves are clamped to the belt.

@@ -19,6 +19,26 @@ pub struct Motion {
     pub current_limit_a: f64,
 }
 
+impl Motion {
+    /// Default settings for the way open.
+    pub const OPENING: Self = Self {
+        speed_m_per_s: 0.6,
+        acceleration_m_per_s2: 1.0,
+        braking_m_per_s2: 0.8,
+        creep_speed_m_per_s: 0.06,
+        creep_distance_m: 0.05,
+        current_limit_a: 8.0,
+    };
+    /// Default settings for the way closed: slower and weaker.
+    pub const CLOSING: Self = Self { speed_m_per_s: 0.3, current_limit_a: 5.0, ..Self::OPENING };
+}
+
+impl Default for Motion {
+    fn default() -> Self {
+        Self::OPENING
+    }
+}
+
 /// The controller's own constants.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Controller {
@@ -49,6 +69,25 @@ pub struct Controller {
     pub press_current_a: f64,
 }
 
+impl Default for Controller {
+    fn default() -> Self {
+        Self {
+            tick_s: 0.001,
+            counts_per_turn: 2000.0,
+            speed_filter_s: 0.003,
+            proportional_gain_a_s_per_m: None,
+            integral_gain_a_per_m: None,
+            antiwindup_s: 0.1,
+            feed_forward_a: 0.0,
+            jerk_m_per_s3: None,
+            stop_distance_m: 0.002,
+            hold_open_s: 3.0,
+            hold: Hold::ZeroCurrent,
+            press_current_a: 1.2,
+        }
+    }
+}
+
 /// What the motor does while the door stands open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -75,6 +114,18 @@ pub struct Obstruction {
     pub blind_s: f64,
     /// What it does then.
     pub action: ObstructionAction,
+}
+
+impl Default for Obstruction {
+    fn default() -> Self {
+        Self {
+            speed_m_per_s: 0.02,
+            detect_s: 0.1,
+            react_s: 0.03,
+            blind_s: 0.5,
+            action: ObstructionAction::Reverse,
+        }
+    }
 }
 
 /// What an obstructed controller does.

@@ -23,6 +23,21 @@ pub struct Belt {
     pub damping_time_s: f64,
 }
 
+impl Default for Belt {
+    fn default() -> Self {
+        Self {
+            centre_distance_m: None,
+            clamp_m: 0.3,
+            pitch_m: 0.005,
+            width_m: 0.015,
+            specific_stiffness_n_per_m: 22e6,
+            specific_mass_kg_per_m2: 4.8,
+            tension_n: 250.0,
+            damping_time_s: 0.001,
+        }
+    }
+}
+
 /// Drive and return pulley.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Pulleys {
@@ -42,6 +57,20 @@ pub struct Pulleys {
     pub drag_n: f64,
 }
 
+impl Default for Pulleys {
+    fn default() -> Self {
+        Self {
+            teeth: 30.0,
+            drive_inertia_kg_m2: 1e-4,
+            return_inertia_kg_m2: 5e-5,
+            return_radius_m: None,
+            bearing_friction: 0.002,
+            bearing_diameter_ratio: 0.3,
+            drag_n: 1.0,
+        }
+    }
+}
+
 /// The gear.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Gear {
@@ -57,6 +86,19 @@ pub struct Gear {
     pub backlash_m: f64,
     /// Damping ratio of rotor and pulley against each other.
     pub mesh_damping_ratio: f64,
+}
+
+impl Default for Gear {
+    fn default() -> Self {
+        Self {
+            ratio: 15.0,
+            efficiency: 0.75,
+            rotor_teeth: None,
+            mesh_stiffness_n_per_m: None,
+            backlash_m: 0.0,
+            mesh_damping_ratio: 0.1,
+        }
+    }
 }
 
 /// A motor with brushes, or a brushless one seen through its commutation.
@@ -92,6 +134,28 @@ pub struct Motor {
     pub housing_time_s: f64,
     /// Insulation class of the winding.
     pub insulation: InsulationClass,
+}
+
+impl Default for Motor {
+    fn default() -> Self {
+        Self {
+            resistance_ohm: 0.5,
+            torque_constant_n_m_per_a: 0.05,
+            inductance_h: 0.3e-3,
+            rotor_inertia_kg_m2: 5e-5,
+            rotor_friction_n_m: 0.005,
+            magnet_coefficient_per_k: -0.002,
+            winding_temperature_c: 25.0,
+            rated_current_a: 4.0,
+            rated_rise_k: 80.0,
+            inner_rise_share: 0.4,
+            winding_time_s: 46.0,
+            housing_time_s: 500.0,
+            insulation: InsulationClass::default(),
+            pole_pairs: None,
+            commutator_bars: None,
+        }
+    }
 }
 
 /// Insulation classes of IEC 60085, by the temperature that they bear.
@@ -153,6 +217,21 @@ pub struct Supply {
     pub capacitance_f: f64,
     /// Voltage to which a blocked supply lets the bus rise, V; `None`: 1.25 times the bus voltage.
     pub clamp_voltage_v: Option<f64>,
+}
+
+impl Default for Supply {
+    fn default() -> Self {
+        Self {
+            voltage_v: 24.0,
+            kind: SupplyKind::default(),
+            current_limit_a: None,
+            resistance_ohm: 0.1,
+            capacity_a_s: None,
+            braking: Braking::default(),
+            capacitance_f: 4.7e-3,
+            clamp_voltage_v: None,
+        }
+    }
 }
 
 /// Mains or battery.

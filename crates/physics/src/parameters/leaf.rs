@@ -36,6 +36,27 @@ pub struct Leaf {
     pub hanger_height_difference_m: f64,
 }
 
+impl Default for Leaf {
+    fn default() -> Self {
+        Self {
+            mass_kg: 80.0,
+            second_mass_kg: None,
+            width_m: 1.1,
+            height_m: 2.2,
+            stroke_m: 1.0,
+            partial_opening_m: None,
+            glass_thickness_m: None,
+            frame_mass_kg_per_m: 0.0,
+            fittings_mass_kg: 6.0,
+            hanger_spacing_m: None,
+            belt_height_m: 0.05,
+            gravity_depth_m: None,
+            gravity_offset_m: 0.0,
+            hanger_height_difference_m: 0.0,
+        }
+    }
+}
+
 /// A slow leaf that a second belt loop on it keeps at half the way of the leaf in front.
 ///
 /// The loop runs round two pulleys on the slow leaf. One strand is clamped to the frame, the other to the fast leaf,
@@ -50,6 +71,12 @@ pub struct Telescope {
     pub belt_width_m: f64,
     /// Its installed tension, N. Material and damping are those of the first belt.
     pub tension_n: f64,
+}
+
+impl Default for Telescope {
+    fn default() -> Self {
+        Self { mass_kg: None, belt_length_m: None, belt_width_m: 0.01, tension_n: 150.0 }
+    }
 }
 
 /// The edge that meets an obstacle: a spring that is pressed flat after its travel, and a damper beside it.
@@ -69,6 +96,24 @@ pub struct ClosingEdge {
     pub cold_factor_per_k: f64,
 }
 
+impl Default for ClosingEdge {
+    fn default() -> Self {
+        Self {
+            stiffness_n_per_m: 40e3,
+            damping_n_s_per_m: 100.0,
+            contact_depth_m: None,
+            travel_m: None,
+            hard_stiffness_n_per_m: 300e3,
+            cold_factor_per_k: 0.01,
+        }
+    }
+}
+
+impl ClosingEdge {
+    /// Travel of a rubber nosing that was not measured, m.
+    pub const USUAL_TRAVEL_M: f64 = 0.01;
+}
+
 /// The rear edge of a leaf, before the next fixed part behind the open leaf.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct RearEdge {
@@ -80,6 +125,12 @@ pub struct RearEdge {
     pub damping_n_s_per_m: f64,
     /// Depth below the rail at which it meets things, m; `None`: half the height of the leaf.
     pub depth_m: Option<f64>,
+}
+
+impl Default for RearEdge {
+    fn default() -> Self {
+        Self { clearance_m: None, stiffness_n_per_m: 200e3, damping_n_s_per_m: 0.0, depth_m: None }
+    }
 }
 
 /// Rolling resistance of the hanger rollers.
@@ -97,6 +148,18 @@ pub struct Rollers {
     pub diameter_m: f64,
 }
 
+impl Default for Rollers {
+    fn default() -> Self {
+        Self {
+            resistance: 0.010,
+            breakaway: 1.3,
+            fade_speed_m_per_s: 0.005,
+            viscous_n_s_per_m: 5.0,
+            diameter_m: 0.03,
+        }
+    }
+}
+
 /// Brush and end seals of each leaf.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Seal {
@@ -106,6 +169,12 @@ pub struct Seal {
     pub end_stiffness_n_per_m: f64,
     /// Travel over which the compression seal acts before closed, m.
     pub end_length_m: f64,
+}
+
+impl Default for Seal {
+    fn default() -> Self {
+        Self { brush_n_per_m: 3.0, end_stiffness_n_per_m: 2e3, end_length_m: 0.005 }
+    }
 }
 
 /// The rail.
@@ -124,6 +193,12 @@ pub struct Guide {
     pub depth_m: Option<f64>,
     /// How far the frame is out of plumb across the opening (m/m): the leaf hangs against the guide.
     pub out_of_plumb: f64,
+}
+
+impl Default for Guide {
+    fn default() -> Self {
+        Self { friction: 0.2, depth_m: None, out_of_plumb: 0.0 }
+    }
 }
 
 /// What presses on the face of a leaf.
@@ -154,6 +229,20 @@ pub struct Fault {
     pub leaf: usize,
     /// Which of its rollers.
     pub hanger: Hanger,
+}
+
+impl Default for Fault {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            kind: FaultKind::default(),
+            at_m: 0.5,
+            height_m: 0.0003,
+            length_m: 0.6,
+            leaf: 1,
+            hanger: Hanger::default(),
+        }
+    }
 }
 
 /// Shape of a fault.

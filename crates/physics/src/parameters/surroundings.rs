@@ -15,6 +15,17 @@ pub struct Stoppers {
     pub damping_n_s_per_m: f64,
 }
 
+impl Default for Stoppers {
+    fn default() -> Self {
+        Self {
+            behind_closed_m: 0.0,
+            behind_open_m: 0.005,
+            stiffness_n_per_m: 500e3,
+            damping_n_s_per_m: 2000.0,
+        }
+    }
+}
+
 /// What happens while the door runs. Times run from the first command.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Timeline {
@@ -40,6 +51,24 @@ pub struct Timeline {
     pub power_lost_s: Option<f64>,
     /// What the winding is connected to from then on.
     pub power_lost_winding: PowerLost,
+}
+
+impl Default for Timeline {
+    fn default() -> Self {
+        Self {
+            run: RunKind::default(),
+            activation_depth_m: None,
+            person_speed_m_per_s: 1.2,
+            shoulder_width_m: 0.6,
+            sensor_delay_s: 0.1,
+            presence_until_s: None,
+            beam_broken_s: None,
+            beam_action: BeamAction::default(),
+            open_again_s: None,
+            power_lost_s: None,
+            power_lost_winding: PowerLost::default(),
+        }
+    }
 }
 
 /// What a run of the door is.
@@ -84,6 +113,12 @@ pub struct Duty {
     pub ambient_c: f64,
 }
 
+impl Default for Duty {
+    fn default() -> Self {
+        Self { cycles_per_hour: 60.0, ambient_c: 20.0 }
+    }
+}
+
 /// The instrument of the force test.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Tester {
@@ -99,6 +134,12 @@ pub struct Tester {
     pub reads: f64,
 }
 
+impl Default for Tester {
+    fn default() -> Self {
+        Self { stiffness_n_per_m: 500e3, uncertainty: 0.05, readings: 3.0, repeatability: 0.03, reads: 1.0 }
+    }
+}
+
 /// Something that stands in the clear opening while the door closes.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Obstacle {
@@ -112,6 +153,12 @@ pub struct Obstacle {
     pub depth_m: f64,
     /// How long it stays after it was first touched, s.
     pub stays_s: f64,
+}
+
+impl Default for Obstacle {
+    fn default() -> Self {
+        Self { gap_m: 0.3, stiffness_n_per_m: 500e3, mass_kg: None, depth_m: 0.2, stays_s: 2.0 }
+    }
 }
 
 /// One more force on a leaf: a cord, a weight, a damper, a lock's drag, a hand.
@@ -155,6 +202,25 @@ impl LeafForce {
     pub const FOR_GOOD_S: f64 = 1e6;
 }
 
+impl Default for LeafForce {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            leaf: None,
+            constant_n: 0.0,
+            stiffness_n_per_m: 0.0,
+            rest_m: 0.0,
+            damping_n_s_per_m: 0.0,
+            drag_n: 0.0,
+            depth_m: None,
+            from_m: -1.0,
+            to_m: 100.0,
+            start_s: 0.0,
+            end_s: Self::FOR_GOOD_S,
+        }
+    }
+}
+
 /// How the belt is cut and tightened.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Workbench {
@@ -176,6 +242,22 @@ pub struct Workbench {
     pub hanger_end_most_m: f64,
     /// How far the frame may be out of level on the length of the rail, and out of plumb on its height, m.
     pub frame_tolerance_m: f64,
+}
+
+impl Default for Workbench {
+    fn default() -> Self {
+        Self {
+            wanted_tension_n: None,
+            cut_short: 1.0,
+            clamp_teeth: 3.0,
+            clamp_gap_m: 0.0,
+            thread_pitch_m: 0.001,
+            tightens: Turn::default(),
+            hanger_end_least_m: 0.06,
+            hanger_end_most_m: 0.1,
+            frame_tolerance_m: 0.002,
+        }
+    }
 }
 
 /// Which way a nut is turned, as seen from its own side.
