@@ -3,12 +3,13 @@
 use crate::contact::Contact;
 use crate::controller::Target;
 use crate::door::Door;
+use crate::energy::power;
 use crate::faults_met::faults_met;
 use crate::figures::Figures;
 use crate::force_test;
 use crate::options::{CycleOptions, Plan, Start};
 use crate::parameters::RunKind;
-use crate::plant::{Plant, power};
+use crate::plant::Plant;
 use crate::progress::Progress;
 use crate::reading::gathered::{Tested, Totals};
 use crate::reading::record::Record;

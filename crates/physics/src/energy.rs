@@ -1,95 +1,116 @@
-//! Where the energy of a run went, each item integrated on its own.
+//! Where the energy of a run went, each item integrated on its own: the one table of what comes in, is lost and is gained.
 
 use serde::Serialize;
 
-/// Energy from the start to the end of a run, J. Inputs and losses are positive as named.
-///
-/// ```text
-/// supply + gravity + springs + forces + carried - copper - friction - belt damping - dampers = kinetic + strain + magnetic + edges
-/// ```
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct EnergyBalance {
-    /// In: what the supply gave, net; a battery at its open-circuit voltage.
-    pub supply_j: f64,
-    /// Of that, net electrical energy from the bus into the winding, integral of V i. Not summed up once more.
-    pub bus_j: f64,
-    /// In: work of gravity on the slope.
-    pub slope_j: f64,
-    /// In: work of gravity on an uneven rail, through the hangers.
-    pub rail_j: f64,
-    /// In: work of the compression seals.
-    pub end_seal_j: f64,
-    /// In: work of the listed forces, without their drag.
-    pub forces_j: f64,
-    /// In: strain energy that belt carries over the pulleys, net.
-    pub carried_j: f64,
-    /// Lost: inner resistance of a battery.
-    pub supply_loss_j: f64,
-    /// Lost: braking energy in a resistor or at the clamp.
-    pub braking_burnt_j: f64,
-    /// Lost: winding resistance.
-    pub copper_j: f64,
-    /// Lost: rolling resistance, viscous part included.
-    pub rolling_j: f64,
-    /// Lost: brush seals.
-    pub brush_j: f64,
-    /// Lost: floor guide.
-    pub guide_j: f64,
-    /// Lost: drag of the listed forces.
-    pub forces_drag_j: f64,
-    /// Lost: pulley bearings.
-    pub bearings_j: f64,
-    /// Lost: rotor friction.
-    pub rotor_friction_j: f64,
-    /// Lost: gear.
-    pub gear_j: f64,
-    /// Lost: damping between rotor and drive pulley.
-    pub mesh_j: f64,
-    /// Lost: damping in the belt.
-    pub belt_damping_j: f64,
-    /// Lost: stoppers (their springs give back what they take).
-    pub stoppers_j: f64,
-    /// Lost: damping in the closing edges.
-    pub edge_damping_j: f64,
-    /// Gained: kinetic energy.
-    pub kinetic_j: f64,
-    /// Gained: strain energy of the belts, and of the spring between rotor and drive pulley.
-    pub strain_j: f64,
-    /// Gained: energy in the winding's inductance.
-    pub magnetic_j: f64,
-    /// Gained: capacitor of the bus.
-    pub bus_capacitor_j: f64,
-    /// Gained: springs of stoppers, closing edges and obstacle.
-    pub contact_springs_j: f64,
+/// What an item of the balance is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    In,
+    Lost,
+    Gained,
+}
+
+/// A row an item: what it is, its name, the power that it is the integral of where it is one, and what it means.
+macro_rules! energy_table {
+    ($($kind:ident $name:ident $(= $power:ident)?: $says:literal,)+) => {
+        /// Energy from the start to the end of a run, J. Inputs and losses are positive as named.
+        ///
+        /// ```text
+        /// sum of what comes in - sum of what is lost = sum of what is gained
+        /// ```
+        #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+        pub struct EnergyBalance {
+            /// Net electrical energy from the bus into the winding, integral of V i: part of what the supply gave, and not summed up
+            /// once more.
+            pub bus_j: f64,
+            $(#[doc = $says] pub $name: f64,)+
+        }
+
+        impl EnergyBalance {
+            fn items(&self) -> impl Iterator<Item = (Kind, f64)> {
+                [$((Kind::$kind, self.$name)),+].into_iter()
+            }
+
+            /// What was integrated so far, the other items 0.
+            pub(crate) fn integrated(work: &[f64; POWERS]) -> Self {
+                Self { bus_j: work[power::BUS], $($($name: work[power::$power],)?)+ ..Self::default() }
+            }
+        }
+
+        /// Powers that are integrated, W, by index.
+        #[allow(non_camel_case_types, clippy::upper_case_acronyms, reason = "each stands for the constant of its name")]
+        enum Index {
+            BUS,
+            DRAWN,
+            CONTACT_FORCE,
+            $($($power,)?)+
+            COUNT,
+        }
+
+        /// How many powers are integrated.
+        pub(crate) const POWERS: usize = Index::COUNT as usize;
+
+        /// Where each power stands among those that are integrated.
+        pub(crate) mod power {
+            use super::Index;
+
+            /// From the bus into the winding.
+            pub const BUS: usize = Index::BUS as usize;
+            /// The same, without what flows back.
+            pub const DRAWN: usize = Index::DRAWN as usize;
+            /// No power: the force against an obstacle, N.
+            pub const CONTACT_FORCE: usize = Index::CONTACT_FORCE as usize;
+            $($(#[doc = $says] pub const $power: usize = Index::$power as usize;)?)+
+        }
+    };
+}
+
+energy_table! {
+    In supply_j: "In: what the supply gave, net; a battery at its open-circuit voltage.",
+    In slope_j = SLOPE: "In: work of gravity on the slope.",
+    In rail_j = RAIL: "In: work of gravity on an uneven rail, through the hangers.",
+    In end_seal_j = END_SEAL: "In: work of the compression seals.",
+    In forces_j = FORCES: "In: work of the listed forces, without their drag.",
+    In carried_j = CARRIED: "In: strain energy that belt carries over the pulleys, net.",
+    Lost supply_loss_j: "Lost: inner resistance of a battery.",
+    Lost braking_burnt_j: "Lost: braking energy in a resistor or at the clamp.",
+    Lost copper_j = COPPER: "Lost: winding resistance.",
+    Lost rolling_j = ROLLING: "Lost: rolling resistance, viscous part included.",
+    Lost brush_j = BRUSH: "Lost: brush seals.",
+    Lost guide_j = GUIDE: "Lost: floor guide.",
+    Lost forces_drag_j = FORCES_DRAG: "Lost: drag of the listed forces.",
+    Lost bearings_j = BEARINGS: "Lost: pulley bearings.",
+    Lost rotor_friction_j = ROTOR: "Lost: rotor friction.",
+    Lost gear_j = GEAR: "Lost: gear.",
+    Lost mesh_j = MESH: "Lost: damping between rotor and drive pulley.",
+    Lost belt_damping_j = BELT: "Lost: damping in the belt.",
+    Lost stoppers_j = STOPPERS: "Lost: stoppers (their springs give back what they take).",
+    Lost edge_damping_j = EDGE: "Lost: damping in the closing edges.",
+    Gained kinetic_j: "Gained: kinetic energy.",
+    Gained strain_j: "Gained: strain energy of the belts, and of the spring between rotor and drive pulley.",
+    Gained magnetic_j: "Gained: energy in the winding's inductance.",
+    Gained bus_capacitor_j: "Gained: capacitor of the bus.",
+    Gained contact_springs_j: "Gained: springs of stoppers, closing edges and obstacle.",
 }
 
 impl EnergyBalance {
+    fn sum(&self, kind: Kind) -> f64 {
+        self.items().filter(|item| item.0 == kind).map(|item| item.1).sum()
+    }
+
     /// What comes in, J.
     pub fn inputs_j(&self) -> f64 {
-        self.supply_j + self.slope_j + self.rail_j + self.end_seal_j + self.forces_j + self.carried_j
+        self.sum(Kind::In)
     }
 
     /// What is lost, J.
     pub fn losses_j(&self) -> f64 {
-        self.supply_loss_j
-            + self.braking_burnt_j
-            + self.copper_j
-            + self.rolling_j
-            + self.brush_j
-            + self.guide_j
-            + self.forces_drag_j
-            + self.bearings_j
-            + self.rotor_friction_j
-            + self.gear_j
-            + self.mesh_j
-            + self.belt_damping_j
-            + self.stoppers_j
-            + self.edge_damping_j
+        self.sum(Kind::Lost)
     }
 
     /// What is stored at the end beyond the start, J.
     pub fn stored_j(&self) -> f64 {
-        self.kinetic_j + self.strain_j + self.magnetic_j + self.bus_capacitor_j + self.contact_springs_j
+        self.sum(Kind::Gained)
     }
 
     /// What does not close, J.
@@ -99,23 +120,7 @@ impl EnergyBalance {
 
     /// Sum of the absolute values of all items, J: the scale for the residual.
     pub fn scale_j(&self) -> f64 {
-        [
-            self.supply_j,
-            self.slope_j,
-            self.rail_j,
-            self.end_seal_j,
-            self.forces_j,
-            self.carried_j,
-            self.kinetic_j,
-            self.strain_j,
-            self.magnetic_j,
-            self.bus_capacitor_j,
-            self.contact_springs_j,
-        ]
-        .iter()
-        .map(|item| item.abs())
-        .sum::<f64>()
-            + self.losses_j()
+        self.items().map(|item| item.1.abs()).sum()
     }
 
     /// |residual| over the sum of |items|; 0.001 is the promise.

@@ -12,6 +12,7 @@ use crate::belt::G;
 use crate::contact::{Contact, ContactState, Place, Touch};
 use crate::door::Door;
 use crate::edge::Edge;
+use crate::energy::{POWERS, power};
 use crate::hanging::{Hanging, Loads, Pushed};
 use crate::mesh::{Mesh, mesh};
 use crate::motor::QUASI_STATIC_S;
@@ -47,32 +48,6 @@ pub(crate) enum Winding {
     Volts(f64),
     /// Nothing: no current.
     Open,
-}
-
-/// Powers that the energy balance integrates, W. The order is that of [`Powers`]' fields in `energy`.
-pub(crate) const POWERS: usize = 20;
-/// Powers by index, each a name of [`crate::EnergyBalance`].
-pub(crate) mod power {
-    pub const BUS: usize = 0;
-    pub const SLOPE: usize = 1;
-    pub const END_SEAL: usize = 2;
-    pub const FORCES: usize = 3;
-    pub const CARRIED: usize = 4;
-    pub const COPPER: usize = 5;
-    pub const ROLLING: usize = 6;
-    pub const BRUSH: usize = 7;
-    pub const FORCES_DRAG: usize = 8;
-    pub const BEARINGS: usize = 9;
-    pub const ROTOR: usize = 10;
-    pub const GEAR: usize = 11;
-    pub const BELT: usize = 12;
-    pub const STOPPERS: usize = 13;
-    pub const EDGE: usize = 14;
-    pub const DRAWN: usize = 15;
-    pub const CONTACT_FORCE: usize = 16;
-    pub const RAIL: usize = 17;
-    pub const GUIDE: usize = 18;
-    pub const MESH: usize = 19;
 }
 
 /// Time derivative of the state, and what goes with it.

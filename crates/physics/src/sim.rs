@@ -5,11 +5,11 @@ use crate::controller::{Controller, Settings, Target};
 use crate::crossing::share_below_zero;
 use crate::decay::Decay;
 use crate::door::Door;
-use crate::energy::EnergyBalance;
+use crate::energy::{EnergyBalance, POWERS, power};
 use crate::hanging::Loads;
 use crate::moment::Moment;
 use crate::parameters::Hanger;
-use crate::plant::{Continuous, POWERS, Plant, Rates, Winding, power};
+use crate::plant::{Continuous, Plant, Rates, Winding};
 use crate::run::{Event, EventKind, MAX_LEAVES, MAX_SPANS, Sample, State};
 use crate::step::{self, Met, Work};
 use crate::substeps::UNDAMPED_FINER;
@@ -563,34 +563,17 @@ impl<const B: usize> Sim<B> {
     pub fn energy<const S: usize, const R: usize>(&self, setup: &Setup<B, S, R>) -> EnergyBalance {
         let now = self.stored(setup);
         let gained = |n: usize| now[n] - self.at_start[n];
-        let work = |n: usize| self.work[n];
+        let integrated = EnergyBalance::integrated(&self.work);
         EnergyBalance {
-            bus_j: work(power::BUS),
-            supply_j: if setup.source.is_stiff() { work(power::BUS) } else { self.bus.supply_j },
+            supply_j: if setup.source.is_stiff() { integrated.bus_j } else { self.bus.supply_j },
             supply_loss_j: self.bus.loss_j,
             braking_burnt_j: self.bus.burnt_j,
             bus_capacitor_j: self.bus.held_j,
-            slope_j: work(power::SLOPE),
-            rail_j: work(power::RAIL),
-            end_seal_j: work(power::END_SEAL),
-            forces_j: work(power::FORCES),
-            carried_j: work(power::CARRIED),
-            copper_j: work(power::COPPER),
-            rolling_j: work(power::ROLLING),
-            brush_j: work(power::BRUSH),
-            guide_j: work(power::GUIDE),
-            forces_drag_j: work(power::FORCES_DRAG),
-            bearings_j: work(power::BEARINGS),
-            rotor_friction_j: work(power::ROTOR),
-            gear_j: work(power::GEAR),
-            belt_damping_j: work(power::BELT),
-            mesh_j: work(power::MESH),
-            stoppers_j: work(power::STOPPERS),
-            edge_damping_j: work(power::EDGE),
             kinetic_j: gained(0),
             strain_j: gained(1),
             magnetic_j: gained(2),
             contact_springs_j: gained(3),
+            ..integrated
         }
     }
 }

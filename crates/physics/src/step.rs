@@ -6,8 +6,9 @@
 
 use crate::contact::{Contact, ContactState};
 use crate::decay::Decay;
+use crate::energy::{POWERS, power};
 use crate::hanging::Loads;
-use crate::plant::{Continuous, POWERS, Plant, Rates, Rubbing, Winding, power};
+use crate::plant::{Continuous, Plant, Rates, Rubbing, Winding};
 
 /// Brackets of an event narrower than this fraction of the sub-step are narrow enough.
 const EVENT_WIDTH: f64 = 1e-4;

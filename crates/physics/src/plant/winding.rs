@@ -1,7 +1,8 @@
 //! The winding of the motor: what a voltage makes of its current, and what that current does over a step.
 
-use super::{Continuous, POWERS, Plant, Rubbing, Winding, power};
+use super::{Continuous, Plant, Rubbing, Winding};
 use crate::decay::Decay;
+use crate::energy::{POWERS, power};
 
 impl<const B: usize, const S: usize, const R: usize> Plant<B, S, R> {
     /// Current that a voltage drives at once, A.
