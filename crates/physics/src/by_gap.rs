@@ -16,8 +16,18 @@ use crate::why_absent::why_absent;
 /// ```text
 /// F (1 + U) <= L   <=>   (L - F)/L >= U/(1 + U)        (49)
 /// ```
-fn guarded(close: f64, uncertainty: f64) -> f64 {
+///
+/// A time or a travel is not read off the tester's force: for it the wanted margin stands.
+fn guarded(close: f64, door: &Door, figure: Option<Figure>) -> f64 {
+    if !is_force(figure) {
+        return close;
+    }
+    let uncertainty = door.parameters().tester.uncertainty;
     close.max(uncertainty / (1.0 + uncertainty))
+}
+
+fn is_force(figure: Option<Figure>) -> bool {
+    figure.is_some_and(|figure| figure.quantity() == Quantity::Force)
 }
 
 /// A gap tests a band where it is this near to the band's upper end or to its fastest place, as a part of either.
@@ -50,7 +60,7 @@ pub(crate) fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
     verdict.gap_m = Some(gap.gap_m);
     let touched = gap.touched_at_s.filter(|_| !verdict.limit.figure.is_some_and(Figure::is_stall));
     verdict.at = touched.map(|t_s| Moment { t_s, clear_opening_m: gap.gap_m });
-    let close = guarded(close, door.parameters().tester.uncertainty);
+    let close = guarded(close, door, verdict.limit.figure);
     // nothing allowed and nothing found leaves no margin and needs none
     let nothing = band.at_most == 0.0 && value == 0.0;
     verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
@@ -156,7 +166,7 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
     verdict.why = Some(format!("behind leaf {leaf}, {:.0} mm before the next fixed part", 1000.0 * gap_m));
     verdict.at =
         run.figures.reading(figure).and_then(|reading| reading.at).filter(|at| Some(at.t_s) == touched);
-    let close = guarded(close, door.parameters().tester.uncertainty);
+    let close = guarded(close, door, verdict.limit.figure);
     let nothing = band.at_most == 0.0 && value == 0.0;
     verdict.outcome = if nothing { Outcome::Within } else { outcome(margin, close) };
     let missed = run
@@ -172,8 +182,7 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
 
 /// What the tester reads over what is there, where it is a force.
 fn reads(door: &Door, figure: Option<Figure>) -> f64 {
-    let is_force = figure.is_some_and(|figure| figure.quantity() == Quantity::Force);
-    if is_force { door.parameters().tester.reads } else { 1.0 }
+    if is_force(figure) { door.parameters().tester.reads } else { 1.0 }
 }
 
 /// What is left of what a band allows, a fraction of it; nothing allowed and nothing found leaves none.
@@ -192,9 +201,12 @@ mod tests {
     /// 380.9 N x 1.05 = 399.9 N and 390 N x 1.05 = 409.5 N, of 400 N (arithmetic); no other margin is wanted.
     #[test]
     fn a_force_is_within_only_with_the_uncertainty_of_its_tester() {
-        let stands = |force: f64| outcome((400.0 - force) / 400.0, guarded(0.0, 0.05));
+        let door = Door::try_from(crate::Parameters::default()).unwrap();
+        let guard = |figure| guarded(0.0, &door, Some(figure));
+        let stands = |force: f64| outcome((400.0 - force) / 400.0, guard(Figure::ImpactForce));
         assert_eq!(stands(380.9), Outcome::Within);
         assert_eq!(stands(390.0), Outcome::Close);
         assert_eq!(stands(401.0), Outcome::Over);
+        assert_eq!(guard(Figure::TimeAbove150), 0.0);
     }
 }
