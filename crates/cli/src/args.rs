@@ -23,7 +23,7 @@ First steps:
   tautleaf run shop.toml          open and close the door, judge it
   tautleaf open shop.toml         the same in the window, with sliders
 
-Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.
+Exit code: 0 within limits, 1 a limit is over, none was judged or the door did not open and close, 2 could not run.
 
 A simulation is not proof: only a force test on the installed door shows that it conforms.
 The edition adopted on site, the local code and the authority govern.";
@@ -84,7 +84,7 @@ Examples:
 The file's section [limits] says what the door is judged by, and at which gaps its closing force
 is tested. With --csv - or --svg - that goes to standard output instead of the table.
 
-Exit code: 0 within limits, 1 a limit is over or the door did not open and close, 2 could not run.";
+Exit code: 0 within limits, 1 a limit is over, none was judged or the door did not open and close, 2 could not run.";
 
 #[derive(Debug, Args)]
 #[command(after_help = RUN_EXAMPLES)]

@@ -51,7 +51,7 @@ pub(crate) fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
     let worst = run.force.iter().filter_map(judged_at).reduce(|a, b| if b.0 < a.0 { b } else { a });
     let Some((margin, value, band, gap)) = worst else {
         let untested = untested(door, run, &verdict.limit).filter(|_| !run.force.is_empty());
-        verdict.why = Some(untested.unwrap_or_else(|| why_absent(run, verdict.limit.figure)));
+        verdict.why = Some(untested.unwrap_or_else(|| why_absent(door, run, verdict.limit.figure)));
         return verdict;
     };
     verdict.value = Some(value);
@@ -129,7 +129,7 @@ pub(crate) fn behind(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
         return not_judged(NOT_MEASURED_BEHIND);
     };
     if run.figures.get(figure).is_none() {
-        return not_judged(&why_absent(run, Some(figure)));
+        return not_judged(&why_absent(door, run, Some(figure)));
     }
     let opened = run.events.iter().any(|event| event.kind == EventKind::ArrivedOpen);
     let bands = verdict.limit.bands();

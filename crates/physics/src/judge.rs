@@ -86,7 +86,7 @@ fn judged(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
                 Some(format!("without power the door stays {:.0} mm open", 1000.0 * stays_m.max(0.0)));
             return verdict;
         }
-        verdict.why = Some(why_absent(run, limit.figure));
+        verdict.why = Some(why_absent(door, run, limit.figure));
         return verdict;
     };
     let scale = allowed.abs().max(f64::MIN_POSITIVE);

@@ -9,6 +9,7 @@ use crate::options::{AFTER_CLOSED_S, CycleOptions, Plan};
 use crate::parameters::{Obstacle, Parameters};
 use crate::patience::patience;
 use crate::progress::Progress;
+use crate::reading::phases::DONE_M;
 use crate::rear_test;
 use crate::run::{Event, EventKind, State};
 use crate::sim::{Setup, Sim};
@@ -104,8 +105,9 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
         if sim.time(self.setup) >= self.ends_at - 1e-9 {
             let arrived = |kind| self.progress.events.iter().any(|event| event.kind == kind);
             let plan = self.options.plan;
-            self.progress.finished = (plan == Plan::Close || arrived(EventKind::ArrivedOpen))
-                && (plan == Plan::Open || arrived(EventKind::ArrivedClosed));
+            self.progress.finished = (plan == Plan::Close
+                || arrived(EventKind::ArrivedOpen) && self.was_open())
+                && (plan == Plan::Open || arrived(EventKind::ArrivedClosed) && self.is_closed());
             return true;
         }
         let for_good = match sim.controller.state {
@@ -117,8 +119,19 @@ impl<'a, const B: usize, const S: usize, const R: usize> Travel<'a, B, S, R> {
             return false;
         }
         let ends = self.progress.events.iter().filter(|event| event.kind.end_found().is_some()).count();
-        self.progress.finished = self.options.plan == Plan::Learn && ends == 2;
+        self.progress.finished = self.options.plan == Plan::Learn && ends == 2 && self.was_open();
         true
+    }
+
+    /// Whether the leaves were open, wherever the controller takes them to be: on a soft belt its motor may be there before them.
+    fn was_open(&self) -> bool {
+        let open_m = self.door.clear_width_m() - DONE_M;
+        self.progress.samples.iter().any(|sample| sample.clear_opening_m >= open_m)
+    }
+
+    /// Whether they are closed now, the same way.
+    fn is_closed(&self) -> bool {
+        self.progress.samples.last().is_some_and(|sample| sample.clear_opening_m <= DONE_M)
     }
 
     fn tick(&mut self) {

@@ -311,7 +311,7 @@ fn a_battery_is_not_exchanged_for_the_supply_of_a_drive() {
     let answer = with_input(&["choose", "-", "--json"], text.as_bytes());
     let result = answer.json();
     let refused = result["does_not"].as_array().expect("a list");
-    let supply: Vec<_> = refused.iter().filter(|pair| pair["reason"]["bound"] == "supply").collect();
+    let supply: Vec<_> = refused.iter().filter(|pair| pair["reason"]["bound"] == "supply voltage").collect();
     assert!(supply.len() == 8 * 12 && supply.iter().all(|pair| pair["cycles_run"] == 0), "{}", supply.len());
 }
 

@@ -49,7 +49,7 @@ fn a_study_and_a_sweep_count_how_often_a_rating_is_kept() {
     assert_eq!(kept("ratings.shaft_load"), 0, "{spread}");
     assert_eq!(kept("ratings.maximum_speed"), 20, "{spread}");
     let sweep = with_input(&["sweep", "-", "--over", "belt.tension=20..400 N:2"], OVER.as_bytes());
-    assert!(sweep.code == 0 && sweep.out.contains("haft load (rating)"), "{}", sweep.out);
+    assert!(sweep.code == 0 && sweep.out.contains("adial load on the shaft (rating)"), "{}", sweep.out);
 }
 
 #[test]

@@ -167,7 +167,7 @@ impl Standing {
 
     /// Whether the door fails: a limit is over or was not tested, or the door did not do what it was told.
     pub fn fails(self) -> bool {
-        matches!(self, Self::Unfinished(_) | Self::Over(_)) || matches!(self, Self::NotJudged(n) if n > 0)
+        matches!(self, Self::Unfinished(_) | Self::Over(_) | Self::NotJudged(_))
     }
 
     /// Its name in data.

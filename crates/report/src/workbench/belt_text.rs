@@ -256,9 +256,9 @@ impl BeltReport<'_> {
                 force(work.clamp.holds_n, system),
                 judged(tightest, work.clamp.holds_n, &self.clamp_in_words(tightest)),
             ),
-            row("radial load on the shaft, at rest", force(work.wanted.shaft_load_n, system), String::new()),
+            row("radial load at rest", force(work.wanted.shaft_load_n, system), String::new()),
             row(
-                "radial load on the shaft, the worse",
+                "radial load, the worse",
                 force(work.shaft_load_n(), system),
                 "set it against the rating of the bearing".to_owned(),
             ),
