@@ -123,7 +123,12 @@ impl EnergyBalance {
         self.items().map(|item| item.1.abs()).sum()
     }
 
-    /// |residual| over the sum of |items|; 0.001 is the promise.
+    /// Share that a run may be open by before it is remarked: what is promised.
+    pub const PROMISED: f64 = 1e-3;
+    /// Share above which its numbers are not relied on, and no limit is judged by them.
+    pub const RELIED_ON: f64 = 1e-2;
+
+    /// |residual| over the sum of |items|; [`PROMISED`](Self::PROMISED) is the promise.
     pub fn relative_residual(&self) -> f64 {
         self.residual_j().abs() / self.scale_j().max(f64::MIN_POSITIVE)
     }

@@ -27,6 +27,12 @@ fn verdict(door: &Door, run: &Run, limit: &Limit, close: f64) -> Verdict {
         // what a door that stands still is within says nothing about it
         verdict.outcome = Outcome::NotJudged;
         verdict.why = Some(UNFINISHED.to_owned());
+    } else if !run.is_relied_on() {
+        verdict.outcome = Outcome::NotJudged;
+        verdict.why = Some(format!(
+            "the balance of energy of this run is open by {:.1} %: its numbers are not relied on",
+            100.0 * run.energy.relative_residual()
+        ));
     }
     verdict
 }

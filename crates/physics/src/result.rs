@@ -29,6 +29,11 @@ pub struct Run {
 }
 
 impl Run {
+    /// Whether its balance of energy closes well enough for its numbers to be relied on.
+    pub fn is_relied_on(&self) -> bool {
+        self.energy.relative_residual() <= EnergyBalance::RELIED_ON
+    }
+
     /// Where power was lost, if it was: such a run has no end to come to.
     pub fn lost_power(&self) -> Option<Moment> {
         self.events.iter().find(|event| event.kind == EventKind::PowerLost).map(|event| event.at)

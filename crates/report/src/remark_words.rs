@@ -8,7 +8,7 @@ use tautleaf_trials::{Remark, RemarkKind};
 use crate::columns::folded;
 use crate::palette::{Palette, paint};
 use crate::tone_words::{maker_in_words, tone};
-use crate::words::{self, fault_name, hanger_name, strand};
+use crate::words::{self, decimals, fault_name, hanger_name, strand};
 
 /// How numbers are shown: one of a quantity, and a moment.
 pub trait Shown {
@@ -113,6 +113,10 @@ pub fn in_words(remark: &Remark, door: &Door, shown: &dyn Shown) -> String {
         RemarkKind::Obstructed { touched: false, times } => format!(
             "Nothing is in the way, but the controller takes the stuck leaf for an obstruction{}.",
             counted(*times)
+        ),
+        RemarkKind::BalanceOpen { share } => format!(
+            "The balance of energy of this run is open by {} %: its numbers may be off by as much.",
+            decimals(100.0 * share, 2)
         ),
         RemarkKind::GivenUp => {
             "The door did not finish in the time allowed: the run was given up.".to_owned()

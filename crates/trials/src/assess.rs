@@ -1,6 +1,6 @@
 //! The one judge: limits -> what has to be run -> run -> verdicts -> whether the door fails. Every command and the window ask it.
 
-use crate::sound::{broken, sound_beside};
+use crate::sound::{broken, is_balance_open, sound_beside};
 use tautleaf_physics::{
     CycleOptions, Door, Figure, ForceTest, Limit, Needs, Outcome, Run, Verdict, cycle, judge,
 };
@@ -149,8 +149,11 @@ impl Standing {
     pub fn of(door: &Door, run: &Run, verdicts: &[Verdict]) -> Self {
         let count = |of: &dyn Fn(&Verdict) -> bool| verdicts.iter().filter(|verdict| of(verdict)).count();
         let with = |outcome: Outcome| count(&|verdict: &Verdict| verdict.outcome == outcome);
-        let (over, untested) = (count(&fails), count(&is_untested));
-        let unsound = broken(door, run, verdicts).len();
+        let open = |verdict: &Verdict| {
+            !run.is_relied_on() && verdict.limit.may_fail() && verdict.outcome == Outcome::NotJudged
+        };
+        let (over, untested) = (count(&fails), count(&|verdict| is_untested(verdict) || open(verdict)));
+        let unsound = broken(door, run, verdicts).len() + usize::from(is_balance_open(run));
         let (close, within) = (with(Outcome::Close), with(Outcome::Within));
         match with(Outcome::Over) - over {
             _ if is_unfinished(run) => Self::Unfinished(over),

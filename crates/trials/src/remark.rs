@@ -11,7 +11,7 @@ use tautleaf_physics::{
 };
 
 use crate::assess::{Criteria, Effort};
-use crate::sound::{SLOWED_DOWN, broken};
+use crate::sound::{SLOWED_DOWN, broken, is_balance_open};
 
 /// A jolt of this is felt: what a leaf does at a joint beyond its usual ramps, m/s2. Judgement.
 const FELT_M_PER_S2: f64 = 1.0;
@@ -104,6 +104,11 @@ pub enum RemarkKind {
     },
     /// The run was given up.
     GivenUp,
+    /// The balance of energy is open by more than is promised: the numbers may be off by as much.
+    BalanceOpen {
+        /// Share of all energy that is missing.
+        share: f64,
+    },
 }
 
 impl RemarkKind {
@@ -119,6 +124,7 @@ impl RemarkKind {
             Self::Sings(_) => "sings",
             Self::Obstructed { .. } => "obstruction-noticed",
             Self::GivenUp => "given-up",
+            Self::BalanceOpen { .. } => "balance-open",
         }
     }
 }
@@ -151,6 +157,9 @@ pub fn remarks(door: &Door, run: &Run, verdicts: &[Verdict], profile: &[GapForce
     }
     if let Some(meeting) = tones(door).meetings.into_iter().find(|meeting| is_heard(door, meeting)) {
         say(false, None, RemarkKind::Sings(meeting));
+    }
+    if is_balance_open(run) {
+        say(true, None, RemarkKind::BalanceOpen { share: run.energy.relative_residual() });
     }
     if let Some((at, kind)) = obstruction(&run.events) {
         say(false, Some(at), kind);

@@ -1,6 +1,8 @@
 //! What a sound door keeps whatever its limits are. A setting that breaks one of these is not proposed.
 
-use tautleaf_physics::{Door, Figure, Judge, Known, Limit, Outcome, Rule, Run, Verdict, judge};
+use tautleaf_physics::{
+    Door, EnergyBalance, Figure, Judge, Known, Limit, Outcome, Rule, Run, Verdict, judge,
+};
 
 /// A leaf that meets a stop faster than this times its creep speed was not slowed down for it.
 pub const SLOWED_DOWN: f64 = 1.2;
@@ -54,6 +56,11 @@ pub fn soundness() -> Vec<Limit> {
 pub(crate) fn sound_beside(limits: &[&Limit]) -> Vec<Limit> {
     let own = |limit: &Limit| limits.iter().any(|mine| mine.figure == limit.figure && mine.may_fail());
     soundness().into_iter().filter(|limit| !own(limit)).collect()
+}
+
+/// Whether the balance of energy of a run is open by more than is promised.
+pub(crate) fn is_balance_open(run: &Run) -> bool {
+    run.energy.relative_residual() > EnergyBalance::PROMISED
 }
 
 /// What a sound door keeps and this one does not, beside what the verdicts judge.

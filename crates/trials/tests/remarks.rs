@@ -85,3 +85,24 @@ fn advice_brings_a_door_back_to_being_sound_and_says_how_it_stands_by_its_own_li
     assert!(advice.plan.is_some_and(|plan| !plan.is_empty()));
     assert!(!advice.remarks.iter().any(|remark| remark.serious), "{:?}", advice.remarks);
 }
+
+/// The losses of a run that closes its balance, made greater by 0.3 % and by 3 % of all its energy.
+#[test]
+fn a_run_whose_energy_does_not_add_up_is_remarked_and_then_not_judged() {
+    let door = Door::try_from(Parameters::default()).unwrap();
+    let criteria = by(vec![opens_in_time()]);
+    let found = criteria.assess(&door, Effort::AsJudged);
+    assert_eq!(found.standing(&door), Standing::Within);
+    let open_by = |share: f64| {
+        let mut run = found.run.clone();
+        run.energy.copper_j += share / (1.0 - share) * run.energy.scale_j();
+        assert!((run.energy.relative_residual() - share).abs() < 0.1 * share);
+        let verdicts = criteria.judge(&door, &run);
+        let standing = Standing::of(&door, &run, &verdicts);
+        let said = remarks(&door, &run, &verdicts, &[]);
+        let told = said.iter().any(|remark| matches!(remark.kind, RemarkKind::BalanceOpen { .. }));
+        (standing, verdicts[0].outcome, told)
+    };
+    assert_eq!(open_by(0.003), (Standing::Unsound(1), Outcome::Within, true));
+    assert_eq!(open_by(0.03), (Standing::NotJudged(1), Outcome::NotJudged, true));
+}
