@@ -210,7 +210,7 @@ fn commands_and_window_agree_on_twenty_doors() {
             (force(&file), 3),
         ];
         // what runs a door again and again does so on some
-        let in_depth = index % 5 == 0;
+        let in_depth = index % 10 == 0;
         if in_depth {
             said.push((advise(&file), 8));
         }
