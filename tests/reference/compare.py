@@ -313,11 +313,16 @@ def force_tolerance(name, value, apart=0.0):
     return RELATIVE * abs(value or 0.0) + small + apart
 
 
+def timed(entry, name):
+    """What a force at the end of the five seconds may be apart for the time at which a leaf came back, N."""
+    return TIME_S * entry.get("ends_changing_n_per_s", 0.0) if name == "force_after_750ms_n" else 0.0
+
+
 def compare_test(table, where, entry, other, names):
     """One test of the force, at a gap or behind a leaf."""
     for name in names:
         value = entry.get(name)
-        table.row(where + name, value, other.get(name), force_tolerance(name, value))
+        table.row(where + name, value, other.get(name), force_tolerance(name, value, timed(entry, name)))
     touched = entry.get("touched_at_s"), other.get("touched_at_s")
     table.row(where + "touched at, s", *touched, TIME_S)
     acts = entry.get("acts_after_s"), other.get("acts_after_s")
@@ -344,7 +349,8 @@ def compare_worst_gaps(table, again, figures, ours):
     for name, entries in [(name, forces) for name in names] + [("stall_force_last_50mm_n", near)]:
         values = [entry.get(name.replace("_last_50mm", "")) for entry in entries]
         worst_of_them = max((value for value in values if value is not None), default=None)
-        table.row(f"worst gap: {name}", worst_of_them, figures.get(name), force_tolerance(name, worst_of_them))
+        apart = max((timed(entry, name) for entry in entries if entry.get(name) == worst_of_them), default=0.0)
+        table.row(f"worst gap: {name}", worst_of_them, figures.get(name), force_tolerance(name, worst_of_them, apart))
     stalls = [entry[name] for entry in forces for name in ("stall_force_n",) + STALLS if entry.get(name) is not None]
     greatest = max(stalls, default=None)
     table.row("worst gap: stall_force_greatest_n", greatest, figures.get("stall_force_greatest_n"),

@@ -140,6 +140,8 @@ def impact_forces(door, contact, fork, run):
         above += part_above(f0, f1, 150.0) * max(0.0, min(t1, FOLLOWED_S) - t0)
     return {"impact_force_n": max(at_end, *(f for t, f, _ in trace if t <= IMPACT_S)),
             "force_after_750ms_n": max(at_end, last, *(f for t, f, _ in trace if IMPACT_S < t <= FOLLOWED_S)),
+            # how fast it changes where it is followed no longer, as with a leaf that comes back just then
+            "ends_changing_n_per_s": abs(last - force_at(trace, FOLLOWED_S - 1e-3)) / 1e-3,
             "residual_force_n": (impulse_at(trace, FOLLOWED_S) - impulse_at(trace, FOLLOWED_S - MEAN_S)) / MEAN_S,
             "time_above_150n_s": above,
             "touched_at_s": t_touch,
