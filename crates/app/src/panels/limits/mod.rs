@@ -3,6 +3,7 @@
 mod bands;
 mod own;
 mod published;
+mod ratings;
 mod rows;
 
 use eframe::egui::{Align, Layout, ScrollArea, Ui};
@@ -25,7 +26,10 @@ pub fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ui.spacing_mut().item_spacing.x = space::PART;
             column(ui, PUBLISHED, room, "published", |ui| published::published_ui(ui, ctx));
             let rest = ui.available_width();
-            column(ui, rest, room, "own", |ui| own::own_ui(ui, ctx));
+            column(ui, rest, room, "own", |ui| {
+                own::own_ui(ui, ctx);
+                ratings::ratings_ui(ui, ctx);
+            });
         });
     });
 }
