@@ -166,12 +166,12 @@ fn pictures() -> Vec<Picture> {
             vec![Action::Show(Popup::Trial(Trial::Tune)), Action::Begin(Trial::Tune)],
         ),
         picture("limits", small, false, vec![Action::Show(Popup::Limits)]),
-        picture("ratings", small, false, [rated(), vec![Action::Show(Popup::Limits)]].concat()),
+        picture("ratings", small, false, [rated(), vec![Action::Show(Popup::Ratings)]].concat()),
         picture(
             "ratings-least",
             [1024.0, 600.0],
             true,
-            [vec![Action::SetUnits(UnitSystem::Us)], rated(), vec![Action::Show(Popup::Limits)]].concat(),
+            [vec![Action::SetUnits(UnitSystem::Us)], rated(), vec![Action::Show(Popup::Ratings)]].concat(),
         ),
         picture(
             "limits-large",

@@ -17,10 +17,16 @@ const DRIVE: &str = "Name of the drive";
 
 fn opened() -> Test {
     let mut test = window();
-    test.key_press(Key::F7);
-    settle(&mut test);
-    assert_eq!(test.state().state().view.popup, Some(Popup::Limits));
+    to_ratings(&mut test);
     test
+}
+
+/// As a user comes to them.
+fn to_ratings(test: &mut Test) {
+    test.key_press(Key::F7);
+    settle(test);
+    click(test, "Set here: Ratings of drive and belt");
+    assert_eq!(test.state().state().view.popup, Some(Popup::Ratings));
 }
 
 fn scenario(test: &Test) -> &Scenario {
@@ -46,12 +52,6 @@ fn empty(test: &mut Test, name: &str) {
     test.key_press(Key::Delete);
     test.run_steps(2);
     test.key_press(Key::Enter);
-    settle(test);
-}
-
-/// Presses what may lie out of view.
-fn press(test: &mut Test, name: &str) {
-    test.get_by_label(name).click_accesskit();
     settle(test);
 }
 
@@ -111,7 +111,7 @@ fn what_is_no_rating_is_refused_with_its_reason_and_stays_in_the_field_to_be_men
         assert_eq!(stands(&test, SHAFT), text);
         assert!(test.query_by_label_contains(reason).is_some(), "{text}: {reason}");
         let spoken = test.get_by_role_and_label(Role::TextInput, SHAFT).accesskit_node().description();
-        assert!(spoken.is_some_and(|spoken| spoken.contains("radial load")), "{text}");
+        assert!(spoken.is_some_and(|spoken| spoken.contains("Radial load that the shaft")), "{text}");
     }
     // what is typed beside it loses nothing, and what is mended counts
     enter(&mut test, DRIVE, &"x".repeat(61));
@@ -140,8 +140,7 @@ fn an_emptied_field_is_not_rated_and_escape_lets_what_was_typed_go() {
     test.key_press(Key::Escape);
     settle(&mut test);
     assert_eq!(scenario(&test), &before);
-    test.key_press(Key::F7);
-    settle(&mut test);
+    to_ratings(&mut test);
     assert_eq!((stands(&test, SHAFT).as_str(), scenario(&test)), ("", &before));
 }
 
@@ -183,10 +182,10 @@ fn every_rating_is_reached_by_keys_and_says_what_it_is() {
 fn an_insulation_class_is_chosen_and_let_go() {
     let mut test = opened();
     let before = scenario(&test).clone();
-    press(&mut test, "Rating: insulation class: F");
+    click(&mut test, "Rating: insulation class: F");
     assert_eq!(ratings(&test).insulation, Some(InsulationClass::F));
     assert_eq!(rated(&test, Figure::WindingTemperature).expect("rated").allowed, Some(155.0));
-    press(&mut test, "Rating: insulation class: not rated");
+    click(&mut test, "Rating: insulation class: not rated");
     assert_eq!(scenario(&test), &before);
 }
 
@@ -227,15 +226,14 @@ fn ratings_are_saved_with_the_file_and_read_back_and_its_comments_stay() {
         .expect("a file for tests");
     let mut test = window();
     open(&mut test, &path);
-    test.key_press(Key::F7);
-    settle(&mut test);
+    to_ratings(&mut test);
     enter(&mut test, DRIVE, "24 V, worm 15:1, 60 W");
     enter(&mut test, "Name of the belt", "5M, 15 mm");
     let typed = ["600 N", "0.9 kN", "12 A", "4.5 A", "3000 1/min", "6 A"];
     for (field, text) in RATING_FIELDS.iter().zip(typed) {
         enter(&mut test, &tautleaf_app::rating_edits::spoken(field), text);
     }
-    press(&mut test, "Rating: insulation class: F");
+    click(&mut test, "Rating: insulation class: F");
     let entered = scenario(&test).clone();
     let expected = Ratings {
         drive: "24 V, worm 15:1, 60 W".to_owned(),

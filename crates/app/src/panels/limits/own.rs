@@ -18,7 +18,6 @@ use crate::words;
 
 /// Draws them.
 pub(super) fn own_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    head(ui, "Your own");
     let own = &ctx.state.document.scenario().limits.own;
     if own.is_empty() {
         let text = "None yet. One that you set takes the place of a published one on the same figure.";

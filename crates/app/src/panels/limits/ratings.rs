@@ -5,7 +5,7 @@ use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_physics::{Field, Figure, Quantity, RATING_FIELDS, Ratings};
 use tautleaf_scenario::{INSULATION_CLASSES, check_name};
 
-use super::rows::{NAME, head, reason};
+use super::rows::{NAME, reason};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::rating_edits::{RatingEdit, spoken};
@@ -24,9 +24,8 @@ const INSULATION: &str = "ratings.insulation";
 
 /// Draws them: those of the drive, then those of the belt.
 pub(super) fn ratings_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    ui.add_space(space::PART);
-    head(ui, "Ratings of drive and belt");
     ui.add(Label::new(RichText::new(SAYS).small().color(ctx.palette.soft)).wrap());
+    ui.add_space(space::TIGHT);
     let ratings = &ctx.state.document.scenario().ratings;
     name(ui, ctx, "drive", &ratings.drive, RatingEdit::Drive);
     let of_belt = |field: &&Field<Ratings>| figure(field.key).is_some_and(Ratings::is_of_belt);
