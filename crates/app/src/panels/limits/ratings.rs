@@ -17,7 +17,7 @@ use crate::words;
 const SAYS: &str =
     "What drive and belt bear, from their data sheets; judged like limits. Not rated where empty.";
 /// Width of a number, and of a name.
-const NUMBER: f32 = 92.0;
+const NUMBER: f32 = 104.0;
 const TEXT: f32 = 250.0;
 /// Key of the insulation class in a door file.
 const INSULATION: &str = "ratings.insulation";
@@ -31,6 +31,7 @@ pub(super) fn ratings_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let of_belt = |field: &&Field<Ratings>| figure(field.key).is_some_and(Ratings::is_of_belt);
     RATING_FIELDS.iter().filter(|field| !of_belt(field)).for_each(|field| number(ui, ctx, field, ratings));
     insulation(ui, ctx, ratings.insulation);
+    ui.add_space(space::ROW);
     name(ui, ctx, "belt", &ratings.belt, RatingEdit::Belt);
     RATING_FIELDS.iter().filter(of_belt).for_each(|field| number(ui, ctx, field, ratings));
 }
@@ -126,7 +127,7 @@ fn became(ui: &mut Ui, ctx: &ViewContext<'_>, key: &str, quantity: Quantity) {
     if let Some(verdict) = live.verdicts.iter().find(|verdict| verdict.limit.key == key) {
         let (sign, colour) = outcome_icon(verdict.outcome, ctx.palette);
         icon(ui, sign, colour, 14.0);
-        ui.label(quiet(words::judged(verdict)));
+        ui.label(quiet(words::judged_briefly(verdict)));
     } else if let Some(value) = figure(key).and_then(|figure| live.run.figures.get(figure)) {
         ui.label(quiet(format!("this door: {}", words::value(quantity, value, ctx.units()))));
     }
