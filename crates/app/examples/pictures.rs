@@ -22,10 +22,12 @@ use tautleaf_app::example::EXAMPLES;
 use tautleaf_app::extras::Extra;
 use tautleaf_app::limit_edits::LimitEdit;
 use tautleaf_app::outside::store::Store;
+use tautleaf_app::rating_edits::RatingEdit;
 use tautleaf_app::state::{Notice, Popup};
 use tautleaf_app::trials::sweeping::Asked;
 use tautleaf_app::trials::{Trial, tuning};
 use tautleaf_app::window::Window;
+use tautleaf_physics::parameters::InsulationClass;
 use tautleaf_physics::{Band, Figure, number};
 use tautleaf_scenario::UnitSystem;
 
@@ -60,6 +62,22 @@ fn by_gap() -> Action {
     let band = |above_m, to_m, at_most| Band { above_m, to_m, at_most };
     let bands = vec![band(0.0, 0.2, 400.0), band(0.2, 0.5, 700.0), band(0.5, f64::INFINITY, 1400.0)];
     Action::EditLimits(LimitEdit::Bands { key: "impact_force_max".to_owned(), bands, dragging: false })
+}
+
+/// A drive and a belt with ratings, one of them exceeded and one not rated.
+fn rated() -> Vec<Action> {
+    let number = |key, value| RatingEdit::Number(key, Some(value));
+    let edits = [
+        RatingEdit::Drive("24 V, worm 15:1, 60 W".to_owned()),
+        RatingEdit::Belt("5M, 15 mm".to_owned()),
+        number("ratings.shaft_load", 600.0),
+        number("ratings.allowable_tension", 900.0),
+        number("ratings.peak_current", 12.0),
+        number("ratings.rated_current", 4.5),
+        number("ratings.maximum_speed", 314.0),
+        RatingEdit::Insulation(Some(InsulationClass::F)),
+    ];
+    edits.into_iter().map(Action::EditRatings).collect()
 }
 
 fn pictures() -> Vec<Picture> {
@@ -148,6 +166,13 @@ fn pictures() -> Vec<Picture> {
             vec![Action::Show(Popup::Trial(Trial::Tune)), Action::Begin(Trial::Tune)],
         ),
         picture("limits", small, false, vec![Action::Show(Popup::Limits)]),
+        picture("ratings", small, false, [rated(), vec![Action::Show(Popup::Ratings)]].concat()),
+        picture(
+            "ratings-least",
+            [1024.0, 600.0],
+            true,
+            [vec![Action::SetUnits(UnitSystem::Us)], rated(), vec![Action::Show(Popup::Ratings)]].concat(),
+        ),
         picture(
             "limits-large",
             large,

@@ -14,6 +14,7 @@ use crate::chart_files::Format;
 use crate::charts::Kind;
 use crate::extras::{Choice, Extra};
 use crate::limit_edits::LimitEdit;
+use crate::rating_edits::RatingEdit;
 use crate::state::{Notice, Popup, Written};
 use crate::trials::{Trial, spreading, sweeping, tuning};
 
@@ -104,6 +105,8 @@ pub enum Action {
     ShowPart(&'static str),
     /// Changes what the door is judged by.
     EditLimits(LimitEdit),
+    /// Changes what drive and belt are called and rated for.
+    EditRatings(RatingEdit),
     /// Puts what is in the way at another gap, m.
     SetObstacleGap {
         /// Clear opening at which it is met, m.

@@ -18,6 +18,7 @@ use crate::jobs::Report;
 use crate::limit_edits;
 use crate::live::moment_of;
 use crate::outside;
+use crate::rating_edits;
 use crate::state::{Notice, Popup, State, Written};
 use crate::words;
 
@@ -110,6 +111,7 @@ fn carry_out(state: &mut State, action: Action, ctx: &egui::Context) {
         Action::Zoom(part) => state.view.zoom = part,
         Action::ShowPart(part) => show_part(state, part),
         Action::EditLimits(edit) => limit_edits::edit(&mut state.document, edit),
+        Action::EditRatings(edit) => rating_edits::edit(&mut state.document, edit),
         Action::SetObstacleGap { gap_m, dragging } => {
             let gesture = dragging.then_some("obstacle.gap");
             state.document.edit("Gap of what is in the way", gesture, |scenario| {

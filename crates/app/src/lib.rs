@@ -33,6 +33,7 @@ mod oklab;
 pub mod outside;
 pub mod panels;
 pub mod progress;
+pub mod rating_edits;
 pub mod remarks;
 pub mod remedies;
 mod scales;

@@ -39,6 +39,8 @@ pub enum Popup {
     Tension,
     /// What the door is judged by.
     Limits,
+    /// What drive and belt are rated for, in the same popup.
+    Ratings,
     /// Many cycles of the door.
     Trial(Trial),
     /// Where to save a chart.

@@ -26,14 +26,15 @@ const NAMES: &[(&str, &str)] = &[
     ("supply.voltage", "Supply voltage"),
     ("motor.winding_temperature", "Winding temperature"),
     ("controller.hold_open", "Hold-open time"),
+    ("ratings.shaft_load", "Radial load on the shaft"),
     ("obstruction.detect", "Detection time"),
     ("obstruction.react", "Reaction time"),
 ];
 
 /// Name of the number with this key: `closing.creep_speed` is "Closing creep speed".
 pub fn name_of(key: &str) -> String {
-    if let Some((_, name)) = NAMES.iter().find(|(known, _)| *known == key) {
-        return (*name).to_owned();
+    if let Some(name) = short_name(key) {
+        return name;
     }
     let mut words = key.replace(['.', '_'], " ");
     if let Some(first) = words.get_mut(..1) {
@@ -42,14 +43,30 @@ pub fn name_of(key: &str) -> String {
     words
 }
 
+fn short_name(key: &str) -> Option<String> {
+    NAMES.iter().find(|(known, _)| *known == key).map(|(_, name)| (*name).to_owned())
+}
+
 /// The same under the head of its part: `closing.creep_speed` is "Creep speed".
 pub fn name_within(key: &str) -> String {
-    const PARTS: [&str; 7] =
-        ["opening.", "closing.", "obstacle.", "telescope.", "force.", "fault.", "timeline."];
+    const PARTS: [&str; 8] =
+        ["opening.", "closing.", "obstacle.", "telescope.", "force.", "fault.", "timeline.", "ratings."];
+    if let Some(name) = short_name(key) {
+        return name;
+    }
     let part = PARTS.iter().find_map(|part| key.strip_prefix(part));
     // the place in a list stands in the head too
     let part = part.map(|name| name.split_once('.').map_or(name, |(_, name)| name));
     part.map_or_else(|| name_of(key), name_of)
+}
+
+/// What a number means, as a sentence of its own.
+pub fn sentence(says: &str) -> String {
+    let mut text = says.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text + "."
 }
 
 /// Quantity of the number with this key.

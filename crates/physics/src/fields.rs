@@ -318,7 +318,7 @@ pub static RATING_FIELDS: &[Field<Ratings>] = &[
     field!(Ratings; opt shaft_load_n, "ratings.shaft_load", Force, (50.0, 5000.0), (1.0, 1e6), "radial load that the shaft of the drive bears, both strands together", "data sheet of the drive"),
     field!(Ratings; opt allowable_tension_n, "ratings.allowable_tension", Force, (100.0, 20_000.0), (1.0, 1e6), "allowable tension of the belt", "data sheet of the belt"),
     field!(Ratings; opt peak_current_a, "ratings.peak_current", Current, (0.5, 60.0), (0.01, 10_000.0), "most current of the winding, for a few seconds", "data sheet of the drive"),
-    field!(Ratings; opt rated_current_a, "ratings.rated_current", Current, (0.2, 20.0), (0.001, 10_000.0), "RMS current of the winding over the duty; motor.rated_current follows where it is left out", "data sheet of the drive"),
+    field!(Ratings; opt rated_current_a, "ratings.rated_current", Current, (0.2, 20.0), (0.01, 1000.0), "RMS current of the winding over the duty; motor.rated_current follows where it is left out", "data sheet of the drive"),
     field!(Ratings; opt maximum_speed_rad_per_s, "ratings.maximum_speed", RotationalSpeed, (10.0, 1100.0), (0.1, 1e5), "maximum speed of the motor", "data sheet of the drive"),
     field!(Ratings; opt supply_current_a, "ratings.supply_current", Current, (0.5, 60.0), (0.01, 10_000.0), "most current that the supply of the drive gives", "data sheet of the drive"),
 ];

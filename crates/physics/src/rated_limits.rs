@@ -22,6 +22,11 @@ impl Ratings {
         KEYS.iter().find(|(name, _, _)| *name == key).map(|&(_, figure, unit)| (figure, unit))
     }
 
+    /// Whether the rating of a figure is one of the belt, not of the drive.
+    pub fn is_of_belt(figure: Figure) -> bool {
+        figure == Figure::GreatestTension
+    }
+
     /// The limits that they are, each with the key under which the rating stands in a door file.
     pub fn limits(&self) -> Vec<Limit> {
         let of = |what: &str, name: &str| {
@@ -44,7 +49,7 @@ impl Ratings {
         let limit = |((key, figure, unit), most): ((&str, Figure, &str), Option<f64>)| {
             Some(Limit {
                 unit: unit.to_owned(),
-                source: if figure == Figure::GreatestTension { belt.clone() } else { drive.clone() },
+                source: if Self::is_of_belt(figure) { belt.clone() } else { drive.clone() },
                 known: Known::Rating,
                 ..Limit::of_user(key, figure, Rule::AtMost(most?))
             })

@@ -51,6 +51,7 @@ pub use limit_keys::{Bound, LIMIT_KEYS, LimitKey, limit_key};
 pub use over::{AxisProblem, OverError, axis, axis_between};
 pub use parse::{LARGEST_FILE, SCHEMA, parse};
 pub use parse_limits::WIDEST_GAP_M;
+pub use parse_ratings::{CLASSES as INSULATION_CLASSES, check_name};
 pub use parse_rule::MOST_GAPS;
 pub use presets::{Preset, known_in_words, may_fail_a_door, preset, presets};
 pub use problem::{FileProblem, ReadError};

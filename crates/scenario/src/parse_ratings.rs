@@ -6,8 +6,11 @@ use tautleaf_physics::{RATING_FIELDS, Ratings};
 use crate::parse_keys::keys;
 use crate::reading::{Entry, Reading};
 
+/// Most characters of a name.
+const LONGEST_NAME: usize = 60;
+
 /// The words for insulation classes.
-pub(crate) const CLASSES: &[(&str, InsulationClass)] = &[
+pub const CLASSES: &[(&str, InsulationClass)] = &[
     ("A", InsulationClass::A),
     ("E", InsulationClass::E),
     ("B", InsulationClass::B),
@@ -39,17 +42,24 @@ pub(crate) fn ratings(reading: &mut Reading<'_>, entry: Entry<'_>) -> Ratings {
 
 /// A name that can stand in a line of a report.
 pub(crate) fn name(reading: &mut Reading<'_>, key: &str, entry: Entry<'_>) -> String {
-    const LONGEST: usize = 60;
     let name = reading.text(key, entry).unwrap_or_default();
-    let plain = name.trim() == name && !name.is_empty() && !name.chars().any(char::is_control);
-    if entry.item.is_str() && (!plain || name.chars().count() > LONGEST) {
-        let found = format!("found {:?}", name.chars().take(LONGEST).collect::<String>());
-        reading.wrong(
-            entry.line,
-            key,
-            found,
-            format!("write a name of 1 to {LONGEST} characters in one line"),
-        );
+    if let Err(would_do) = check_name(&name)
+        && entry.item.is_str()
+    {
+        let found = format!("found {:?}", name.chars().take(LONGEST_NAME).collect::<String>());
+        reading.wrong(entry.line, key, found, would_do);
     }
     name
+}
+
+/// Whether a text can name a drive or a belt: it stands in a line of a report.
+///
+/// # Errors
+/// What would do, where it cannot.
+pub fn check_name(name: &str) -> Result<(), String> {
+    let plain = name.trim() == name && !name.is_empty() && !name.chars().any(char::is_control);
+    if plain && name.chars().count() <= LONGEST_NAME {
+        return Ok(());
+    }
+    Err(format!("write a name of 1 to {LONGEST_NAME} characters in one line"))
 }

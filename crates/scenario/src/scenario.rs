@@ -89,6 +89,31 @@ pub fn limits_of(scenario: &Scenario) -> Vec<Limit> {
 }
 
 impl Scenario {
+    /// Names and rates drive and belt anew.
+    pub fn rate(&mut self, ratings: Ratings) {
+        self.motor_follows(&ratings);
+        self.ratings = ratings;
+    }
+
+    /// What the motor leaves out, its rated current or its insulation class, is as new ratings say it, or as by default where
+    /// they say nothing. A motor that says it itself keeps it.
+    pub(crate) fn motor_follows(&mut self, ratings: &Ratings) {
+        let rated = |ratings: &Ratings| {
+            let mut p = Parameters::default();
+            ratings.apply_to_motor(&mut p, true, true);
+            p.motor
+        };
+        let (before, after) = (rated(&self.ratings), rated(ratings));
+        let left_out = |key: &str| !self.origin.lines.contains_key(key);
+        let motor = &mut self.parameters.motor;
+        if left_out("motor.rated_current") && motor.rated_current_a == before.rated_current_a {
+            motor.rated_current_a = after.rated_current_a;
+        }
+        if left_out("motor.insulation") && motor.insulation == before.insulation {
+            motor.insulation = after.insulation;
+        }
+    }
+
     /// What is unusual about this door, with the lines of its file.
     ///
     /// `door` is the checked door of this scenario.

@@ -23,7 +23,8 @@ use crate::units::{self, UnitSystem};
 /// A scenario that came from a file changes only what differs from that file. Otherwise what differs from the
 /// defaults is written.
 pub fn to_text(scenario: &Scenario) -> String {
-    let changed = parse(&scenario.origin.text, "").ok().and_then(|before| {
+    let changed = parse(&scenario.origin.text, "").ok().and_then(|mut before| {
+        before.motor_follows(&scenario.ratings);
         let document = scenario.origin.text.parse().ok()?;
         let text = changed(document, &before, scenario);
         parse(&text, "").is_ok_and(|after| after == *scenario).then_some(text)
@@ -45,8 +46,7 @@ fn changed_from_default(mut document: DocumentMut, scenario: &Scenario) -> Strin
         units: scenario.units,
         ..Scenario::default()
     };
-    // a motor that says nothing else takes these from its ratings
-    scenario.ratings.apply_to_motor(&mut before.parameters, true, true);
+    before.motor_follows(&scenario.ratings);
     changed(document, &before, scenario)
 }
 

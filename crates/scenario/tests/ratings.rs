@@ -1,7 +1,7 @@
 //! Ratings of drive and belt: read, judged beside the limits, written again.
 
 use tautleaf_physics::parameters::InsulationClass;
-use tautleaf_physics::{Figure, Known, Limit, RATING_FIELDS, Rule};
+use tautleaf_physics::{Figure, Known, Limit, RATING_FIELDS, Ratings, Rule};
 use tautleaf_scenario::{Scenario, commented, limits_of, parse, to_text};
 
 const RATED: &str = "schema = 1\n\
@@ -74,6 +74,39 @@ fn the_motor_takes_rated_current_and_class_from_the_ratings_where_it_says_none()
     ] {
         assert!(said.iter().any(|line| line.contains(part)), "{part}\n{said:?}");
     }
+}
+
+#[test]
+fn a_motor_that_leaves_them_out_follows_new_ratings_and_one_that_says_them_does_not() {
+    let new =
+        || Ratings { rated_current_a: Some(2.5), insulation: Some(InsulationClass::H), ..Ratings::default() };
+    let default = Scenario::default().parameters.motor;
+    for text in ["schema = 1\n# mine\n", RATED] {
+        let mut scenario = door(text);
+        scenario.rate(new());
+        let motor = scenario.parameters.motor;
+        assert_eq!((motor.rated_current_a, motor.insulation), (2.5, InsulationClass::H));
+        let saved = to_text(&scenario);
+        assert!(!saved.contains("[motor]") && saved.contains("mine") == text.contains("mine"), "{saved}");
+        assert_eq!(door(&saved), scenario);
+        scenario.rate(Ratings::default());
+        let motor = scenario.parameters.motor;
+        assert_eq!((motor.rated_current_a, motor.insulation), (default.rated_current_a, default.insulation));
+        assert_eq!(door(&to_text(&scenario)), scenario);
+    }
+    let mut scenario = door("schema = 1\n[motor]\nrated_current = \"4 A\"\ninsulation = \"B\"\n");
+    scenario.rate(new());
+    let motor = scenario.parameters.motor;
+    assert_eq!((motor.rated_current_a, motor.insulation), (4.0, InsulationClass::B));
+    assert_eq!(door(&to_text(&scenario)), scenario);
+}
+
+/// The motor takes the rating: one that no motor can have would make a door that does not run.
+#[test]
+fn a_rated_current_is_possible_where_that_of_a_motor_is() {
+    let range = |key: &str| tautleaf_physics::field(key).map(|field| field.possible);
+    let rating = RATING_FIELDS.iter().find(|field| field.key == "ratings.rated_current");
+    assert_eq!(rating.map(|field| field.possible), range("motor.rated_current"));
 }
 
 #[test]

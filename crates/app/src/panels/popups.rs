@@ -26,7 +26,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     let modal = Modal::new(Id::unique("popup")).frame(frame).show(ui, |ui| {
         ui.set_width(match popup {
             Popup::Trial(_) => trials::WIDTH,
-            Popup::Limits | Popup::Tension => large_popup::WIDTH,
+            Popup::Limits | Popup::Ratings | Popup::Tension => large_popup::WIDTH,
             Popup::Keys => KEYS_WIDTH,
             _ => 470.0,
         });
@@ -40,7 +40,7 @@ pub fn popup_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             Popup::Unsaved => unsaved_ui(ui, ctx),
             Popup::Recover => recover_ui(ui, ctx),
             Popup::Keys => keys_ui(ui, ctx),
-            Popup::Limits => limits::limits_ui(ui, ctx),
+            Popup::Limits | Popup::Ratings => limits::limits_ui(ui, ctx),
             Popup::Tension => tension::tension_ui(ui, ctx),
             Popup::Trial(trial) => trials::trial_ui(ui, ctx, *trial),
         }

@@ -83,10 +83,19 @@ fn read(field: &QuantityField<'_>, text: &str, system: UnitSystem) -> Result<Opt
         return Ok(None);
     }
     let number_alone = if bare.parse::<f64>().is_ok() { bare } else { text.as_str() };
-    let value = read_quantity(quantity, number_alone, system)?;
-    let (low, high) = field.possible;
+    read_within(quantity, number_alone, field.possible, system).map(Some)
+}
+
+/// Reads a value, SI, that lies between the least and the greatest that is possible; a bare number is in the unit shown.
+pub fn read_within(
+    quantity: Quantity,
+    text: &str,
+    (low, high): (f64, f64),
+    system: UnitSystem,
+) -> Result<f64, String> {
+    let value = read_quantity(quantity, text, system)?;
     if (low..=high).contains(&value) {
-        return Ok(Some(value));
+        return Ok(value);
     }
     let say = |value| words::value(quantity, value, system);
     Err(match high.is_finite() {

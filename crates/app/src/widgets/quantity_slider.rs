@@ -76,7 +76,7 @@ fn explained(ctx: &ViewContext<'_>, number: &Number, default: Option<f64>) -> [S
     let default = default.map_or_else(|| "worked out".to_owned(), say);
     let (low, high) = number.usual;
     [
-        sentence(number.says),
+        words::sentence(number.says),
         format!("Usual {} to {}. Default {default}.", say(low), say(high)),
         format!("Source: {}.", number.source),
         format!("In a door file: {}", number.table_key),
@@ -91,14 +91,6 @@ fn describe(response: &Response, ctx: &ViewContext<'_>, number: &Number) {
     response.ctx.accesskit_node_builder(response.id, |node| {
         node.set_description(explained(ctx, number, number.default_value()).join(" "));
     });
-}
-
-fn sentence(says: &str) -> String {
-    let mut text = says.to_owned();
-    if let Some(first) = text.get_mut(..1) {
-        first.make_ascii_uppercase();
-    }
-    text + "."
 }
 
 fn reset(

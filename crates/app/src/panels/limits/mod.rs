@@ -3,13 +3,17 @@
 mod bands;
 mod own;
 mod published;
+mod ratings;
 mod rows;
 
 use eframe::egui::{Align, Layout, ScrollArea, Ui};
 
+use crate::action::Action;
 use crate::context::ViewContext;
 use crate::panels::large_popup::large_popup;
+use crate::state::Popup;
 use crate::theme::space;
+use crate::widgets::choice;
 
 /// Width of what is published, beside what the user sets.
 const PUBLISHED: f32 = 380.0;
@@ -25,9 +29,24 @@ pub fn limits_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
             ui.spacing_mut().item_spacing.x = space::PART;
             column(ui, PUBLISHED, room, "published", |ui| published::published_ui(ui, ctx));
             let rest = ui.available_width();
-            column(ui, rest, room, "own", |ui| own::own_ui(ui, ctx));
+            let rated = ctx.state.view.popup == Some(Popup::Ratings);
+            column(ui, rest, room, if rated { "ratings" } else { "own" }, |ui| {
+                which(ui, ctx, rated);
+                if rated { ratings::ratings_ui(ui, ctx) } else { own::own_ui(ui, ctx) }
+            });
         });
     });
+}
+
+/// Limits or ratings: either fits beside what is published, both do not.
+fn which(ui: &mut Ui, ctx: &ViewContext<'_>, rated: bool) {
+    ui.horizontal(|ui| {
+        let names = [(false, "Your own"), (true, "Ratings of drive and belt")];
+        if let Some(rated) = choice(ui, "Set here", rated, &names) {
+            ctx.send(Action::Show(if rated { Popup::Ratings } else { Popup::Limits }));
+        }
+    });
+    ui.add_space(space::TIGHT);
 }
 
 fn column(ui: &mut Ui, width: f32, height: f32, name: &str, add: impl FnOnce(&mut Ui)) {

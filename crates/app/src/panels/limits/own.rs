@@ -8,17 +8,16 @@ use tautleaf_physics::{Judge, Limit, Quantity, Rule};
 use tautleaf_scenario::{Bound, LIMIT_KEYS, LimitKey, MOST_GAPS, WIDEST_GAP_M, limit_key};
 
 use super::bands::bands_ui;
-use super::rows::{NAME, head, refusal, refuse};
+use super::rows::{NAME, head, reason, refusal, refuse};
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::limit_edits::{LimitEdit, is_possible, least_of};
 use crate::theme::space;
-use crate::widgets::{Icon, QuantityField, choice, icon, icon_button, quantity_field, read_quantity};
+use crate::widgets::{Icon, QuantityField, choice, icon_button, quantity_field, read_quantity};
 use crate::words;
 
 /// Draws them.
 pub(super) fn own_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
-    head(ui, "Your own");
     let own = &ctx.state.document.scenario().limits.own;
     if own.is_empty() {
         let text = "None yet. One that you set takes the place of a published one on the same figure.";
@@ -31,10 +30,7 @@ pub(super) fn own_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
     }
     add_row(ui, ctx);
     if let Some(problem) = ui.data(|data| data.get_temp::<String>(refusal())) {
-        ui.horizontal_top(|ui| {
-            icon(ui, Icon::Over, ctx.palette.limit, 14.0);
-            ui.add(Label::new(RichText::new(problem).small().color(ctx.palette.ink)).wrap());
-        });
+        reason(ui, ctx, &problem);
     }
     ui.add_space(space::PART);
     head(ui, "How it is judged");
