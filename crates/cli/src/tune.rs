@@ -24,8 +24,7 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     }
     let scenario = input::scenario(&args.file)?;
     // refuses spreads that cannot be drawn
-    let mut study = scenario.study(args.sure.seed, Default::default(), Effort::AsJudged)?;
-    study.bench.criteria = study.bench.criteria.with_soundness();
+    let study = scenario.study(args.sure.seed, Default::default(), Effort::AsJudged)?;
     let door = scenario.door()?;
     let reserve = args.reserve.or_of(&study.bench.criteria);
     let goal = args.goal.unwrap_or_else(|| Goal::first(&study.bench.criteria.limits));

@@ -48,7 +48,11 @@ pub(crate) fn by_gap(door: &Door, run: &Run, mut verdict: Verdict, close: f64) -
         let (band, value) = (*bands.iter().find(|band| band.holds(gap.gap_m))?, reads * at_gap(gap)?);
         Some((margin_of(value, band), value, band, gap))
     };
-    let worst = run.force.iter().filter_map(judged_at).reduce(|a, b| if b.0 < a.0 { b } else { a });
+    // where nothing is allowed no margin tells one from another
+    let is_worse = |b: &(f64, f64, Band, &GapForce), a: &(f64, f64, Band, &GapForce)| {
+        b.0 < a.0 && a.0.is_finite() || b.2.at_most == 0.0 && a.2.at_most == 0.0 && b.1 > a.1
+    };
+    let worst = run.force.iter().filter_map(judged_at).reduce(|a, b| if is_worse(&b, &a) { b } else { a });
     let Some((margin, value, band, gap)) = worst else {
         let untested = untested(door, run, &verdict.limit).filter(|_| !run.force.is_empty());
         verdict.why = Some(untested.unwrap_or_else(|| why_absent(door, run, verdict.limit.figure)));

@@ -49,7 +49,8 @@ impl<'a> Judged<'a> {
         let width = door.clear_width_m();
         let asked = scenario.limits.gaps_m.iter().flatten().copied();
         let too_wide: Vec<f64> = asked.filter(|gap| *gap >= width).collect();
-        let mut judged = Self::by(scenario, door, &scenario.criteria());
+        let criteria = scenario.criteria();
+        let mut judged = Self::by(scenario, door, &criteria, &criteria);
         if let Some(line) = scenario.line_of("limits.gaps").filter(|_| !too_wide.is_empty()) {
             let show = |gap: f64| units::show(Quantity::ShortLength, gap, scenario.units);
             let listed: Vec<String> = too_wide.into_iter().map(show).collect();
@@ -81,13 +82,15 @@ impl<'a> Judged<'a> {
             criteria.gaps_m = Some(gaps.to_vec());
         }
         let judged = |limit: &Limit| limit.is_rating() || limit.figure.is_none_or(Figure::is_of_force_test);
+        let whole = criteria.clone();
         criteria.limits.retain(judged);
-        Ok(Self::by(scenario, door, &criteria))
+        Ok(Self::by(scenario, door, &criteria, &whole))
     }
 
-    fn by(scenario: &'a Scenario, door: Door, criteria: &Criteria) -> Self {
+    /// Judged by some of the whole criteria; a way back keeps all of them.
+    fn by(scenario: &'a Scenario, door: Door, criteria: &Criteria, whole: &Criteria) -> Self {
         let Assessment { options, run, verdicts } = criteria.assess(&door, Effort::Everything);
-        let ways_back = way_back::search(&door, &run, criteria, &verdicts);
+        let ways_back = way_back::search(&door, &run, whole, &verdicts);
         let warnings = scenario.warnings(&door);
         let warm = warm_run(&door, &run, &options);
         Self { scenario, door, options, run, verdicts, ways_back, warm, warnings }

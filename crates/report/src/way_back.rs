@@ -31,8 +31,10 @@ impl WayBack {
     }
 }
 
-/// The way back for each verdict. Limits come before advice when there is not time for all.
+/// The way back for each verdict, which must not break any of the criteria, judged here or not. Limits come before advice when there is
+/// not time for all.
 pub(crate) fn search(door: &Door, run: &Run, criteria: &Criteria, verdicts: &[Verdict]) -> Vec<WayBack> {
+    let place_of = |verdict: &Verdict| criteria.limits.iter().position(|limit| *limit == verdict.limit);
     let over = |judge: Judge| {
         let is = move |verdict: &Verdict| verdict.outcome == Outcome::Over && verdict.limit.judge == judge;
         verdicts.iter().enumerate().filter(move |(_, verdict)| is(verdict)).map(|(index, _)| index)
@@ -40,7 +42,7 @@ pub(crate) fn search(door: &Door, run: &Run, criteria: &Criteria, verdicts: &[Ve
     let wanted: Vec<usize> = over(Judge::Limit).chain(over(Judge::Advisory)).collect();
     let cost = (run.samples.len() * run.substeps as usize * RUNS_OF_A_SEARCH).max(1);
     let searched = &wanted[..wanted.len().min(MOST_SUBSTEPS / cost)];
-    let found = in_parallel(searched.len(), |n| remedy(door, criteria, searched[n]));
+    let found = in_parallel(searched.len(), |n| remedy(door, criteria, place_of(&verdicts[searched[n]])?));
 
     let mut ways = vec![WayBack::NotNeeded; verdicts.len()];
     for &index in &wanted {

@@ -10,7 +10,7 @@ use crate::scenario::{LimitSettings, Scenario, limits_of};
 impl Scenario {
     /// What trials of this door measure and by what they are judged.
     pub fn bench(&self, effort: Effort) -> Bench {
-        Bench { criteria: self.criteria(), effort }
+        Bench { criteria: self.criteria().with_soundness(), effort }
     }
 
     /// What this door is judged by.

@@ -79,8 +79,7 @@ pub fn work(
     let door = scenario.door().map_err(|error| error.to_string())?;
     // says at once which spread cannot be drawn
     let study = scenario.study(tuning.seed, Default::default(), Effort::AsJudged);
-    let mut bench = study.map_err(|error| error.to_string())?.bench;
-    bench.criteria = bench.criteria.with_soundness();
+    let bench = study.map_err(|error| error.to_string())?.bench;
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let tuned = tune(&door, &bench, &made.scenario().spreads, &tuning, &watch);

@@ -7,6 +7,7 @@ use tautleaf_physics::{Figure, Limit};
 pub fn bounds_a_hit(limit: &Limit) -> bool {
     use Figure::{
         AverageEnergyClosing, ImpactForce, PeakEnergyCoupled, PeakEnergyCoupledClosing, PeakEnergyLeaf,
+        PeakEnergyLeafClosing, PeakEnergyLeafCoupledClosing,
     };
     use Figure::{PeakEnergyLeaves, TopSpeedBeforeCheck, TopSpeedClosing};
     let figure = limit.figure.filter(|_| limit.may_fail());
@@ -18,6 +19,8 @@ pub fn bounds_a_hit(limit: &Limit) -> bool {
                 | PeakEnergyCoupled
                 | PeakEnergyCoupledClosing
                 | PeakEnergyLeaf
+                | PeakEnergyLeafClosing
+                | PeakEnergyLeafCoupledClosing
                 | PeakEnergyLeaves
                 | TopSpeedBeforeCheck
                 | TopSpeedClosing
