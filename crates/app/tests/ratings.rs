@@ -102,7 +102,7 @@ fn what_is_no_rating_is_refused_with_its_reason_and_stays_in_the_field_to_be_men
         ("4 kg", "is a mass"),
         ("-5 N", "is not possible; write something between 1.00 N and 1000000 N; 900 N still counts"),
         ("0", "0 N is not possible"),
-        ("2 MN", "2000000 N is not possible"),
+        ("2000 kN", "2000000 N is not possible"),
         ("strong", "900 N still counts"),
         ("nan", "900 N still counts"),
     ] {
