@@ -3,10 +3,10 @@
 use std::cell::OnceCell;
 
 use tautleaf_physics::{
-    CycleOptions, Door, EventKind, Felt, ForceTest, GapForce, MAX_LEAVES, Moment, Outcome, Problems, Run,
-    Sample, Verdict, cycle, felt, winding_temperatures,
+    CycleOptions, Door, EventKind, Felt, ForceTest, GapForce, MAX_LEAVES, Moment, Outcome, Run, Sample,
+    Verdict, cycle, felt, winding_temperatures,
 };
-use tautleaf_scenario::{FileProblem, Scenario};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario};
 use tautleaf_trials::{Criteria, Effort};
 
 use crate::outside::both;
@@ -47,7 +47,7 @@ impl Live {
     ///
     /// # Errors
     /// Everything that keeps its door from being run.
-    pub fn of(scenario: &Scenario) -> Result<Self, Problems> {
+    pub fn of(scenario: &Scenario) -> Result<Self, ReadError> {
         Self::in_detail(scenario, Detail { quick: false, with_profile: false })
     }
 
@@ -55,8 +55,8 @@ impl Live {
     ///
     /// # Errors
     /// Everything that keeps its door from being run.
-    pub fn in_detail(scenario: &Scenario, detail: Detail) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn in_detail(scenario: &Scenario, detail: Detail) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let criteria = scenario.criteria();
         let mut options = criteria.options(&door, Effort::Everything);
         if detail.quick {

@@ -29,7 +29,7 @@ pub fn settle(state: &mut State, ctx: &egui::Context) {
                 state.live = Some(live);
                 state.refused.clear();
             }
-            Err(problems) => state.refused = problems.0,
+            Err(refusal) => state.refused = refusal.problems,
         }
         state.measured = Some((revision, quick));
     }

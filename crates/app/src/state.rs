@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use tautleaf_physics::{Moment, Problem};
-use tautleaf_scenario::UnitSystem;
+use tautleaf_physics::Moment;
+use tautleaf_scenario::{FileProblem, UnitSystem};
 
 use crate::axis::Axis;
 use crate::chart_files::Format;
@@ -150,7 +150,7 @@ pub struct State {
     /// How those tensions move with leaf, ramps and speeds, once that was asked for.
     pub tension_map: Option<TensionMap>,
     /// Why the present door cannot be run.
-    pub refused: Vec<Problem>,
+    pub refused: Vec<FileProblem>,
     /// The run as curves.
     pub charts: Charts,
     /// What `live` and `refused` were made from: the revision, and whether a slider was moving.

@@ -3,8 +3,7 @@
 //! A report gives each number the digits it needs; here its width stays the same while a slider moves.
 
 use tautleaf_physics::{Outcome, Quantity, Verdict, number as number_of};
-use tautleaf_scenario::UnitSystem;
-use tautleaf_scenario::units;
+use tautleaf_scenario::{FileProblem, ReadError, UnitSystem, units};
 
 pub use tautleaf_report::words::{is_least, limit_label, margin, outcome, quantity_of as quantity_shown};
 
@@ -45,6 +44,21 @@ pub fn name_of(key: &str) -> String {
 
 fn short_name(key: &str) -> Option<String> {
     NAMES.iter().find(|(known, _)| *known == key).map(|(_, name)| (*name).to_owned())
+}
+
+/// What is wrong with a number or unusual about it: `Fault 2 height: 40 mm is not possible; ...`.
+pub fn problem(problem: &FileProblem) -> String {
+    let FileProblem { key, entry, found, would_do, .. } = problem;
+    let name = match (entry, key.split_once('.')) {
+        (Some(entry), Some((list, name))) => name_of(&format!("{list} {} {name}", entry + 1)),
+        _ => name_of(key),
+    };
+    format!("{name}: {found}; {would_do}")
+}
+
+/// Everything that keeps a door from being run, a line each.
+pub fn refusal(error: &ReadError) -> String {
+    error.problems.iter().map(problem).collect::<Vec<_>>().join("\n")
 }
 
 /// The same under the head of its part: `closing.creep_speed` is "Creep speed".

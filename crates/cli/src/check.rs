@@ -2,8 +2,6 @@
 
 use std::fmt::Write;
 
-use tautleaf_physics::Door;
-
 use crate::args::CheckArgs;
 use crate::ended::Ended;
 use crate::failure::Failure;
@@ -27,7 +25,7 @@ pub(crate) fn run(args: &CheckArgs, output: &mut Output) -> Result<Ended, Failur
 /// What to say of a file that can be run.
 fn fine(file: &std::path::Path) -> Result<String, Failure> {
     let scenario = input::scenario(file)?;
-    let door = Door::try_from(scenario.parameters.clone())?;
+    let door = scenario.door()?;
     let warnings = scenario.warnings(&door);
     let count = match warnings.len() {
         0 => String::new(),

@@ -4,7 +4,6 @@ use std::error::Error;
 use std::io;
 use std::path::PathBuf;
 
-use tautleaf_physics::Problems;
 use tautleaf_report::resolved::ResolveError;
 use tautleaf_report::rows::{PartError, RowsError};
 use tautleaf_report::svg::DrawError;
@@ -20,8 +19,6 @@ pub(crate) enum Failure {
     Read(#[from] ReadError),
     #[error("standard input cannot be read: {0}")]
     Input(io::Error),
-    #[error(transparent)]
-    Door(#[from] Problems),
     #[error(transparent)]
     Gap(#[from] ForceTestError),
     #[error(transparent)]
@@ -45,7 +42,7 @@ pub(crate) enum Failure {
     #[error("--over: {0}")]
     Sweep(#[from] SweepError),
     #[error(transparent)]
-    Tune(#[from] TuneError),
+    Tune(TuneError),
     #[error("--over is given {0} times; a sweep is over one number or two")]
     TooManyAxes(usize),
     #[error("Ctrl-C cannot be listened for: {0}")]

@@ -51,6 +51,7 @@ fn refused(found: &str, would_do: &str) -> ReadError {
         file: STANDARD_INPUT.to_owned(),
         line: None,
         key: String::new(),
+        entry: None,
         found: found.to_owned(),
         would_do: would_do.to_owned(),
     };

@@ -3,7 +3,7 @@
 use std::sync::atomic::Ordering;
 
 use tautleaf_report::{Palette, TuneReport};
-use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuning, tune};
+use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuning, tune};
 use tautleaf_trials::{Effort, Watch};
 
 use crate::ended::Ended;
@@ -40,7 +40,11 @@ pub(crate) fn run(args: &TuneArgs, output: &mut Output) -> Result<Ended, Failure
     let stop = stop::on_ctrl_c()?;
     let progress = Progress::of_a_whole("stops and keeps the best so far");
     let watch = Watch { stop: &stop, tell: &|share| progress.share(share) };
-    let tuned = tune(&door, &study.bench, &scenario.spreads, &tuning, &watch)?;
+    let tuned =
+        tune(&door, &study.bench, &scenario.spreads, &tuning, &watch).map_err(|error| match error {
+            TuneError::Door(problems) => Failure::Read(scenario.refusal(&problems)),
+            other => Failure::Tune(other),
+        })?;
     drop(progress);
     let stopped = stop.load(Ordering::Relaxed);
     if stopped {

@@ -3,12 +3,14 @@
 use serde::Serialize;
 
 use crate::belt;
-use crate::checks::{self, Problem, Problems};
+use crate::checks;
 use crate::edge::Edge;
 use crate::modes;
 use crate::motor;
 use crate::parameters::{Arrangement, ClosingEdge, Parameters};
 use crate::patience;
+use crate::place::Place;
+use crate::problem::{Problem, ProblemKind, Problems};
 use crate::ring::{self, Ring, RingLeaf};
 use crate::substeps;
 use crate::supply;
@@ -28,9 +30,8 @@ pub struct Door {
     parameters: Parameters,
     ring: Ring,
     derived: Derived,
-    warnings: Vec<Problem>,
-    /// Where in the warnings the remarks begin.
-    remarks_from: usize,
+    unusual: Vec<Problem>,
+    remarks: Vec<Problem>,
 }
 
 /// What follows from the parameters, for whoever wants to recompute a run.
@@ -81,7 +82,7 @@ impl TryFrom<Parameters> for Door {
     /// # Errors
     /// Every number that is not finite or not possible, and every combination that cannot be built.
     fn try_from(given: Parameters) -> Result<Self, Problems> {
-        let (wrong, mut warnings) = checks::check_ranges(&given);
+        let (wrong, unusual) = checks::check_ranges(&given);
         if !wrong.is_empty() {
             return Err(Problems(wrong));
         }
@@ -95,14 +96,11 @@ impl TryFrom<Parameters> for Door {
         if substeps * patience::longest_run_s(&parameters) / parameters.controller.tick_s
             > substeps::MOST_WORK
         {
-            let found =
-                "a door this slow, with a body this light on a belt this stiff, cannot be followed in time";
-            let would_do = "more speed, a softer belt, less damping, a longer clamp, or more inertia in pulleys and rotor";
-            return Err(Problems(vec![Problem::new("belt.specific_stiffness", found, would_do)]));
+            let place = Place::of("belt.specific_stiffness");
+            return Err(Problems(vec![Problem { place, kind: ProblemKind::TooSlowToFollow }]));
         }
-        let remarks_from = warnings.len();
-        warnings.extend(checks::remarks(&parameters));
-        Ok(Self { given, parameters, ring, derived, warnings, remarks_from })
+        let remarks = checks::remarks(&parameters);
+        Ok(Self { given, parameters, ring, derived, unusual, remarks })
     }
 }
 
@@ -127,14 +125,14 @@ impl Door {
         &self.derived
     }
 
-    /// What is unusual about this door.
-    pub fn warnings(&self) -> &[Problem] {
-        &self.warnings
+    /// Numbers of it that are outside their usual range.
+    pub fn unusual(&self) -> &[Problem] {
+        &self.unusual
     }
 
-    /// Those of the warnings that are about more than one number's usual range.
+    /// What is worth a word about more than one number's usual range.
     pub fn remarks(&self) -> &[Problem] {
-        &self.warnings[self.remarks_from..]
+        &self.remarks
     }
 
     /// Number of leaves, the slow ones of a telescopic door included.

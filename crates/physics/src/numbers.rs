@@ -3,6 +3,7 @@
 
 use crate::fields::{FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, OBSTACLE_FIELDS, Quantity, TELESCOPE_FIELDS};
 use crate::parameters::{Fault, LeafForce, Obstacle, Parameters, Telescope};
+use crate::place::Place;
 
 /// One number of a door: what the tables say of it, and the way to it.
 #[derive(Clone, Copy)]
@@ -38,13 +39,14 @@ impl Number {
         Self { quantity, usual, possible, says, source, table_key: key, slot }
     }
 
+    /// Where it stands.
+    pub fn place(&self) -> Place {
+        Place { key: self.table_key, entry: self.index() }
+    }
+
     /// Its key, by which [`number`] finds it: `leaf.mass`, `force.2.constant` for the second force.
     pub fn key(&self) -> String {
-        let listed = |index: usize| self.table_key.replacen('.', &format!(".{}.", index + 1), 1);
-        match self.slot {
-            Slot::Force(index, _) | Slot::Fault(index, _) => listed(index),
-            _ => self.table_key.to_owned(),
-        }
+        self.place().to_string()
     }
 
     /// Its place in the list of forces or faults, from 0; `None`: it stands in no list.

@@ -400,6 +400,9 @@ pub(crate) struct WarningObject<'a> {
     file: &'a str,
     line: Option<usize>,
     key: &'a str,
+    /// Which entry of the list of forces or faults, from 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    entry: Option<usize>,
     found: &'a str,
     would_do: &'a str,
 }
@@ -407,10 +410,11 @@ pub(crate) struct WarningObject<'a> {
 pub(crate) fn warnings(problems: &[FileProblem]) -> Vec<WarningObject<'_>> {
     problems
         .iter()
-        .map(|FileProblem { file, line, key, found, would_do }| WarningObject {
+        .map(|FileProblem { file, line, key, entry, found, would_do }| WarningObject {
             file,
             line: *line,
             key,
+            entry: entry.map(|entry| entry + 1),
             found,
             would_do,
         })

@@ -1,9 +1,9 @@
 //! A door that was run and judged.
 
 use tautleaf_physics::{
-    CycleOptions, Door, Figure, Limit, Outcome, Problems, Quantity, Run, Verdict, WarmRun, warm_run,
+    CycleOptions, Door, Figure, Limit, Outcome, Quantity, Run, Verdict, WarmRun, warm_run,
 };
-use tautleaf_scenario::{FileProblem, Scenario, units};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario, units};
 use tautleaf_trials::{Assessment, Criteria, Effort, Remark, Standing, is_unfinished, remarks};
 
 use crate::way_back::{self, WayBack};
@@ -44,8 +44,8 @@ impl<'a> Judged<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built. A scenario that was read from a file can be.
-    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn of(scenario: &'a Scenario) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let width = door.clear_width_m();
         let asked = scenario.limits.gaps_m.iter().flatten().copied();
         let too_wide: Vec<f64> = asked.filter(|gap| *gap >= width).collect();
@@ -58,6 +58,7 @@ impl<'a> Judged<'a> {
                 file: scenario.origin.file.clone(),
                 line: Some(line),
                 key: "limits.gaps".to_owned(),
+                entry: None,
                 found: format!("the force test at {} is left out", listed.join(", ")),
                 would_do: format!("this door opens {}", show(width)),
             });
@@ -71,7 +72,7 @@ impl<'a> Judged<'a> {
     /// # Errors
     /// A gap that is as wide as the door, if it was asked for.
     pub fn force_test(scenario: &'a Scenario, gaps_m: Option<&[f64]>) -> Result<Self, ForceTestError> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+        let door = scenario.door()?;
         let width = door.clear_width_m();
         if let Some(&gap) = gaps_m.into_iter().flatten().find(|gap| **gap >= width) {
             let show = |length| units::show(Quantity::ShortLength, length, scenario.units);
@@ -140,5 +141,5 @@ pub enum ForceTestError {
     Gap(#[from] GapTooWide),
     /// The door cannot be built.
     #[error(transparent)]
-    Door(#[from] Problems),
+    Door(#[from] ReadError),
 }

@@ -3,9 +3,9 @@
 use serde::Serialize;
 use tautleaf_physics::parameters::Parameters;
 use tautleaf_physics::{
-    Constants, CycleOptions, Derived, Door, FIELDS, Plan, Problems, RATING_FIELDS, Ratings, Sample, cycle,
+    Constants, CycleOptions, Derived, Door, FIELDS, Plan, RATING_FIELDS, Ratings, Sample, cycle,
 };
-use tautleaf_scenario::{FileProblem, SCHEMA, Scenario, units};
+use tautleaf_scenario::{FileProblem, ReadError, SCHEMA, Scenario, units};
 
 use crate::columns::{Side, aligned, folded};
 use crate::json::{MODEL_NOTES, WarningObject, warnings};
@@ -18,7 +18,7 @@ use crate::{PROGRAM, RESULT_SCHEMA, VERSION};
 /// # Errors
 /// Why the door cannot be built.
 pub fn json(scenario: &Scenario) -> Result<String, ResolveError> {
-    let door = Door::try_from(scenario.parameters.clone())?;
+    let door = scenario.door()?;
     let found = scenario.warnings(&door);
     Ok(serde_json::to_string_pretty(&ResolvedObject::of(scenario, &door, &found))?)
 }
@@ -28,7 +28,7 @@ pub fn json(scenario: &Scenario) -> Result<String, ResolveError> {
 pub enum ResolveError {
     /// The door cannot be built.
     #[error(transparent)]
-    Door(#[from] Problems),
+    Door(#[from] ReadError),
     /// It could not be written as JSON.
     #[error("the result could not be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
@@ -83,8 +83,8 @@ fn initial(door: &Door) -> Option<Sample> {
 ///
 /// # Errors
 /// Why the door cannot be built.
-pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, Problems> {
-    let door = Door::try_from(scenario.parameters.clone())?;
+pub fn text(scenario: &Scenario, palette: &Palette) -> Result<String, ReadError> {
+    let door = scenario.door()?;
     let rows: Vec<(Vec<String>, Option<usize>, String)> = FIELDS
         .iter()
         .map(|field| {

@@ -289,6 +289,7 @@ fn twins(all: &Catalogue) -> Vec<FileProblem> {
                 file: from.clone(),
                 line: None,
                 key: key.to_owned(),
+                entry: None,
                 found: format!("\"{name}\" is there already, from {other}"),
                 would_do: "give it another name".to_owned(),
             });

@@ -1,9 +1,10 @@
 //! `closing.speed=0.2 m/s..0.5 m/s:7`: one axis of a sweep in a line of text.
 
-use tautleaf_physics::Door;
+use tautleaf_physics::{Door, OutOfRange, ProblemKind};
 use tautleaf_trials::{Axis, AxisError, Settable};
 
 use crate::parse_spread::what_key_would_do;
+use crate::problem_words::{ProblemWords, problem_words};
 use crate::units::{self, UnitSystem, quoted};
 
 /// What is wrong with the text of an axis, and what would do.
@@ -86,16 +87,14 @@ fn between(
     let from = units::parse_quantity(quantity, from)
         .or_else(|error| units::parse_quantity(quantity, &format!("{from} {unit}")).map_err(|_| error))
         .map_err(of_unit)?;
-    Axis::new(settable, from, to, count).map_err(|error| {
-        let show = |value| units::show(quantity, value, system);
-        let (low, high) = settable.possible();
-        match error {
-            AxisError::Impossible { value } => AxisProblem {
-                found: format!("{} is not possible", show(value)),
-                would_do: Some(format!("{}: between {} and {}", settable.says(), show(low), show(high))),
-            },
-            error => AxisProblem { found: error.to_string(), would_do: None },
+    Axis::new(settable, from, to, count).map_err(|error| match error {
+        AxisError::Impossible { value } => {
+            let (range, says) = (settable.possible(), settable.says());
+            let kind = ProblemKind::Impossible(OutOfRange { value, range, quantity, says });
+            let ProblemWords { found, would_do } = problem_words(&kind, system);
+            AxisProblem { found, would_do: Some(would_do) }
         }
+        error => AxisProblem { found: error.to_string(), would_do: None },
     })
 }
 

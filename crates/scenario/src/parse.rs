@@ -102,7 +102,7 @@ pub fn parse(text: &str, name: &str) -> Result<Scenario, ReadError> {
     if door_was_read {
         // Only now does it make sense to ask what cannot be built together.
         match Door::try_from(scenario.parameters.clone()) {
-            Err(wrong) => reading.problems.extend(wrong.0.iter().map(|problem| scenario.locate(problem))),
+            Err(wrong) => reading.problems.extend(scenario.refusal(&wrong).problems),
             // what was not read is not there to be checked
             Ok(door) if reading.problems.is_empty() => {
                 reading.problems.extend(scenario.spread_problems(&door))
@@ -236,7 +236,8 @@ fn chosen(reading: &mut Reading<'_>, entry: Entry<'_>, choice: &Choice, p: &mut 
 
 /// What is wrong with rail or rollers.
 fn faults(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
-    for (path, table) in listed(reading, "fault", entry) {
+    for (n, (path, table)) in listed(reading, "fault", entry).into_iter().enumerate() {
+        reading.entry = Some(n);
         let mut fault = Fault::default();
         let words = &["name", "kind", "leaf", "hanger"];
         keys(reading, "fault", &path, table, FAULT_FIELDS, &mut fault, words, |reading, entry, fault| {
@@ -249,11 +250,13 @@ fn faults(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
         });
         p.faults.push(fault);
     }
+    reading.entry = None;
 }
 
 /// Everything else that pulls or pushes a leaf.
 fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
-    for (path, table) in listed(reading, "force", entry) {
+    for (n, (path, table)) in listed(reading, "force", entry).into_iter().enumerate() {
+        reading.entry = Some(n);
         let mut force = LeafForce::default();
         let words = &["name", "leaf"];
         keys(reading, "force", &path, table, FORCE_FIELDS, &mut force, words, |reading, entry, force| {
@@ -265,6 +268,7 @@ fn forces(reading: &mut Reading<'_>, entry: Entry<'_>, p: &mut Parameters) {
         });
         p.forces.push(force);
     }
+    reading.entry = None;
 }
 
 fn which_leaf(reading: &mut Reading<'_>, key: &str, entry: Entry<'_>) -> Option<usize> {

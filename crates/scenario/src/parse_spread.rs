@@ -7,9 +7,10 @@ use toml_edit::TableLike;
 
 use crate::parse_keys::listed;
 use crate::problem::FileProblem;
+use crate::problem_words::between;
 use crate::reading::{Entry, Reading, described, nearest};
 use crate::scenario::Scenario;
-use crate::units::{self, quoted};
+use crate::units::quoted;
 
 /// The shapes, each with the keys that it has to have and those that it may have.
 const SHAPES: &[(&str, &[&str], &[&str])] = &[
@@ -136,8 +137,7 @@ fn value(reading: &mut Reading<'_>, entry: Entry<'_>, settable: &Settable) -> Op
         return None;
     }
     if !difference && !(low..=high).contains(&value) {
-        let show = |value| units::show(quantity, value, reading.units);
-        let would_do = format!("{}: between {} and {}", settable.says(), show(low), show(high));
+        let would_do = between(settable.says(), quantity, settable.possible(), reading.units);
         reading.wrong(entry.line, &key, format!("{} is not possible", described(entry.item)), would_do);
         return None;
     }
@@ -160,6 +160,7 @@ impl Scenario {
                     file: self.origin.file.clone(),
                     line,
                     key: format!("spread.{name}"),
+                    entry: None,
                     found,
                     would_do,
                 }

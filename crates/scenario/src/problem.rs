@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::problem_words::ordinal;
+
 /// Most problems that are listed; a file with more is not a door file.
 pub(crate) const MOST_LISTED: usize = 50;
 
@@ -14,6 +16,8 @@ pub struct FileProblem {
     pub line: Option<usize>,
     /// Dotted key, as in a door file; empty for the file as a whole.
     pub key: String,
+    /// Which entry of the list of forces or faults, from 0; `None`: the key stands in no list.
+    pub entry: Option<usize>,
     /// What was found.
     pub found: String,
     /// What would do.
@@ -22,14 +26,18 @@ pub struct FileProblem {
 
 impl fmt::Display for FileProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:", self.file)?;
-        if let Some(line) = self.line {
-            write!(f, "{line}:")?;
+        match self.line {
+            Some(line) => write!(f, "{}:{line}: ", self.file)?,
+            // a door that was drawn and not read from a file
+            None if self.file.is_empty() => {}
+            None => write!(f, "{}: ", self.file)?,
         }
-        if !self.key.is_empty() {
-            write!(f, " {}:", self.key)?;
+        match (self.entry, self.key.split_once('.')) {
+            (Some(entry), Some((list, name))) => write!(f, "the {} [[{list}]]: {name}: ", ordinal(entry))?,
+            _ if self.key.is_empty() => {}
+            _ => write!(f, "{}: ", self.key)?,
         }
-        write!(f, " {}; {}", self.found, self.would_do)
+        write!(f, "{}; {}", self.found, self.would_do)
     }
 }
 
@@ -59,6 +67,7 @@ impl ReadError {
     /// One problem with the file as a whole.
     pub(crate) fn whole(file: &str, found: impl Into<String>, would_do: impl Into<String>) -> Self {
         let (file, found, would_do) = (file.to_owned(), found.into(), would_do.into());
-        Self { problems: vec![FileProblem { file, line: None, key: String::new(), found, would_do }] }
+        let (line, key, entry) = (None, String::new(), None);
+        Self { problems: vec![FileProblem { file, line, key, entry, found, would_do }] }
     }
 }

@@ -7,6 +7,7 @@ use tautleaf_physics::{Field, Quantity};
 use toml_edit::{Item, TableLike, Value};
 
 use crate::problem::{FileProblem, MOST_LISTED};
+use crate::problem_words::between;
 use crate::units::{self, UnitSystem, quoted};
 
 /// A file being read. Problems are collected, never returned: the reading goes on.
@@ -15,6 +16,8 @@ pub(crate) struct Reading<'a> {
     line_starts: Vec<usize>,
     pub units: UnitSystem,
     pub problems: Vec<FileProblem>,
+    /// Which force or fault is being read, from 0.
+    pub entry: Option<usize>,
     pub lines: BTreeMap<String, usize>,
 }
 
@@ -39,6 +42,7 @@ impl<'a> Reading<'a> {
             line_starts: std::iter::once(0).chain(starts).collect(),
             units: UnitSystem::Si,
             problems: Vec::new(),
+            entry: None,
             lines: BTreeMap::new(),
         }
     }
@@ -61,6 +65,7 @@ impl<'a> Reading<'a> {
             file: self.file.to_owned(),
             line: line.into(),
             key: shortened(key),
+            entry: self.entry,
             found: found.into(),
             would_do: would_do.into(),
         });
@@ -122,8 +127,7 @@ impl<'a> Reading<'a> {
             (field.set)(target, Some(value));
             return;
         }
-        let show = |value| units::show(field.quantity, value, self.units);
-        let possible = format!("{}: between {} and {}", field.says, show(low), show(high));
+        let possible = between(field.says, field.quantity, field.possible, self.units);
         self.wrong(entry.line, field.key, format!("{} is not possible", raw(entry.item)), possible);
     }
 

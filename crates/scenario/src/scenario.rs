@@ -2,14 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use tautleaf_physics::{
-    Door, FAULT_FIELDS, FIELDS, FORCE_FIELDS, Field, Limit, OBSTACLE_FIELDS, Parameters, Problem,
-    RATING_FIELDS, Ratings, TELESCOPE_FIELDS,
-};
+use tautleaf_physics::checks::unusual_ratings;
+use tautleaf_physics::{Door, Limit, Parameters, Place, Problem, Problems, Ratings, number};
 use tautleaf_trials::spread::Spread;
 
 use crate::presets;
-use crate::problem::FileProblem;
+use crate::problem::{FileProblem, ReadError};
+use crate::problem_words::{ProblemWords, problem_words};
 use crate::units::{self, UnitSystem};
 
 /// Margin below which a figure counts as close to its limit, unless the file says otherwise.
@@ -118,44 +117,10 @@ impl Scenario {
     ///
     /// `door` is the checked door of this scenario.
     pub fn warnings(&self, door: &Door) -> Vec<FileProblem> {
-        let mut warnings = Vec::new();
-        self.unusual("", &self.parameters, FIELDS, &mut warnings);
-        if let Some(obstacle) = &self.parameters.obstacle {
-            self.unusual("", obstacle, OBSTACLE_FIELDS, &mut warnings);
-        }
-        if let Some(telescope) = &self.parameters.telescope {
-            self.unusual("", telescope, TELESCOPE_FIELDS, &mut warnings);
-        }
-        for (index, force) in self.parameters.forces.iter().enumerate() {
-            self.unusual(&format!(".{index}"), force, FORCE_FIELDS, &mut warnings);
-        }
-        for (index, fault) in self.parameters.faults.iter().enumerate() {
-            self.unusual(&format!(".{index}"), fault, FAULT_FIELDS, &mut warnings);
-        }
-        self.unusual("", &self.ratings, RATING_FIELDS, &mut warnings);
-        warnings.extend(self.differing_ratings());
-        // Physics speaks of ranges too, in SI and without lines: those are said above.
-        let remarks = door.warnings().iter().filter(|remark| !remark.found.ends_with(" is unusual"));
-        warnings.extend(remarks.map(|remark| self.locate(remark)));
-        warnings
-    }
-
-    fn unusual<T>(&self, index: &str, what: &T, fields: &[Field<T>], warnings: &mut Vec<FileProblem>) {
-        for field in fields {
-            let Some(value) = (field.get)(what) else { continue };
-            let (low, high) = field.usual;
-            if (low..=high).contains(&value) {
-                continue;
-            }
-            let show = |value| units::show(field.quantity, value, self.units);
-            warnings.push(FileProblem {
-                file: self.origin.file.clone(),
-                line: self.origin.lines.get(&indexed(field.key, index)).copied(),
-                key: field.key.to_owned(),
-                found: format!("{} is unusual", show(value)),
-                would_do: format!("{}: usual is {} to {}", field.says, show(low), show(high)),
-            });
-        }
+        let ratings = unusual_ratings(&self.ratings);
+        let told =
+            |problems: &[Problem]| -> Vec<_> { problems.iter().map(|problem| self.told(problem)).collect() };
+        [told(door.unusual()), told(&ratings), self.differing_ratings(), told(door.remarks())].concat()
     }
 
     /// Ratings that the motor of the file says otherwise: its warmth is worked out from the motor, and judged by the rating.
@@ -168,6 +133,7 @@ impl Scenario {
             file: self.origin.file.clone(),
             line: self.origin.lines.get(key).copied(),
             key: key.to_owned(),
+            entry: None,
             found: format!("{is} is not the rating of {rating}"),
             would_do: format!("the same in both, or leave {key} out: then the rating holds"),
         };
@@ -179,22 +145,29 @@ impl Scenario {
         current.into_iter().chain(class).collect()
     }
 
-    /// A problem of the checked door, with its line. A key that the file leaves out is said to be a default.
-    pub fn locate(&self, problem: &Problem) -> FileProblem {
-        let Problem { key, found, would_do } = problem.clone();
+    /// Everything that keeps the door from being built, in words and with its lines.
+    pub fn refusal(&self, problems: &Problems) -> ReadError {
+        ReadError { problems: problems.0.iter().map(|problem| self.told(problem)).collect() }
+    }
+
+    /// A problem of its door in words and in its units, with the line of the number, or else of the section or entry that it
+    /// belongs to. A number that the file leaves out is said to be a default.
+    fn told(&self, problem: &Problem) -> FileProblem {
+        let Place { key, entry } = problem.place;
+        let ProblemWords { found, would_do } = problem_words(&problem.kind, self.units);
         let lines = &self.origin.lines;
-        let by_name = |name: &str| found.starts_with(&format!("\"{name}\" "));
-        let listed = if key.starts_with("fault.") {
-            self.parameters.faults.iter().position(|fault| by_name(&fault.name))
-        } else {
-            self.parameters.forces.iter().position(|force| by_name(&force.name))
-        };
-        let index = listed.map_or(String::new(), |index| format!(".{index}"));
-        let written = lines.get(&indexed(&key, &index)).copied();
+        let index = entry.map_or(String::new(), |entry| format!(".{entry}"));
+        let written = lines.get(&indexed(key, &index)).copied();
         let section = key.split('.').next().unwrap_or_default();
         let line = written.or_else(|| lines.get(&format!("{section}{index}")).copied());
-        let found = if written.is_none() && index.is_empty() { format!("by default {found}") } else { found };
-        FileProblem { file: self.origin.file.clone(), line, key, found, would_do }
+        let by_default = written.is_none() && entry.is_none() && self.is_default(key);
+        let found = if by_default { format!("by default {found}") } else { found };
+        FileProblem { file: self.origin.file.clone(), line, key: key.to_owned(), entry, found, would_do }
+    }
+
+    /// Whether a number is as it is when no one sets it.
+    fn is_default(&self, key: &str) -> bool {
+        number(key).is_some_and(|number| number.get(&self.parameters) == number.default_value())
     }
 
     /// Line of a key in the file, if it is written there.

@@ -24,10 +24,7 @@ impl Scenario {
     /// # Errors
     /// Why it cannot be built, which a scenario that was read from a file can be.
     pub fn door(&self) -> Result<Door, ReadError> {
-        let wrong = |problems: tautleaf_physics::Problems| ReadError {
-            problems: problems.0.iter().map(|problem| self.locate(problem)).collect(),
-        };
-        Door::try_from(self.parameters.clone()).map_err(wrong)
+        Door::try_from(self.parameters.clone()).map_err(|problems| self.refusal(&problems))
     }
 
     /// A tolerance study of this door: a pure function of door file, seed and sampling.

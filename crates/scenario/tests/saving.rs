@@ -109,7 +109,10 @@ fn what_is_unusual_is_said_with_its_line_in_the_units_of_the_file() {
     let warnings: Vec<_> = scenario.warnings(&door).iter().map(ToString::to_string).collect();
     assert!(warnings[0].starts_with("shop.toml:4: leaf.mass: 2000 lb is unusual; "), "{warnings:?}");
     assert!(warnings[0].contains("usual is 44.09 lb to 881.8 lb"), "{warnings:?}");
-    assert!(warnings[1].starts_with("shop.toml:8: force.constant: 100 lbf is unusual"), "{warnings:?}");
+    assert!(
+        warnings[1].starts_with("shop.toml:8: the second [[force]]: constant: 100 lbf is unusual"),
+        "{warnings:?}"
+    );
     assert_eq!(warnings.len(), 2, "{warnings:?}");
 }
 

@@ -85,6 +85,88 @@ fn check_says_every_problem_of_every_file() {
     assert_eq!(tautleaf(&["check", &good, &odd]).code, 0);
 }
 
+/// Two faults and two forces, of which only the second is wrong: the line is that of its own key, or else of its own entry.
+#[test]
+fn what_is_wrong_with_the_second_fault_is_told_with_its_own_line() {
+    let folder = Folder::new();
+    let faults = "schema = 1\n[[fault]]\nname = \"joint\"\nkind = \"step\"\nheight = \"1 mm\"\n";
+    for (second, says) in [
+        (
+            "[[fault]]\nkind = \"bump\"\nheight = \"20 mm\"\n",
+            ":8: the second [[fault]]: height: it is 20 mm high, the roller's radius is 15 mm; at most 7.5 mm",
+        ),
+        // the same name: it is told by its place
+        (
+            "[[fault]]\nname = \"joint\"\nkind = \"bump\"\nheight = \"-1 mm\"\n",
+            ":9: the second [[fault]]: height: \"joint\" is -1 mm high; 0 or more",
+        ),
+        (
+            "[[fault]]\nleaf = 2\n",
+            ":7: the second [[fault]]: leaf: it is on leaf 2; this door has 1 leaf: write 1",
+        ),
+        ("[[fault]]\nheight = \"9 m\"\n", ":7: the second [[fault]]: height: \"9 m\" is not possible; "),
+        (
+            "[[fault]]\nheihgt = \"1 mm\"\n",
+            ":7: the second [[fault]]: heihgt: there is no such key; did you mean",
+        ),
+        (
+            "[[force]]\nstart = \"1 s\"\n[[force]]\nstart = \"3 s\"\nend = \"2 s\"\n",
+            ":10: the second [[force]]: end: it ends at 2 s before it begins at 3 s; ",
+        ),
+        // that it is not possible is found as it is read
+        (
+            "[[force]]\nfrom = \"1 m\"\n[[force]]\nto = \"-200 m\"\n",
+            ":9: the second [[force]]: to: \"-200 m\" is not possible; ",
+        ),
+    ] {
+        let file = folder.write("door.toml", format!("{faults}{second}"));
+        let answer = tautleaf(&["check", &file]);
+        assert_eq!((answer.code, answer.err.lines().count()), (2, 1), "{}", answer.err);
+        assert!(answer.err.starts_with(&format!("{file}{says}")), "{}", answer.err);
+    }
+}
+
+/// As text and as data: what is unusual about the second of two forces.
+#[test]
+fn what_is_unusual_about_the_second_force_is_told_with_its_own_line() {
+    let text = format!("{CALM}[[force]]\ndrag = \"1 N\"\n[[force]]\ndrag = \"300 N\"\n");
+    let line = text.lines().count();
+    let answer = with_input(&["check", "-"], text.as_bytes());
+    let says = format!("warning: standard-input:{line}: the second [[force]]: drag: 300 N is unusual; ");
+    assert!(answer.code == 0 && answer.out.contains(&says), "{}", answer.out);
+    let warning = &with_input(&["resolve", "-", "--json"], text.as_bytes()).json()["warnings"][0];
+    assert_eq!((&warning["key"], &warning["entry"]), (&Value::from("force.drag"), &Value::from(2)));
+    assert_eq!(warning["line"], line);
+}
+
+/// 1 kg is 2.2046 lb, 1 ft is 0.3048 m.
+#[test]
+fn a_file_in_us_units_is_told_what_is_wrong_in_us_units() {
+    let head = "schema = 1\nunits = \"US\"\n";
+    for (text, says) in [
+        (
+            "[leaf]\nmass = \"0.1 lb\"\n",
+            ":4: leaf.mass: \"0.1 lb\" is not possible; mass of one leaf with its hangers, \
+            without belt: between 0.2205 lb and 11023 lb\n",
+        ),
+        (
+            "[closing]\ncreep_distance = \"60 in\"\n[leaf]\nstroke = \"4 ft\"\n",
+            ":4: closing.creep_distance: 60 in is longer \
+            than the travel; at most 4 ft\n",
+        ),
+        (
+            "[belt]\ncentre_distance = \"2 ft\"\n",
+            ":4: belt.centre_distance: 2 ft between the pulleys leaves no belt ahead of \
+            the open leaf; stroke and clamp need at least 4.282 ft\n",
+        ),
+    ] {
+        let answer = with_input(&["check", "-"], format!("{head}{text}").as_bytes());
+        assert_eq!((answer.code, answer.err), (2, format!("standard-input{says}")));
+    }
+    let answer = with_input(&["check", "-"], format!("{head}[leaf]\nmass = \"2000 lb\"\n").as_bytes());
+    assert!(answer.out.contains("usual is 44.09 lb to 881.8 lb\n"), "{}", answer.out);
+}
+
 #[test]
 fn every_shipped_scenario_is_fine() {
     for file in all_shipped() {

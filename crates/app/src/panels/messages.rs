@@ -7,8 +7,6 @@ use eframe::egui::{
     Stroke, Ui,
 };
 
-use tautleaf_physics::Problem;
-
 use crate::action::Action;
 use crate::context::ViewContext;
 use crate::state::Notice;
@@ -68,10 +66,7 @@ pub fn messages_ui(ui: &mut Ui, ctx: &ViewContext<'_>) {
         pointers(ui, ctx);
     }
     if !ctx.state.refused.is_empty() {
-        let line = |problem: &Problem| {
-            format!("{}: {}; {}", words::name_of(&problem.key), problem.found, problem.would_do)
-        };
-        let lines: Vec<String> = ctx.state.refused.iter().map(line).collect();
+        let lines: Vec<String> = ctx.state.refused.iter().map(words::problem).collect();
         let head = "This door cannot be run. The charts show the last one that could.";
         message(ui, ctx, "refused", true, head, &lines, false);
     }

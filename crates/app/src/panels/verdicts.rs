@@ -368,8 +368,7 @@ fn remarks(ui: &mut Ui, ctx: &ViewContext<'_>, live: &Live) {
     let part = egui::CollapsingHeader::new(head).id_salt(Id::unique("remarks"));
     part.show(ui, |ui| {
         for warning in &live.warnings {
-            let text = format!("{}: {}; {}", words::name_of(&warning.key), warning.found, warning.would_do);
-            ui.add(egui::Label::new(RichText::new(text).small()).wrap());
+            ui.add(egui::Label::new(RichText::new(words::problem(warning)).small()).wrap());
         }
     });
 }

@@ -7,6 +7,7 @@ use tautleaf_trials::{Advice, Reserve, Watch};
 use super::Made;
 use crate::document::Document;
 use crate::progress::Progress;
+use crate::words;
 
 /// What to turn at a door.
 pub struct Advised {
@@ -27,7 +28,7 @@ pub fn work(
     reserve: Reserve,
 ) -> Result<impl FnOnce(&Progress) -> Advised + Send + use<>, String> {
     let made = Made::of(document);
-    let door = Door::try_from(made.scenario().parameters.clone()).map_err(|problems| problems.to_string())?;
+    let door = made.scenario().door().map_err(|error| words::refusal(&error))?;
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let AdviceReport { door, advice, .. } = AdviceReport::of_door(made.scenario(), door, reserve, &watch);

@@ -1,6 +1,6 @@
 //! Drives tried on the door in the background.
 
-use tautleaf_physics::{Door, Limit};
+use tautleaf_physics::Limit;
 use tautleaf_report::nothing_left;
 use tautleaf_scenario::catalogue;
 use tautleaf_trials::choose::{Choice, Choosing, choose};
@@ -8,6 +8,7 @@ use tautleaf_trials::choose::{Choice, Choosing, choose};
 use super::Made;
 use crate::document::Document;
 use crate::progress::Progress;
+use crate::words;
 
 /// Drives tried on a door.
 pub struct Chosen {
@@ -30,7 +31,7 @@ pub fn work(
     choosing: Choosing,
 ) -> Result<impl FnOnce(&Progress) -> Chosen + Send + use<>, String> {
     let scenario = document.scenario();
-    let door = Door::try_from(scenario.parameters.clone()).map_err(|problems| problems.to_string())?;
+    let door = scenario.door().map_err(|error| words::refusal(&error))?;
     let criteria = scenario.criteria();
     let nothing = nothing_left(&choosing.only, catalogue(), scenario.units);
     if let Some(why) = nothing {

@@ -253,7 +253,7 @@ pub fn work(
 ) -> Result<(u64, impl FnOnce(&Progress) -> Swept + Send + use<>), String> {
     let made = Made::of(document);
     let scenario = made.scenario();
-    let door = scenario.door().map_err(|error| error.to_string())?;
+    let door = scenario.door().map_err(|error| words::refusal(&error))?;
     let (p, system) = (door.parameters(), scenario.units);
     let what = asked.what.trim();
     if what.is_empty() {

@@ -1,12 +1,13 @@
 //! Settings tuned for a goal in the background.
 
 use tautleaf_physics::{Door, Limit, Parameters};
-use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, Tuned, Tuning, USUAL_RUNS, tune};
+use tautleaf_trials::tune::{Goal, MOST_EVALUATIONS, TuneError, Tuned, Tuning, USUAL_RUNS, tune};
 use tautleaf_trials::{Bench, Effort, Reserve, Watch, changed, cores};
 
 use super::Made;
 use crate::document::Document;
 use crate::progress::Progress;
+use crate::words;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -76,14 +77,17 @@ pub fn work(
         most_evaluations: MOST_EVALUATIONS,
     };
     let scenario = made.scenario();
-    let door = scenario.door().map_err(|error| error.to_string())?;
+    let door = scenario.door().map_err(|error| words::refusal(&error))?;
     // says at once which spread cannot be drawn
     let study = scenario.study(tuning.seed, Default::default(), Effort::AsJudged);
     let bench = study.map_err(|error| error.to_string())?.bench;
     Ok(move |progress: &Progress| {
         let watch = Watch { stop: progress.stops(), tell: &|share| progress.at_share(share) };
         let tuned = tune(&door, &bench, &made.scenario().spreads, &tuning, &watch);
-        let tuned = tuned.map_err(|error| error.to_string())?;
+        let tuned = tuned.map_err(|error| match error {
+            TuneError::Door(problems) => words::refusal(&made.scenario().refusal(&problems)),
+            other => other.to_string(),
+        })?;
         Ok(Settings {
             made,
             door,

@@ -1,7 +1,7 @@
 //! What a drive and a belt have to keep, in words.
 
 use tautleaf_physics::{Limit, Quantity, Ratings};
-use tautleaf_scenario::{UnitSystem, units};
+use tautleaf_scenario::{ProblemWords, UnitSystem, problem_words, units};
 use tautleaf_trials::Reserve;
 use tautleaf_trials::choose::{Bound, Check, Tried};
 
@@ -13,7 +13,7 @@ pub fn bound_label(bound: &Bound, limits: &[Limit]) -> String {
     let plain = match bound {
         Bound::Supply => "supply voltage",
         Bound::SelfLocking => "self-locking gear",
-        Bound::Fits(_) => "cannot be built",
+        Bound::Fits => "cannot be built",
         Bound::Speed(_) => "speed for the wanted time",
         Bound::InertiaRatio => "inertia ratio",
         Bound::RotorSpeed => "maximum speed",
@@ -58,7 +58,10 @@ pub fn in_words(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
         Bound::SelfLocking => {
             format!("efficiency {value} locks itself, and the door has to be opened by hand")
         }
-        Bound::Fits(why) => why.clone(),
+        Bound::Fits => check.problem.as_ref().map_or_else(String::new, |problem| {
+            let ProblemWords { found, would_do } = problem_words(&problem.kind, system);
+            format!("{}: {found}; {would_do}", problem.place)
+        }),
         Bound::Speed(key) => {
             let mine = limits.iter().find(|limit| limit.key == *key);
             let name = mine.map_or_else(
@@ -105,7 +108,7 @@ pub fn in_words(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
 pub(super) fn briefly(check: &Check, limits: &[Limit], system: UnitSystem) -> String {
     let unit = |value: f64| units::show(check.quantity, value, system);
     match &check.bound {
-        Bound::Limit(_) | Bound::Fits(_) | Bound::Arrives => in_words(check, limits, system),
+        Bound::Limit(_) | Bound::Fits | Bound::Arrives => in_words(check, limits, system),
         Bound::RotorSpeed => {
             format!("{0} 1/min of {1} 1/min", decimals(check.value, 0), decimals(check.allowed, 0))
         }
@@ -116,8 +119,7 @@ pub(super) fn briefly(check: &Check, limits: &[Limit], system: UnitSystem) -> St
 
 /// How much is left or missing: `31 %`, `short by 17 %`, `3 times as much`; empty where it is yes or no.
 pub(super) fn margin_in_words(check: &Check) -> String {
-    let yes_or_no =
-        matches!(check.bound, Bound::Supply | Bound::SelfLocking | Bound::Fits(_) | Bound::Arrives);
+    let yes_or_no = matches!(check.bound, Bound::Supply | Bound::SelfLocking | Bound::Fits | Bound::Arrives);
     if yes_or_no || !check.margin.is_finite() || check.value == check.allowed {
         return String::new();
     }

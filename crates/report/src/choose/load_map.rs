@@ -1,7 +1,7 @@
 //! The load map of one drive: leaf mass against closing time.
 
-use tautleaf_physics::{Door, Limit, Problems};
-use tautleaf_scenario::{FileProblem, Scenario, limits_of};
+use tautleaf_physics::{Door, Limit};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario, limits_of};
 use tautleaf_trials::choose::{BeltKind, Bound, Drive, LoadMap, Watch, load_map, own_belt};
 
 use super::bound_words::bound_label;
@@ -35,8 +35,8 @@ impl<'a> MapReport<'a> {
         drive: &'a Drive,
         belt: Option<&BeltKind>,
         watch: Watch<'_>,
-    ) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    ) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let limits = limits_of(scenario);
         let belt = belt.cloned().unwrap_or_else(|| own_belt(&door, scenario.ratings.allowable_tension_n));
         let map = load_map(&door, &scenario.criteria(), (drive, &belt), watch);

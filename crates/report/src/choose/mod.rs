@@ -10,8 +10,8 @@ mod text;
 
 use std::sync::atomic::AtomicBool;
 
-use tautleaf_physics::{Door, Limit, Problems};
-use tautleaf_scenario::{FileProblem, Scenario, to_text};
+use tautleaf_physics::{Door, Limit};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario, to_text};
 use tautleaf_trials::Sure;
 use tautleaf_trials::choose::{
     Catalogue, Choice, Choosing, Drive, Rank, Tried, Watch, choose, choose_surely, ratings_of,
@@ -71,8 +71,8 @@ impl<'a> ChooseReport<'a> {
         catalogue: &'a Catalogue,
         choosing: &Choosing,
         watch: Watch<'_>,
-    ) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    ) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let criteria = scenario.criteria();
         let choice = choose(&door, &criteria, catalogue, choosing, watch);
         Ok(Self::of_choice(scenario, door, catalogue, choice))
@@ -90,7 +90,7 @@ impl<'a> ChooseReport<'a> {
         stop: &AtomicBool,
         watch: Watch<'_>,
     ) -> Result<Self, SurelyError> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+        let door = scenario.door()?;
         let wanted = (scenario.spreads.as_slice(), wanted);
         let choice = choose_surely(&door, &scenario.criteria(), catalogue, choosing, wanted, stop, watch)?;
         Ok(Self::of_choice(scenario, door, catalogue, choice))

@@ -1,8 +1,8 @@
 //! What to turn on site: `tautleaf advise` as text and JSON.
 
 use serde::Serialize;
-use tautleaf_physics::{Door, Outcome, Problems, Verdict};
-use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, Scenario};
+use tautleaf_physics::{Door, Outcome, Verdict};
+use tautleaf_scenario::{BELT_WORK, CAUTIONS, FileProblem, ReadError, Scenario};
 use tautleaf_trials::{Advice, Change, Effect, Reserve, Sure, Watch, advise, advise_surely};
 
 use super::change_object::ChangeObject;
@@ -40,8 +40,8 @@ impl<'a> AdviceReport<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario, reserve: Reserve, watch: &Watch<'_>) -> Result<Self, Problems> {
-        Ok(Self::of_door(scenario, Door::try_from(scenario.parameters.clone())?, reserve, watch))
+    pub fn of(scenario: &'a Scenario, reserve: Reserve, watch: &Watch<'_>) -> Result<Self, ReadError> {
+        Ok(Self::of_door(scenario, scenario.door()?, reserve, watch))
     }
 
     /// The same, with more reserve as long as drawn doors do not keep everything as surely as is wanted.
@@ -54,7 +54,7 @@ impl<'a> AdviceReport<'a> {
         wanted: Sure,
         watch: &Watch<'_>,
     ) -> Result<Self, SurelyError> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+        let door = scenario.door()?;
         let wanted = (scenario.spreads.as_slice(), wanted);
         let advice = advise_surely(&door, &scenario.criteria(), reserve, wanted, watch)?;
         let warnings = scenario.warnings(&door);

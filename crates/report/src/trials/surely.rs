@@ -1,7 +1,7 @@
 //! How surely what is chosen or advised keeps everything, in words and as data.
 
 use serde::Serialize;
-use tautleaf_physics::Problems;
+use tautleaf_scenario::ReadError;
 use tautleaf_trials::spread::{Probability, Undrawable};
 use tautleaf_trials::{Reserve, Sure};
 
@@ -13,7 +13,7 @@ use super::reserve_words::percent;
 pub enum SurelyError {
     /// The door cannot be built.
     #[error(transparent)]
-    Door(#[from] Problems),
+    Door(#[from] ReadError),
     /// What is listed to spread cannot be drawn.
     #[error(transparent)]
     Spread(#[from] Undrawable),

@@ -1,8 +1,8 @@
 //! The belt of a door, worked out.
 
+use tautleaf_physics::Door;
 use tautleaf_physics::workbench::{BeltWork, Heard, Strand, belt_work};
-use tautleaf_physics::{Door, Problems};
-use tautleaf_scenario::{FileProblem, Scenario};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario};
 
 /// A belt worked out, with what was heard of it.
 #[derive(Clone, Debug)]
@@ -24,8 +24,8 @@ impl<'a> BeltReport<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario, heard_hz: Option<f64>) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn of(scenario: &'a Scenario, heard_hz: Option<f64>) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let (work, warnings) = (belt_work(&door), scenario.warnings(&door));
         Ok(Self { scenario, door, work, heard_hz, warnings })
     }

@@ -3,8 +3,10 @@
 use serde::Serialize;
 use tautleaf_physics::manual::drift_forces_n;
 use tautleaf_physics::workbench::{Drift, HangCase, HangWork, Hung, hang_work};
-use tautleaf_physics::{Door, Problems, Quantity};
-use tautleaf_scenario::{CAUTIONS, FileProblem, IN_THE_OPENING, LEAF_WORK, POWER_OFF, Scenario, units};
+use tautleaf_physics::{Door, Quantity};
+use tautleaf_scenario::{
+    CAUTIONS, FileProblem, IN_THE_OPENING, LEAF_WORK, POWER_OFF, ReadError, Scenario, units,
+};
 
 use super::lines::{block, fine, force, head, length};
 use crate::RESULT_SCHEMA;
@@ -31,8 +33,8 @@ impl<'a> HangReport<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn of(scenario: &'a Scenario) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let (work, warnings) = (hang_work(&door), scenario.warnings(&door));
         Ok(Self { scenario, door, work, warnings })
     }

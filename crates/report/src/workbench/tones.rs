@@ -1,8 +1,8 @@
 //! The tones of a door, worked out, and what they are called.
 
+use tautleaf_physics::Door;
 use tautleaf_physics::workbench::{Answer, Meeting, Tones, tones};
-use tautleaf_physics::{Door, Problems};
-use tautleaf_scenario::{FileProblem, Scenario};
+use tautleaf_scenario::{FileProblem, ReadError, Scenario};
 
 use crate::words;
 
@@ -24,8 +24,8 @@ impl<'a> TonesReport<'a> {
     ///
     /// # Errors
     /// Why the door cannot be built.
-    pub fn of(scenario: &'a Scenario) -> Result<Self, Problems> {
-        let door = Door::try_from(scenario.parameters.clone())?;
+    pub fn of(scenario: &'a Scenario) -> Result<Self, ReadError> {
+        let door = scenario.door()?;
         let (tones, warnings) = (tones(&door), scenario.warnings(&door));
         Ok(Self { scenario, door, tones, warnings })
     }

@@ -1,7 +1,9 @@
 //! What a drive and a belt have to keep, each with its margin.
 
 use tautleaf_physics::workbench::at_full_pull;
-use tautleaf_physics::{Door, Figure, Judge, Limit, Outcome, Quantity, Rule, Run, Verdict};
+use tautleaf_physics::{
+    Door, Figure, Judge, Limit, Outcome, Problem, Problems, Quantity, Rule, Run, Verdict,
+};
 
 use super::catalogue::{BeltKind, Drive};
 use super::textbook::Estimate;
@@ -16,7 +18,7 @@ pub enum Bound {
     /// The gear can be driven backwards where the door has to be opened by hand.
     SelfLocking,
     /// Door, drive and belt can be put together.
-    Fits(String),
+    Fits,
     /// Speed that the wanted time needs, against the limit of this key.
     Speed(String),
     /// Moving mass over the drive's own.
@@ -75,7 +77,7 @@ impl Bound {
         match self {
             Self::Supply
             | Self::SelfLocking
-            | Self::Fits(_)
+            | Self::Fits
             | Self::Arrives
             | Self::Speed(_)
             | Self::Time { .. } => 0.0,
@@ -125,19 +127,28 @@ pub struct Check {
     pub reserve: f64,
     /// How it is known.
     pub how: How,
+    /// The first thing that keeps door, drive and belt from being put together, where they cannot be.
+    pub problem: Option<Problem>,
 }
 
 impl Check {
     /// At most this much.
     pub(super) fn most(bound: Bound, quantity: Quantity, value: f64, allowed: f64, how: How) -> Self {
         let margin = if allowed > 0.0 { (allowed - value) / allowed } else { -f64::INFINITY };
-        Self { bound, quantity, value, allowed, at_least: false, margin: tidy(margin), reserve: 0.0, how }
+        let (at_least, margin, reserve, problem) = (false, tidy(margin), 0.0, None);
+        Self { bound, quantity, value, allowed, at_least, margin, reserve, how, problem }
     }
 
     /// Something that is or is not.
     pub(super) fn refused(bound: Bound, quantity: Quantity, value: f64, allowed: f64) -> Self {
         let (at_least, margin, reserve, how) = (false, -1.0, 0.0, How::Formula);
-        Self { bound, quantity, value, allowed, at_least, margin, reserve, how }
+        Self { bound, quantity, value, allowed, at_least, margin, reserve, how, problem: None }
+    }
+
+    /// Door, drive and belt cannot be put together.
+    pub(super) fn does_not_fit(problems: Problems) -> Self {
+        let problem = problems.0.into_iter().next();
+        Self { problem, ..Self::refused(Bound::Fits, Quantity::Number, 0.0, 1.0) }
     }
 
     /// Whether it is kept.
@@ -330,5 +341,6 @@ fn of_limit(verdict: &Verdict, efficiency: f64, effort: Effort) -> Option<Check>
         margin: if kept { tidy(margin).max(0.0) } else { tidy(margin) },
         reserve: 0.0,
         how: How::Cycle,
+        problem: None,
     })
 }

@@ -39,7 +39,7 @@ impl Mapper<'_> {
             margins.insert(name, (bound, margin.min(least)));
         };
         let Ok(door) = Door::try_from(with_mass(self.door, at.mass_kg)) else {
-            note(Bound::Fits(String::new()), -1.0);
+            note(Bound::Fits, -1.0);
             return margins;
         };
         let task = Task {

@@ -120,7 +120,7 @@ impl Tried {
 /// Causes before what follows from them.
 fn order(bound: &Bound) -> u8 {
     match bound {
-        Bound::Fits(_) => 0,
+        Bound::Fits => 0,
         Bound::Supply => 1,
         Bound::SelfLocking => 2,
         Bound::Speed(_) => 3,
@@ -178,12 +178,7 @@ pub(super) fn set(
         // the second loop is slack or not by its own tension
         telescope.tension_n = (turned.tension_share * telescope.tension_n / 10.0).ceil() * 10.0;
     }
-    let build = |p: &Parameters| {
-        Door::try_from(p.clone()).map_err(|problems| {
-            let why = problems.0.first().map_or_else(String::new, ToString::to_string);
-            Check::refused(Bound::Fits(why), Quantity::Number, 0.0, 1.0)
-        })
-    };
+    let build = |p: &Parameters| Door::try_from(p.clone()).map_err(Check::does_not_fit);
     let mut force_limit_a = None;
     // tension costs friction, friction costs current, current costs tension: twice round is near enough
     for _ in 0..2 {
