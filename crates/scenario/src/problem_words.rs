@@ -189,7 +189,7 @@ fn out_of_range(out: &OutOfRange, usual: bool, system: UnitSystem) -> ProblemWor
     }
 }
 
-/// Which way a bound is rounded: what is shown has to do, so that a lower bound goes up.
+/// Which way a value is rounded: a bound that is shown has to do, so that a lower one goes up.
 #[derive(Clone, Copy, PartialEq)]
 enum Round {
     Up,
@@ -213,7 +213,7 @@ fn compared(
     (units::format(quantity, found, system), units::format(bound_quantity, bound, system))
 }
 
-/// A bound with four digits, of which the last is on the side that does.
+/// A value with four digits, the last of which is rounded this way.
 fn rounded(quantity: Quantity, bound: f64, round: Round, system: UnitSystem) -> String {
     const DIGITS: i32 = 4;
     // what the text says may differ from the bound by what a float does

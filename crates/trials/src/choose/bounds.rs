@@ -128,7 +128,7 @@ pub struct Check {
     /// How it is known.
     pub how: How,
     /// The first thing that keeps door, drive and belt from being put together, where they cannot be.
-    pub problem: Option<Problem>,
+    pub problem: Option<Box<Problem>>,
 }
 
 impl Check {
@@ -147,7 +147,7 @@ impl Check {
 
     /// Door, drive and belt cannot be put together.
     pub(super) fn does_not_fit(problems: Problems) -> Self {
-        let problem = problems.0.into_iter().next();
+        let problem = problems.0.into_iter().next().map(Box::new);
         Self { problem, ..Self::refused(Bound::Fits, Quantity::Number, 0.0, 1.0) }
     }
 
