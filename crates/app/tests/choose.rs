@@ -8,7 +8,7 @@ use steps::*;
 use tautleaf_app::action::Action;
 use tautleaf_app::state::Popup;
 use tautleaf_app::trials::Trial;
-use tautleaf_trials::choose::Rank;
+use tautleaf_trials::choose::{Rank, Tried};
 
 fn chosen() -> Test {
     let mut test = window();
@@ -90,12 +90,13 @@ fn another_rule_ranks_at_once_without_a_search() {
     settle(&mut test);
     let drives = &test.state().state().trials.drives;
     let choice = &drives.found.as_ref().expect("found").choice;
-    // what has less than the whole reserve comes after what has it, each by its energy
-    let energies = |with: bool| -> Vec<f64> {
-        let doing = choice.tried.iter().filter(|tried| tried.does() && tried.has_reserve() == with);
-        doing.filter_map(|tried| tried.energy_j).collect()
+    // what has less than the whole reserve comes after what has it, by the tenths of it that it has; each of them by its energy
+    let place = |tried: &Tried| {
+        let tenths = if tried.has_reserve() { 11.0 } else { (10.0 * tried.part_had()).floor() };
+        (-tenths, tried.energy_j.expect("a cycle was run"))
     };
-    assert!(choice.choosing.rank == Rank::Energy && energies(true).len() > 50);
-    assert!([true, false].iter().all(|&with| energies(with).windows(2).all(|two| two[0] <= two[1])));
+    let places: Vec<(f64, f64)> = choice.tried.iter().filter(|tried| tried.does()).map(place).collect();
+    assert!(choice.choosing.rank == Rank::Energy && places.len() > 50);
+    assert!(places.windows(2).all(|two| two[0] <= two[1]), "{places:?}");
     assert!(choice.tried.windows(2).all(|two| !two[1].has_reserve() || two[0].has_reserve()));
 }

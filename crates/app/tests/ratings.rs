@@ -83,14 +83,14 @@ fn a_rating_is_entered_judged_in_the_window_and_taken_back_in_one_step() {
     assert_eq!(verdict.limit.source, "rating of the drive \"24 V, 60 W\"");
 
     click(&mut test, "Close");
-    let shown = test.query_all_by_label_contains("Shaft load (rating)").count();
+    let shown = test.query_all_by_label_contains("Radial load on the shaft (rating)").count();
     assert!(shown > 0, "among the verdicts");
     click(&mut test, "Undo");
     assert_eq!((ratings(&test).drive.as_str(), ratings(&test).shaft_load_n), ("", Some(200.0)));
     click(&mut test, "Undo");
     assert_eq!((scenario(&test), rated(&test, Figure::ShaftLoad)), (&before, None));
     assert_eq!(test.state().state().document.undoable(), None);
-    assert_eq!(test.query_all_by_label_contains("Shaft load (rating)").count(), 0);
+    assert_eq!(test.query_all_by_label_contains("Radial load on the shaft (rating)").count(), 0);
 }
 
 #[test]
