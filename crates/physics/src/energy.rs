@@ -52,7 +52,7 @@ macro_rules! energy_table {
 
         /// Where each power stands among those that are integrated.
         pub(crate) mod power {
-            use super::Index;
+            use crate::energy::Index;
 
             /// From the bus into the winding.
             pub const BUS: usize = Index::BUS as usize;
