@@ -70,7 +70,7 @@ fn the_reference_is_tuned_as_surely_as_is_wanted() {
         runs: 400,
         seed: 1,
         threads: 2,
-        most_evaluations: 60,
+        most_evaluations: 120,
     };
     let tuned = tune(&door, &bench, &scenario.spreads, &tuning, &Watch::nobody()).unwrap();
     let all = tuned.all.and_then(|all| all.share()).unwrap();
