@@ -14,7 +14,7 @@ use crate::remedy::{Change, Rounding, more_left, remedy, with};
 use crate::reserve::Reserve;
 use crate::site::SITE;
 use crate::spread::{Probability, Spread, Undrawable};
-use crate::sure::Sure;
+use crate::sure::{MORE_RESERVE, Sure};
 use crate::watch::{Stages, Watch};
 
 /// Most limits that are brought back one after the other: one that undoes another ends it.
@@ -113,9 +113,6 @@ pub fn advise(door: &Door, criteria: &Criteria, reserve: Reserve, watch: &Watch<
     let remarks = Remark::of(changed.as_ref().unwrap_or(door), criteria, Effort::AsJudged);
     Advice { standing, after, before, effects, plan, stopped, reserve, surely: None, remarks }
 }
-
-/// What is added to the reserve, one after the other, until the plan is as sure as is wanted.
-const MORE_RESERVE: [f64; 4] = [0.0, 0.05, 0.1, 0.2];
 
 /// What [`advise`] works out with the least reserve with which drawn doors keep everything as surely as is wanted; where none does,
 /// with the one that comes nearest.

@@ -9,6 +9,9 @@ use crate::assess::{Criteria, Effort};
 use crate::spread::{Probability, Sampling, Spread, Study, Tally, Undrawable, inputs_of};
 use crate::trial::Bench;
 
+/// What is added to the reserve, one after the other, until what is proposed is as sure as is wanted. Judgement.
+pub(crate) const MORE_RESERVE: [f64; 4] = [0.0, 0.05, 0.1, 0.2];
+
 /// How surely everything is to be kept.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sure {

@@ -195,7 +195,7 @@ mod tests {
         assert!(pull.tightest_n(1000.0) > 1000.0 && pull.shaft_load_n(1000.0) > 2000.0);
     }
 
-    /// The strands at the drive differ by the pull, whatever hangs on the belt.
+    /// The strands at the drive differ by the pull, whatever is clamped to the belt.
     #[test]
     fn the_strands_at_the_drive_differ_by_its_pull() {
         let ways = [Arrangement::Away, Arrangement::Towards, Arrangement::BiParting];

@@ -11,10 +11,8 @@ use super::rated::ratings_of;
 use crate::assess::Criteria;
 use crate::reserve::Reserve;
 use crate::spread::{Probability, Spread, Undrawable};
-use crate::sure::{Sure, Surely};
+use crate::sure::{MORE_RESERVE, Sure, Surely};
 
-/// What is added to the reserve, one after the other, until a pair is as sure as is wanted.
-const MORE_RESERVE: [f64; 4] = [0.0, 0.05, 0.1, 0.2];
 /// Drives that doors are drawn for with each reserve.
 const MOST_DRAWN: usize = 4;
 
